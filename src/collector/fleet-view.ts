@@ -1,0 +1,112 @@
+import type { AlarmName, Priority } from "../terms/alarms.ts";
+import type { Channel } from "../terms/channels.ts";
+import type { Evidence } from "../terms/events.ts";
+
+/** Everything a screen or a script needs of a fleet at one moment: plain data, no methods. */
+export interface FleetView {
+  readonly version: 1;
+  readonly fleet: string;
+  readonly timezone: string;
+  readonly display: "si" | "us";
+  /** The clock that the view was made by, ms. In a demonstration it may run fast. */
+  readonly clockMs: number;
+  /** Absolute path of the state folder. */
+  readonly stateFolder: string;
+  /** Set in a demonstration: the words to show and how many times faster time runs. */
+  readonly demonstration?: { readonly speed: number };
+  /** Reading what is there already; absent once everything has been read. */
+  readonly catchingUp?: { readonly bytesRead: number; readonly bytesTotal: number };
+  /** Things about the whole fleet that a person should know, in one line each. */
+  readonly notices: readonly string[];
+  readonly units: readonly UnitView[];
+}
+
+export type UnitState = "running" | "priming" | "stopped" | "under service" | "laid up" | "no readings";
+
+export type AlarmState =
+  | "active-unacknowledged"
+  | "active-acknowledged"
+  | "returned-unacknowledged"
+  | "shelved"
+  | "suppressed"
+  | "out-of-service";
+
+export interface UnitView {
+  readonly id: string;
+  readonly site: string | null;
+  readonly state: UnitState;
+  readonly sinceMs: number | null;
+  readonly lastReadingMs: number | null;
+  readonly intervalMs: number | null;
+  readonly baseline: "confirmed" | "provisional" | null;
+  /** In the order of `channels`, only the channels the unit's log has. */
+  readonly readings: readonly ReadingView[];
+  /** Most urgent first. */
+  readonly alarms: readonly AlarmView[];
+  /** Rules that cannot judge this unit, and why. */
+  readonly quiet: readonly { readonly alarm: AlarmName; readonly why: string }[];
+  readonly log: LogView;
+  /** Why the unit cannot be read; it counts as an alarm. */
+  readonly problem: string | null;
+}
+
+export interface ReadingView {
+  readonly channel: Channel;
+  /** Which of several columns of the channel, from 0. */
+  readonly part: number;
+  /** Stored unit; null where the newest value is missing or too old. Ozone: 0 off, 1 on, 2 fault. */
+  readonly value: number | null;
+  /** Baseline centre and the normal band about it, stored unit. */
+  readonly normal: { readonly center: number; readonly low: number; readonly high: number } | null;
+  /** Limit past which an alarm would be raised, stored unit. */
+  readonly limitLow: number | null;
+  readonly limitHigh: number | null;
+}
+
+export interface AlarmView {
+  readonly alarm: AlarmName;
+  readonly priority: Priority;
+  readonly sinceMs: number;
+  readonly raisedMs: number;
+  readonly state: AlarmState;
+  /** The cause that suppresses it. */
+  readonly by: string | null;
+  readonly message: string;
+  readonly evidence: Evidence;
+  readonly guidance: Guidance;
+}
+
+/** What to do about an alarm, in the order in which a person should read it. */
+export interface Guidance {
+  /** How soon: "now", "on the next route" and the like, with the reason. */
+  readonly howSoon: string;
+  readonly likelyCauses: readonly string[];
+  readonly actions: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+export interface LogView {
+  readonly files: readonly string[];
+  readonly rows: number;
+  readonly repeats: number;
+  readonly late: number;
+  readonly rejected: number;
+  /** The newest first, at most a few here. */
+  readonly newestRejected: readonly { readonly file: string; readonly line: number; readonly why: string }[];
+}
+
+/** A unit's recent past for strip charts: one column a signal, thinned to the asked number of points. */
+export interface UnitHistory {
+  readonly unit: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Time at the middle of each point's span; `low`/`high` are the extremes in it, NaN where nothing was read. */
+  readonly timeMs: readonly number[];
+  readonly signals: readonly {
+    readonly channel: Channel;
+    readonly part: number;
+    readonly low: readonly number[];
+    readonly high: readonly number[];
+  }[];
+  readonly events: readonly { readonly timeMs: number; readonly alarm: AlarmName; readonly event: string }[];
+}

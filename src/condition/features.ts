@@ -1,0 +1,52 @@
+import type { Unit } from "../fleet/unit.ts";
+
+/** Codes of the operating-state column. */
+export const operating = { unknown: 0, stopped: 1, priming: 2, running: 3 } as const;
+export type Operating = (typeof operating)[keyof typeof operating];
+
+/** Codes of the water column: whether the pump moves water. */
+export const water = { still: 0, moving: 1, unknown: 2 } as const;
+
+/** Centre and spread of one signal over the unit's clean running. */
+export interface BaselineSignal {
+  /** Median, in the channel's unit. */
+  readonly center: number;
+  /** Robust standard deviation (1.4826 MAD with a floor for quantised sensors), same unit. */
+  readonly spread: number;
+}
+
+export interface Baseline {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly readings: number;
+  readonly confirmed: boolean;
+  /** By signal index; null where the signal was not measured. */
+  readonly signals: readonly (BaselineSignal | null)[];
+  /** Longest ozone-off spell while water moved, where the ozone was seen to cycle; else null. */
+  readonly ozoneOffSpellMs: number | null;
+}
+
+/**
+ * What the rules read: columns over the rows of one batch, and what is constant over the rows of one
+ * `run` call. The engine starts a new call where a constant changes, so a rule never sees a mixture.
+ */
+export interface Features {
+  readonly unit: Unit;
+  /** Null until the first steady running has been seen. */
+  readonly baseline: Baseline | null;
+  /** The unit's sample interval, ms. */
+  readonly intervalMs: number;
+  readonly timeMs: Float64Array;
+  /** `operating` code. */
+  readonly state: Uint8Array;
+  /** Time since the motor started, ms; NaN while it is stopped or where the start was not seen. */
+  readonly sinceStartMs: Float64Array;
+  /** Time since the motor stopped, ms; NaN while it runs or where the stop was not seen. */
+  readonly sinceStopMs: Float64Array;
+  /** `water` code. */
+  readonly water: Uint8Array;
+  /** 1 where the unit should be running, 0 where it should not, 2 where nobody says. */
+  readonly wanted: Uint8Array;
+  /** By signal index: the latest valid value not older than it may be, else NaN. */
+  readonly value: readonly Float64Array[];
+}

@@ -1,0 +1,56 @@
+import type { ZodType } from "zod";
+import type { Features } from "../condition/features.ts";
+import type { Unit } from "../fleet/unit.ts";
+import type { AlarmName } from "../terms/alarms.ts";
+import type { Channel } from "../terms/channels.ts";
+
+/** Codes that a rule writes for each row. `hold` is the deadband, or a row that cannot tell. */
+export const verdict = { no: 0, met: 1, hold: 2 } as const;
+
+/** One number of a rule's evidence: two columns, the value and what it is held against. */
+export interface EvidenceColumn {
+  readonly name: string;
+  readonly unit: string;
+  readonly against?: "baseline" | "limit";
+}
+
+/** Settings that every rule has; a rule's schema adds its own. */
+export interface CommonSettings {
+  /** On-delay, ms: how long the condition must hold, or three sample intervals if longer. */
+  readonly delay: number;
+  /** Off-delay, ms, likewise. */
+  readonly off_delay: number;
+  readonly priority: "high" | "medium" | "low";
+}
+
+/**
+ * A rule reads columns of features and writes columns: was it met, and the numbers that say so.
+ * It owns its memory, plain data that survives `JSON` encoding; nothing may depend on where one
+ * `run` ends and the next begins.
+ */
+export interface Rule<Settings extends CommonSettings = CommonSettings, Memory = unknown> {
+  readonly alarm: AlarmName;
+  /** Raised by a change that makes old memory meaningless. */
+  readonly version: number;
+  /** Channels without which the rule is quiet; an inner list means any one of them. */
+  readonly needs: readonly (Channel | readonly Channel[])[];
+  readonly needsBaseline: boolean;
+  /** Defaults, ranges and units: the fleet file's `limits`. */
+  readonly settings: ZodType<Settings>;
+  readonly evidence: readonly EvidenceColumn[];
+  /** Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not. */
+  quiet?(unit: Unit): string | undefined;
+  start(unit: Unit): Memory;
+  /** `evidence[2k]` is the value of evidence column k, `evidence[2k + 1]` what it is held against. */
+  run(
+    memory: Memory,
+    features: Features,
+    from: number,
+    to: number,
+    settings: Settings,
+    met: Uint8Array,
+    evidence: readonly Float64Array[],
+  ): void;
+  /** The reason in plain words from the numbers of the raising row, in stored units. */
+  say(numbers: readonly number[], unit: Unit): string;
+}

@@ -1,0 +1,108 @@
+import type { AlarmName } from "../terms/alarms.ts";
+import type { Channel } from "../terms/channels.ts";
+
+/** Daily windows in minutes after local midnight; `to` below `from` passes midnight. */
+export type RunSchedule =
+  | { readonly kind: "always" }
+  | { readonly kind: "never" }
+  | { readonly kind: "windows"; readonly windows: readonly { readonly from: number; readonly to: number }[] };
+
+/** How one column of a log becomes a channel. */
+export interface ColumnSource {
+  /** Header text, matched in any case. */
+  readonly column: string;
+  /** Unit of the numbers in the log, as written in the fleet file; undefined for the channel's own unit. */
+  readonly unit?: string;
+  /** A vacuum written as a positive number: counted negative. */
+  readonly vacuum?: boolean;
+  /** A signal's range and the values it stands for, in the channel's stored unit: a 4–20 mA loop. */
+  readonly range?: readonly [number, number];
+  readonly scale?: readonly [number, number];
+}
+
+/** Mapped columns; a channel may take several. Undefined: recognised by the default headers. */
+export interface ColumnMap {
+  readonly time?: string;
+  readonly channels: Readonly<Partial<Record<Channel, readonly ColumnSource[]>>>;
+}
+
+/** One unit as the fleet file tells it: numbers in stored units, times in ms. */
+export interface Unit {
+  readonly id: string;
+  readonly site?: string;
+  readonly serial?: string;
+  readonly log?: string;
+  readonly sampleIntervalMs?: number;
+  readonly arrivesEveryMs?: number;
+  readonly runs?: RunSchedule;
+  /** First and last day of the season as month × 100 + day; undefined: all year. */
+  readonly season?: { readonly from: number; readonly to: number };
+  readonly consequence?: "fish" | "irrigation" | "appearance";
+  /** Undefined: fitted if the log has the column. */
+  readonly ozone?: "fitted" | "bypassed" | "none";
+  readonly loggerPower: "separate" | "same outlet";
+  readonly motor: {
+    readonly fullLoadCurrentA?: number;
+    readonly serviceFactor?: number;
+    readonly insulationClass?: "A" | "B" | "F" | "H";
+    readonly voltageV?: number;
+    readonly temperatureAt: "shell" | "winding";
+    readonly startsPerHour?: number;
+  };
+  readonly pump: {
+    readonly npshRequiredM?: number;
+    readonly shutoffHeadM?: number;
+    readonly type: "radial" | "regenerative";
+  };
+  readonly piping: {
+    readonly suctionLiftM?: number;
+    readonly suctionLengthM?: number;
+    readonly dischargeLengthM?: number;
+    readonly insideDiameterM?: number;
+    readonly checkValve?: boolean;
+  };
+  readonly gas: {
+    readonly feed: "constant flow" | "regulated" | "drawn in";
+    readonly injected: "discharge" | "suction";
+  };
+  readonly supply: { readonly circuitA?: number; readonly runLengthM?: number; readonly otherLoadA?: number };
+  readonly elevationM?: number;
+  readonly dischargeDepthM?: number;
+  readonly columns: ColumnMap;
+  /** When it ran clean; undefined: the first steady running seen. */
+  readonly baseline?: { readonly fromMs: number; readonly forMs: number };
+  readonly service: { readonly inspectionEveryMs: number; readonly cleaningEveryMs: number };
+  /** Rule settings that differ from a rule's defaults, checked by the rule's own schema. */
+  readonly limits: Readonly<Partial<Record<AlarmName, Readonly<Record<string, unknown>>>>>;
+}
+
+export interface Site {
+  readonly name: string;
+  readonly position?: readonly [number, number];
+  readonly customer?: string;
+  readonly access?: string;
+  readonly workingHours?: string;
+}
+
+export interface Fleet {
+  readonly name: string;
+  /** IANA zone of log times without an offset. */
+  readonly timezone: string;
+  readonly display: "si" | "us";
+  /** Absolute path of the log folder. */
+  readonly logs: string;
+  /** Absolute path of the state folder, where the fleet file names one. */
+  readonly state?: string;
+  readonly orderWithinMs: number;
+  readonly sites: readonly Site[];
+  readonly units: readonly Unit[];
+  readonly services: readonly ServiceRecord[];
+}
+
+/** A service as recorded: begun, ended, or done at one moment. */
+export interface ServiceRecord {
+  readonly unit: string;
+  readonly work: "inspection" | "cleaning" | "repair" | "planned stop";
+  readonly step: "begin" | "end" | "done";
+  readonly atMs: number;
+}

@@ -1,0 +1,15 @@
+const unsafe = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu;
+
+/**
+ * `text` with every control character made visible, so that no name or cell can move the cursor,
+ * colour the screen or turn the reading direction: C0, DEL and C1 (ECMA-48), Unicode's
+ * format characters (bidirectional controls, zero-width spaces) and line separators. C0 become their control pictures, the rest `\u{…}`.
+ */
+export function visible(text: string): string {
+  return text.replace(unsafe, (c) => {
+    const code = c.codePointAt(0) ?? 0;
+    if (code < 0x20) return String.fromCharCode(0x2400 + code);
+    if (code === 0x7f) return "\u2421";
+    return `\\u{${code.toString(16)}}`;
+  });
+}
