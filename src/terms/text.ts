@@ -2,8 +2,9 @@ const unsafe = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu;
 
 /**
  * `text` with every control character made visible, so that no name or cell can move the cursor,
- * colour the screen or turn the reading direction: C0, DEL and C1 (ECMA-48), Unicode's
- * format characters (bidirectional controls, zero-width spaces) and line separators. C0 become their control pictures, the rest `\u{…}`.
+ * colour the screen or turn the reading direction: C0, DEL and C1 (ECMA-48), Unicode's format
+ * characters (bidirectional controls, zero-width spaces) and its line separators. C0 become their
+ * control pictures, the rest `\u{…}`.
  */
 export function visible(text: string): string {
   return text.replace(unsafe, (c) => {
