@@ -1,3 +1,4 @@
+import type { Guidance } from "../advise/guidance.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Evidence } from "../terms/events.ts";
@@ -74,15 +75,6 @@ export interface AlarmView {
   readonly message: string;
   readonly evidence: Evidence;
   readonly guidance: Guidance;
-}
-
-/** What to do about an alarm, in the order in which a person should read it. */
-export interface Guidance {
-  /** How soon: "now", "on the next route" and the like, with the reason. */
-  readonly howSoon: string;
-  readonly likelyCauses: readonly string[];
-  readonly actions: readonly string[];
-  readonly cautions: readonly string[];
 }
 
 export interface LogView {

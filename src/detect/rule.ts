@@ -1,5 +1,5 @@
 import type { ZodType } from "zod";
-import type { Features } from "../condition/features.ts";
+import type { Baseline, Features } from "../condition/features.ts";
 import type { Unit } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
@@ -12,6 +12,13 @@ export interface EvidenceColumn {
   readonly name: string;
   readonly unit: string;
   readonly against?: "baseline" | "limit";
+}
+
+/** A level of one channel past which a rule would be met; below it where `side` is `low`. */
+export interface Limit {
+  readonly channel: Channel;
+  readonly side: "low" | "high";
+  readonly value: number;
 }
 
 /** Settings that every rule has; a rule's schema adds its own. */
@@ -40,6 +47,8 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   readonly evidence: readonly EvidenceColumn[];
   /** Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not. */
   quiet?(unit: Unit): string | undefined;
+  /** The levels to mark on a gauge or a chart, in stored units. */
+  limits?(unit: Unit, baseline: Baseline | null, settings: Settings): readonly Limit[];
   start(unit: Unit): Memory;
   /** `evidence[2k]` is the value of evidence column k, `evidence[2k + 1]` what it is held against. */
   run(

@@ -1,0 +1,152 @@
+import type { Unit } from "../fleet/unit.ts";
+import type { AlarmName, Priority } from "../terms/alarms.ts";
+import { cautions } from "./cautions.ts";
+
+/** What to do about an alarm, in the order in which a person should read it. */
+export interface Guidance {
+  /** How soon somebody must act, with the reason. */
+  readonly howSoon: string;
+  /** Most likely first. */
+  readonly likelyCauses: readonly string[];
+  /** First what somebody on site can do now. */
+  readonly actions: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+interface Advice {
+  readonly damage?: string;
+  readonly likelyCauses: readonly string[];
+  readonly actions: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
+  "lost-prime": {
+    damage: "a pump that runs dry ruins its shaft seal within minutes to hours",
+    likelyCauses: [
+      "air drawn in: low pond level, a vortex, a loose union or cap on the suction side",
+      "foot or check valve leaking, so that the suction line drains",
+      "strainer or suction screen choked until the water column broke",
+    ],
+    actions: [
+      "Ask somebody on site to unplug the unit; do not let it run dry",
+      "Check the pond level and that the suction end is under water",
+      "Let it cool, then check the suction unions, the pump's cap and its seal",
+      "Clean the strainer and the suction screen, refill the casing, start, and watch it prime within 5 min (common practice)",
+    ],
+    cautions: [cautions.unplug, cautions.scald, cautions.ozone],
+  },
+  overheating: {
+    damage: "every 10 K too hot about halves the life of the winding's insulation (rule of thumb)",
+    likelyCauses: [
+      "cooling blocked: leaves, nests or a cover on the motor, no air in the enclosure",
+      "overload, or a low supply voltage",
+      "running dry or against a closed discharge; a failing bearing",
+    ],
+    actions: [
+      "See by discharge pressure and current whether water moves",
+      "Ask somebody on site to unplug the unit if it still climbs",
+      "Clear the fan cover and the enclosure's air openings",
+      "Have the supply voltage and the bearing checked before it is put back to work",
+    ],
+    cautions: [cautions.unplug, cautions.scald, cautions.electrician],
+  },
+  "not-running": {
+    damage: "without circulation oxygen runs low first before dawn in warm weather",
+    likelyCauses: [
+      "no supply: tripped breaker or ground-fault device, unplugged",
+      "the motor's thermal protector has opened, or the motor does not start (capacitor, seized impeller)",
+      "timer or controller set otherwise than the schedule here",
+    ],
+    actions: [
+      "Ask somebody on site whether the outlet has power and the plug is in",
+      "A device that tripped once may be reset once, by a person on site; if it trips again, leave it off",
+      "Listen for a humming motor that does not turn: unplug it at once",
+      "Compare the timer with `runs` in the fleet file",
+    ],
+    cautions: [cautions.restart, cautions.tripsAgain, cautions.unplug],
+  },
+  "ozone-off": {
+    likelyCauses: [
+      "the cell's supply or fuse, a loose plug, its own interlock has opened",
+      "the cell has reached the end of its life or reports a fault",
+      "it was switched off on purpose and not recorded",
+    ],
+    actions: [
+      "Pumping and gas go on: it can wait for the next route unless the water is needed treated",
+      "On site: check the cell's supply, its indicator and the interlock with the pump",
+      "If rules or the season forbid ozone here, mark the unit `ozone: bypassed`",
+    ],
+    cautions: [cautions.ozone, cautions.unplug],
+  },
+  "ozone-while-stopped": {
+    damage: "ozone gathers in the enclosure and attacks hoses and seals; whoever opens the lid breathes it",
+    likelyCauses: [
+      "the interlock relay between pump and ozone cell is stuck",
+      "the cell is wired or plugged past the interlock",
+      "the ozone status is misread: compare it with the cell's own indicator",
+    ],
+    actions: [
+      "Ask somebody on site to unplug the ozone cell, from outside the enclosure",
+      "Warn them not to open the lid and to stay upwind",
+      "On site: air the enclosure, then test the interlock before the cell is used again",
+    ],
+    cautions: [cautions.ozone, cautions.interlock],
+  },
+  "readings-stale": {
+    likelyCauses: [
+      "the logger, its supply or its link has stopped",
+      "the delivery of log files is late or blocked",
+      "no power at the site",
+    ],
+    actions: [
+      "See whether other units of the same site are silent too: then look at power or the link",
+      "Check when the log file last grew and whether the disk is full",
+      "Treat the pump's state as unknown until readings come again",
+    ],
+    cautions: [cautions.silence],
+  },
+};
+
+/** Guidance for one alarm at one unit. */
+export function guidance(alarm: AlarmName, priority: Priority, unit: Unit): Guidance {
+  const {
+    damage,
+    likelyCauses,
+    actions,
+    cautions: told,
+  } = advice[alarm] ?? {
+    likelyCauses: [],
+    actions: ["See the maker's manual"],
+    cautions: [],
+  };
+  return {
+    howSoon: howSoon(alarm, priority, unit, damage),
+    likelyCauses,
+    actions,
+    cautions: [...told, cautions.manual],
+  };
+}
+
+function howSoon(alarm: AlarmName, priority: Priority, unit: Unit, damage: string | undefined): string {
+  const because = [damage, priority === "high" ? stakes(unit) : undefined].filter(
+    (text) => text !== undefined,
+  );
+  const soon = when(alarm, priority, unit);
+  return because.length === 0 ? soon : `${soon}: ${because.join("; ")}`;
+}
+
+/** A stop waits as long as what depends on the water can; damage and danger that are running do not wait. */
+function when(alarm: AlarmName, priority: Priority, unit: Unit): string {
+  if (priority === "medium") return "On the next route";
+  if (priority !== "high") return "When somebody is there anyway";
+  if (alarm !== "not-running") return "Now";
+  if (unit.consequence === "appearance") return "Within a day";
+  return unit.consequence === "irrigation" ? "Today" : "Now";
+}
+
+function stakes(unit: Unit): string | undefined {
+  if (unit.consequence === "fish") return "fish depend on this unit";
+  if (unit.consequence === "irrigation") return "irrigation draws from this water";
+  return undefined;
+}

@@ -1,0 +1,98 @@
+import { readFileSync } from "node:fs";
+import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { CannotWork } from "./commands/context.ts";
+import { priorities } from "./terms/alarms.ts";
+import { visible } from "./terms/text.ts";
+
+const observes =
+  "Tarnwatch observes and advises. It stops no pump and no ozone cell: dry-run cut-out, overload, ground-fault\n" +
+  "protection and the ozone interlock are hardware. Silence is no proof of safety. Never restart a unit from afar.";
+
+/** Runs one command and returns the exit status. Commands are imported when called. */
+export async function main(args: readonly string[]): Promise<number> {
+  let status = 0;
+  const program = build(async (command) => {
+    status = await command;
+  });
+  const debug = args.includes("--debug");
+  try {
+    await program.parseAsync(args, { from: "user" });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    if (debug) throw error;
+    const lines = error instanceof CannotWork ? error.lines : [visible((error as Error).message)];
+    for (const line of lines) process.stderr.write(`${line}\n`);
+    return error instanceof CannotWork ? 2 : 70;
+  }
+}
+
+function build(run: (promise: Promise<number>) => Promise<void>): Command {
+  const { version } = JSON.parse(readFileSync(new URL("../package.json", import.meta.url), "utf8")) as {
+    version: string;
+  };
+  const program = new Command("tarnwatch")
+    .description(
+      "Watches a fleet of small unattended pump skids at ponds and lakes from their CSV logs:\n" +
+        "which has lost prime, runs hot, has its ozone off or has fallen silent, why, and what to do.",
+    )
+    .version(version)
+    .option("--debug", "show where an error comes from")
+    .helpOption("-h, --help", "show this help")
+    .addHelpText(
+      "after",
+      `\n${observes}\n\nExit status: 0 nothing needs attention; 1 something does; 2 it could not do its work.`,
+    )
+    .configureOutput({ outputError: (text, out) => out(text.replace(/^error: /, "")) })
+    .exitOverride();
+  const state = () => new Option("--state <folder>", "state folder instead of the fleet file's");
+  const command = (usage: string, description: string) =>
+    program.command(usage).description(description).option("--debug", "show where an error comes from");
+
+  command("watch [fleet]", "the dashboard: follows the logs, runs the rules, shows the fleet")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/watch.ts").then((c) => c.watch(fleet, options))));
+
+  command("check [fleet]", "reads what is there and prints the fleet's status once; writes nothing")
+    .option("--at <time>", "as of this time (RFC 3339 with offset); default now")
+    .addOption(
+      new Option("--priority <priority>", "exit 1 from this priority on").choices(priorities.slice(0, 3)),
+    )
+    .option("--json", "as JSON")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/check.ts").then((c) => c.check(fleet, options))));
+
+  command("replay <fleet>", "plays recorded logs through the same rules in log time")
+    .option("--events <file>", "writes the events there, one JSON object a line; - for standard output")
+    .option("--from <time>", "writes only events from this time on; all readings are read")
+    .option("--to <time>", "reads no reading after this time")
+    .option("--speed <n>", "with --events always max", speedValue)
+    .option("--services <file>", "services from a CSV file with unit,kind,at instead of the fleet file's")
+    .option(
+      "--set <rule.setting=value>",
+      "another setting for this replay; may be given again",
+      (value, all: string[]) => [...all, value],
+      [],
+    )
+    .action((fleet, options) => run(import("./commands/replay.ts").then((c) => c.replay(fleet, options))));
+
+  command(
+    "columns <log>",
+    "shows how a log is understood: dialect, columns, units, interval, gaps, rejected rows",
+  )
+    .option("--fleet <file>", "with the columns and the zone of this fleet file")
+    .option("--unit <id>", "as the log of this unit")
+    .option("--json", "as JSON")
+    .action((log, options) => run(import("./commands/columns.ts").then((c) => c.columns(log, options))));
+
+  command(
+    "demo",
+    "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch",
+  ).action(() => run(import("./commands/demo.ts").then((c) => c.demo())));
+  return program;
+}
+
+function speedValue(text: string): string {
+  if (text !== "max" && !(Number(text) > 0)) throw new InvalidArgumentError("write a number above 0, or max");
+  return text;
+}

@@ -1,0 +1,86 @@
+import { createHash } from "node:crypto";
+import { startUnit, type UnitState } from "../engine.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+
+/** Raised when the meaning of the condition part changes. */
+const conditionVersion = 1;
+
+/** One part of a unit's state, with what it rests on: a part that no longer fits starts anew. */
+interface Part {
+  readonly version: number;
+  readonly settings: string;
+  readonly data: unknown;
+}
+
+/** JSON that keeps NaN and the infinities, which plain JSON turns into null. */
+function encodeData(data: unknown): string {
+  return JSON.stringify(data, (_key, value) =>
+    typeof value === "number" && !Number.isFinite(value) ? { $number: String(value) } : value,
+  );
+}
+
+function decodeData(text: string): unknown {
+  return JSON.parse(text, (_key, value) =>
+    value !== null && typeof value === "object" && "$number" in value ? Number(value.$number) : value,
+  );
+}
+
+function hash(settings: unknown): string {
+  return createHash("sha256").update(encodeData(settings)).digest("hex").slice(0, 16);
+}
+
+/** What conditioning rests on in the fleet file. */
+function conditionSettings({ sampleIntervalMs, motor, columns, baseline, runs, season }: Unit): unknown {
+  return { sampleIntervalMs, motor, columns, baseline, runs, season };
+}
+
+/** A unit's whole state as text. `decodeUnit` of it goes on to the same findings. */
+export function encodeUnit(state: UnitState): string {
+  const parts: Record<string, Part> = {
+    condition: {
+      version: conditionVersion,
+      settings: hash(conditionSettings(state.unit)),
+      data: state.condition,
+    },
+    stale: { version: 1, settings: hash(state.silence), data: state.stale },
+    service: { version: 1, settings: "", data: state.underService },
+  };
+  for (const { rule, settings, memory, delay, life } of state.rules) {
+    parts[rule.alarm] = { version: rule.version, settings: hash(settings), data: { memory, delay, life } };
+  }
+  return encodeData(parts);
+}
+
+/** The unit's state from `encodeUnit`'s text, and the parts that no longer fitted and start anew. */
+export function decodeUnit(
+  unit: Unit,
+  fleet: Pick<Fleet, "timezone">,
+  text: string,
+): { state: UnitState; anew: string[] } {
+  const state = startUnit(unit, fleet);
+  const parts = decodeData(text) as Record<string, Part>;
+  const anew: string[] = [];
+  const take = (name: string, version: number, settings: string, into: object, from = parts[name]?.data) => {
+    const part = parts[name];
+    if (part?.version === version && part.settings === settings) Object.assign(into, from);
+    else anew.push(name);
+  };
+  take("condition", conditionVersion, hash(conditionSettings(unit)), state.condition);
+  take("stale", 1, hash(state.silence), state.stale);
+  state.underService = (parts.service?.data ?? null) as UnitState["underService"];
+  for (const mine of state.rules) {
+    const saved = parts[mine.rule.alarm]?.data as
+      | { memory: unknown; delay: object; life: object }
+      | undefined;
+    const settings = hash(mine.settings);
+    take(
+      mine.rule.alarm,
+      mine.rule.version,
+      settings,
+      mine,
+      saved && { memory: saved.memory, delay: saved.delay },
+    );
+    if (!anew.includes(mine.rule.alarm) && saved) Object.assign(mine.life, saved.life);
+  }
+  return { state, anew };
+}

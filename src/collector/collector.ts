@@ -1,0 +1,198 @@
+import { findLogs } from "../acquire/find.ts";
+import { followLogs } from "../acquire/follow.ts";
+import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { startUnit, step } from "../engine.ts";
+import { signalsOf } from "../fleet/signals.ts";
+import type { Fleet } from "../fleet/unit.ts";
+import type { Finding } from "../terms/events.ts";
+import { second } from "../terms/time.ts";
+import { type Clock, clockMs } from "./clock.ts";
+import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import { logView } from "./log-view.ts";
+import { type Player, play, playServices, startPlayer } from "./play.ts";
+import { historyOf, type Recent, remember, rememberEvent, startRecent } from "./recent.ts";
+import { viewUnit } from "./view.ts";
+
+export interface CollectorOptions {
+  readonly fleet: Fleet;
+  /** Absolute path, named on every screen. */
+  readonly stateFolder: string;
+  readonly clock: Clock;
+  readonly demonstration?: { readonly speed: number };
+}
+
+/** Follows a fleet's logs and runs its engines. */
+export interface Collector {
+  view(): FleetView;
+  /** Undefined for an unknown unit. */
+  history(unit: string, fromMs: number, toMs: number, points: number): UnitHistory | undefined;
+  close(): Promise<void>;
+}
+
+interface Following {
+  readonly log: UnitLog;
+  readonly player: Player;
+  readonly recent: Recent;
+  seq: number;
+}
+
+/** How often the fleet's folder is looked through for files that came or went unnoticed. */
+const lookAgainMs = 30 * second;
+
+/**
+ * Starts following: reads what is there, then what arrives. `onChange` is called when the view has
+ * changed; `urgent` where an alarm came or went.
+ */
+export async function startCollector(
+  options: CollectorOptions,
+  onChange: (urgent: boolean) => void,
+): Promise<Collector> {
+  const { fleet, clock } = options;
+  const units = new Map<string, Following>();
+  const notices = new Set<string>();
+  const problems = new Map<string, string>();
+  let caughtUp = false;
+  let closed = false;
+  for (const unit of fleet.units) {
+    units.set(unit.id, {
+      log: openUnitLog(unit, fleet),
+      player: startPlayer(startUnit(unit, fleet), fleet.services),
+      recent: startRecent(signalsOf(unit)),
+      seq: 0,
+    });
+  }
+
+  const findFiles = async (): Promise<void> => {
+    const found = await findLogs(fleet);
+    problems.clear();
+    for (const [id, line] of found.problems) problems.set(id, line);
+    for (const [id, { log }] of units) log.setFiles(found.files.get(id) ?? []);
+    setFolderProblem(found.folderProblem);
+  };
+  let folderProblem: string | undefined;
+  const setFolderProblem = (line: string | undefined) => {
+    if (folderProblem !== undefined) notices.delete(folderProblem);
+    folderProblem = line;
+    if (line !== undefined) notices.add(line);
+  };
+
+  const tell = (following: Following, findings: readonly Finding[]): void => {
+    for (const finding of findings) {
+      following.seq++;
+      rememberEvent(following.recent, {
+        ...finding,
+        unit: following.player.state.unit.id,
+        seq: following.seq,
+      });
+    }
+    if (findings.length > 0) onChange(true);
+  };
+
+  const readUnit = async (following: Following): Promise<void> => {
+    for await (const batch of following.log.read()) {
+      if (closed) return;
+      remember(following.recent, batch);
+      tell(following, play(following.player, batch, false));
+      onChange(false);
+    }
+  };
+
+  // One unit is read at a time; a unit that changes while it is read is read again.
+  const waiting = new Set<string>();
+  let reading: Promise<void> | null = null;
+  const readWaiting = (): void => {
+    reading ??= (async () => {
+      for (const id of waiting) {
+        waiting.delete(id);
+        const following = units.get(id);
+        if (following) await readUnit(following);
+      }
+    })().finally(() => {
+      reading = null;
+      if (waiting.size > 0 && !closed) readWaiting();
+    });
+  };
+
+  const lookAtClock = (): void => {
+    if (!caughtUp) return;
+    const now = clockMs(clock);
+    for (const following of units.values()) {
+      const findings: Finding[] = [];
+      playServices(following.player, now, findings);
+      findings.push(...step(following.player.state, { kind: "clock", timeMs: now }));
+      tell(following, findings);
+    }
+    onChange(false);
+  };
+
+  const follower = await followLogs(
+    fleet,
+    (ids) => {
+      for (const id of ids) waiting.add(id);
+      void findFiles().then(readWaiting);
+    },
+    (line) => {
+      notices.add(line);
+      onChange(true);
+    },
+  );
+  const ticking = setInterval(lookAtClock, second);
+  const looking = setInterval(() => {
+    void findFiles().then(() => {
+      for (const id of units.keys()) waiting.add(id);
+      readWaiting();
+    });
+  }, lookAgainMs);
+
+  const backfill = (async () => {
+    await findFiles();
+    for (const following of units.values()) {
+      if (closed) return;
+      await readUnit(following);
+    }
+    caughtUp = true;
+    lookAtClock();
+    onChange(true);
+  })();
+
+  return {
+    view: () => {
+      const now = clockMs(clock);
+      const statuses = [...units.values()].map(({ log }) => log.status());
+      return {
+        version: 1,
+        fleet: fleet.name,
+        timezone: fleet.timezone,
+        display: fleet.display,
+        clockMs: now,
+        stateFolder: options.stateFolder,
+        ...(options.demonstration && { demonstration: options.demonstration }),
+        ...(!caughtUp && {
+          catchingUp: {
+            bytesRead: statuses.reduce((sum, status) => sum + status.bytesRead, 0),
+            bytesTotal: statuses.reduce((sum, status) => sum + status.bytesTotal, 0),
+          },
+        }),
+        notices: [...notices],
+        units: [...units.values()].map(({ player, log }) => {
+          const { state } = player;
+          const status = log.status();
+          const problem = problems.get(state.unit.id) ?? status.problem;
+          return viewUnit(state, fleet, logView(status), problem, now);
+        }),
+      };
+    },
+    history: (unit, fromMs, toMs, points) => {
+      const following = units.get(unit);
+      return following && historyOf(following.recent, unit, fromMs, toMs, points);
+    },
+    close: async () => {
+      closed = true;
+      clearInterval(ticking);
+      clearInterval(looking);
+      await follower.close();
+      await backfill;
+      await reading;
+    },
+  };
+}

@@ -1,0 +1,63 @@
+import { Worker } from "node:worker_threads";
+import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
+
+/** A collector that runs in a thread of its own. */
+export interface OpenCollector {
+  current(): FleetView;
+  subscribe(listener: () => void): () => void;
+  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  close(): Promise<void>;
+  /** Rejects when the thread dies by itself; never resolves. */
+  readonly failed: Promise<never>;
+}
+
+/** Starts a collector in a worker and waits for its first view. */
+export async function openCollector(start: WorkerStart): Promise<OpenCollector> {
+  // The compiler does not rewrite this address: it is that of the built file.
+  const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
+  const listeners = new Set<() => void>();
+  const asked = new Map<number, (history: UnitHistory) => void>();
+  let requests = 0;
+  let view: FleetView | undefined;
+  const first = Promise.withResolvers<void>();
+  const failed = Promise.withResolvers<never>();
+  failed.promise.catch(() => {});
+  worker.on("error", (error) => {
+    failed.reject(error);
+    first.reject(error);
+  });
+  worker.on("message", (message: FromWorker) => {
+    if (message.kind === "view") {
+      view = message.view;
+      first.resolve();
+      for (const listener of listeners) listener();
+      return;
+    }
+    const answer = asked.get(message.request);
+    asked.delete(message.request);
+    if (answer && message.history) answer(message.history);
+  });
+  const post = (message: ToWorker) => worker.postMessage(message);
+  await first.promise;
+  return {
+    current: () => view as FleetView,
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    history: (unit, fromMs, toMs, points) => {
+      const { promise, resolve } = Promise.withResolvers<UnitHistory>();
+      const request = ++requests;
+      asked.set(request, resolve);
+      post({ kind: "history", request, unit, fromMs, toMs, points });
+      return promise;
+    },
+    close: async () => {
+      const ended = new Promise<void>((resolve) => worker.once("exit", () => resolve()));
+      post({ kind: "close" });
+      await ended;
+    },
+    failed: failed.promise,
+  };
+}

@@ -1,0 +1,104 @@
+import { findLogs } from "../acquire/find.ts";
+import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { startUnit, step } from "../engine.ts";
+import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import type { ReadingBatch } from "../terms/batch.ts";
+import type { Finding } from "../terms/events.ts";
+import { type FleetMinutes, hasReading, markReadings, startFleetMinutes } from "./fleet-minutes.ts";
+import { type Player, play, playServices, startPlayer } from "./play.ts";
+
+/** One unit after its logs were read through once. */
+export interface UnitRead {
+  readonly player: Player;
+  readonly findings: readonly Finding[];
+  readonly status: LogStatus;
+  /** Why the unit cannot be read; null where it can. */
+  readonly problem: string | null;
+}
+
+export interface FleetRead {
+  readonly units: readonly UnitRead[];
+  /** Newest reading time of the fleet, ms; -Infinity where there is none. */
+  readonly newestMs: number;
+  /** Why the log folder cannot be read. */
+  readonly folderProblem: string | undefined;
+}
+
+export interface ReadOnceOptions {
+  /** Rows up to and including this time are read. Default: all. */
+  readonly toMs?: number;
+  /** Where the clock stands at the end; default `toMs`, else the newest reading of the fleet. */
+  readonly clockMs?: number;
+  readonly services: readonly ServiceRecord[];
+}
+
+/** Reads a fleet's logs through once and plays them through the engines, in log time. */
+export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<FleetRead> {
+  const toMs = options.toMs ?? Number.POSITIVE_INFINITY;
+  const found = await findLogs(fleet);
+  const minutes = startFleetMinutes();
+  const reads: { player: Player; log: UnitLog; findings: Finding[] }[] = [];
+  for (const unit of fleet.units) {
+    const log = openUnitLog(unit, fleet);
+    log.setFiles(found.files.get(unit.id) ?? []);
+    const player = startPlayer(startUnit(unit, fleet), options.services);
+    const findings: Finding[] = [];
+    for await (const batch of batches(log, toMs)) {
+      markReadings(minutes, batch);
+      findings.push(...play(player, batch, true));
+    }
+    reads.push({ player, log, findings });
+  }
+  const endMs = options.clockMs ?? options.toMs ?? minutes.newestMs;
+  const units = reads.map(({ player, log, findings }): UnitRead => {
+    playServices(player, endMs, findings);
+    findings.push(...step(player.state, { kind: "clock", timeMs: endMs }));
+    const status = log.status();
+    return {
+      player,
+      findings: withoutFleetSilences(player, findings, minutes),
+      status,
+      problem: found.problems.get(player.state.unit.id) ?? status.problem,
+    };
+  });
+  return { units, newestMs: minutes.newestMs, folderProblem: found.folderProblem };
+}
+
+/** A unit's batches up to and including `toMs`, with what is held for late rows at the end. */
+async function* batches(log: UnitLog, toMs: number): AsyncGenerator<ReadingBatch> {
+  for await (const batch of log.read()) {
+    const rows = rowsUpTo(batch, toMs);
+    if (rows > 0) yield { ...batch, rows };
+    if (rows < batch.rows) return;
+  }
+  const held = log.flush();
+  if (held) {
+    const rows = rowsUpTo(held, toMs);
+    if (rows > 0) yield { ...held, rows };
+  }
+}
+
+function rowsUpTo({ rows, timeMs }: ReadingBatch, toMs: number): number {
+  let n = rows;
+  while (n > 0 && timeMs[n - 1] > toMs) n--;
+  return n;
+}
+
+/**
+ * Leaves out the staleness of silences in which the whole fleet was silent: its time, the newest reading
+ * of any unit, did not go on.
+ */
+function withoutFleetSilences(
+  player: Player,
+  findings: readonly Finding[],
+  minutes: FleetMinutes,
+): Finding[] {
+  const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(minutes, staleMs, endMs));
+  if (silent.length === 0) return [...findings];
+  const starts = new Set(silent.map(({ staleMs }) => staleMs));
+  const ends = new Set(silent.map(({ endMs }) => endMs));
+  return findings.filter(
+    ({ alarm, event, timeMs }) =>
+      alarm !== "readings-stale" || (event === "cleared" ? !ends.has(timeMs) : !starts.has(timeMs)),
+  );
+}

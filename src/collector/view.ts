@@ -1,0 +1,155 @@
+import { guidance } from "../advise/guidance.ts";
+import type { AlarmLife } from "../assess/life.ts";
+import { holdFor } from "../condition/condition.ts";
+import { operating } from "../condition/features.ts";
+import type { Limit } from "../detect/rule.ts";
+import { rules } from "../detect/rules.ts";
+import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
+import { laidUp } from "../fleet/schedule.ts";
+import type { Fleet } from "../fleet/unit.ts";
+import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
+import { type Channel, channelIndex } from "../terms/channels.ts";
+import type { AlarmView, LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
+
+/** Half the width of the normal band: four robust standard deviations, at least this part of the centre (house choice). */
+const bandFraction = 0.05;
+
+/** What the screen and `check` show of one unit at `clockMs`. */
+export function viewUnit(
+  state: UnitState,
+  fleet: Pick<Fleet, "timezone">,
+  log: LogView,
+  problem: string | null,
+  clockMs: number,
+): UnitView {
+  const { unit, condition } = state;
+  const last = condition.lastTimeMs;
+  const silent = last === null || clockMs >= last + unitStaleAfterMs(state);
+  return {
+    id: unit.id,
+    site: unit.site ?? null,
+    state: stateWord(state, laidUp(unit, fleet.timezone)(clockMs), silent),
+    sinceMs: silent ? last : Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs,
+    lastReadingMs: last,
+    intervalMs: last === null ? null : unitIntervalMs(state),
+    baseline: condition.baseline === null ? null : condition.baseline.confirmed ? "confirmed" : "provisional",
+    readings: readings(state, last),
+    alarms: alarms(state),
+    quiet: quiet(state),
+    log,
+    problem,
+  };
+}
+
+function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateWord {
+  if (state.underService !== null) return "under service";
+  if (silent) return isLaidUp ? "laid up" : "no readings";
+  switch (state.condition.state) {
+    case operating.running:
+      return "running";
+    case operating.priming:
+      return "priming";
+    case operating.stopped:
+      return isLaidUp ? "laid up" : "stopped";
+    default:
+      return "no readings";
+  }
+}
+
+function readings(state: UnitState, last: number | null): ReadingView[] {
+  const { condition, signals, unit } = state;
+  const hold = holdFor(unitIntervalMs(state));
+  const limits = state.rules.flatMap((r) => r.rule.limits?.(unit, condition.baseline, r.settings) ?? []);
+  const views: ReadingView[] = [];
+  for (const [s, { channel, part }] of signals.entries()) {
+    if (!condition.seen[s] || last === null) continue;
+    const fresh = last - condition.heldAtMs[s] <= hold;
+    const clean = condition.baseline?.signals[s];
+    const half = clean ? Math.max(4 * clean.spread, bandFraction * Math.abs(clean.center)) : 0;
+
+    views.push({
+      channel,
+      part,
+      value: fresh ? condition.held[s] : null,
+      normal:
+        clean && !isStatus(channel)
+          ? { center: clean.center, low: clean.center - half, high: clean.center + half }
+          : null,
+      limitLow: limitOf(limits, channel, "low"),
+      limitHigh: limitOf(limits, channel, "high"),
+    });
+  }
+  return views;
+}
+
+/** The tightest of the rules' limits on one side. */
+function limitOf(limits: readonly Limit[], channel: Channel, side: Limit["side"]): number | null {
+  const values = limits.filter((l) => l.channel === channel && l.side === side).map((l) => l.value);
+  if (values.length === 0) return null;
+  return side === "low" ? Math.max(...values) : Math.min(...values);
+}
+
+function isStatus(channel: Channel): boolean {
+  return channel === "ozone" || channel === "run_command";
+}
+
+function alarms(state: UnitState): AlarmView[] {
+  return state.lives
+    .filter((life) => life.told === "raised" || life.told === "suppressed")
+    .map((life) => alarmView(life, state))
+    .sort((a, b) => comparePriority(a.priority, b.priority) || alarmOrder[a.alarm] - alarmOrder[b.alarm]);
+}
+
+function alarmView(life: AlarmLife, state: UnitState): AlarmView {
+  const { alarm, priority, sinceMs, raisedMs, told, by, message, evidence } = life;
+  return {
+    alarm,
+    priority,
+    sinceMs,
+    raisedMs,
+    state: told === "suppressed" ? "suppressed" : "active-unacknowledged",
+    by,
+    message,
+    evidence,
+    guidance: guidance(alarm, priority, state.unit),
+  };
+}
+
+/** The rules that cannot judge this unit now, with the reason in plain words. */
+function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string }[] {
+  const reasons: { alarm: AlarmName; why: string }[] = [];
+  const seen = (channel: Channel) => condition.seen[channelIndex[channel]];
+  for (const rule of rules) {
+    const why = rule.quiet?.(unit) ?? missing(rule.needs, seen) ?? needsBaseline(rule.needsBaseline);
+    if (why !== undefined) reasons.push({ alarm: rule.alarm, why });
+  }
+  if (
+    unit.runs === undefined &&
+    !seen("run_command") &&
+    !reasons.some(({ alarm }) => alarm === "not-running")
+  ) {
+    reasons.push({
+      alarm: "not-running",
+      why: "neither `runs` in the fleet file nor a run command in the log",
+    });
+  }
+  return reasons;
+
+  function needsBaseline(needed: boolean): string | undefined {
+    if (!needed || condition.baseline !== null) return undefined;
+    return unit.baseline
+      ? "no running in its baseline window yet"
+      : "no half hour of steady running seen yet";
+  }
+}
+
+function missing(
+  needs: readonly (Channel | readonly Channel[])[],
+  seen: (channel: Channel) => boolean,
+): string | undefined {
+  for (const need of needs) {
+    const any: readonly Channel[] = typeof need === "string" ? [need] : need;
+    if (!any.some(seen)) return `no ${any.map((c) => c.replaceAll("_", " ")).join(" or ")} in the log`;
+  }
+  return undefined;
+}

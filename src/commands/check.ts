@@ -1,0 +1,44 @@
+import { readOnce } from "../collector/read-once.ts";
+import { parseInstant } from "../fleet/instant.ts";
+import { comparePriority, type Priority } from "../terms/alarms.ts";
+import { visible } from "../terms/text.ts";
+import { CannotWork, print } from "./context.ts";
+import { standing, statusJson, statusLines, viewOf } from "./fleet-status.ts";
+import { loadFleet } from "./load-fleet.ts";
+import { stateFolder } from "./state-folder.ts";
+import { unreadable } from "./unreadable.ts";
+
+export interface CheckOptions {
+  readonly at?: string;
+  readonly priority?: Priority;
+  readonly json?: boolean;
+  readonly state?: string;
+}
+
+/** `check`: reads what is there and prints the fleet's status once. 1 where something needs attention. */
+export async function check(fleetPath: string | undefined, options: CheckOptions): Promise<number> {
+  const { fleet, path } = await loadFleet(fleetPath);
+  const at = options.at === undefined ? Date.now() : instant(options.at, "--at");
+  const read = await readOnce(fleet, { toMs: at, clockMs: at, services: fleet.services });
+  const view = viewOf(fleet, read, at, stateFolder(fleet, path, options.state));
+  const nothing = unreadable(view, fleet);
+  if (nothing.length > 0) throw new CannotWork(...nothing);
+  if (options.json) print(JSON.stringify(statusJson(view, fleet)));
+  else for (const line of statusLines(view)) print(line);
+  const least = options.priority ?? "low";
+  const wrong = view.units
+    .flatMap((unit) => standing(unit, fleet))
+    .some((priority) => priority !== "prompt" && comparePriority(priority, least) <= 0);
+  return wrong ? 1 : 0;
+}
+
+/** An option's RFC 3339 time, ms. */
+export function instant(text: string, option: string): number {
+  const timeMs = parseInstant(text);
+  if (timeMs === undefined) {
+    throw new CannotWork(
+      `${option} '${visible(text)}' is not a time with its offset; write it like 2026-05-04T03:12:20Z`,
+    );
+  }
+  return timeMs;
+}

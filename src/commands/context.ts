@@ -1,0 +1,36 @@
+import { resolve } from "node:path";
+import { visible } from "../terms/text.ts";
+
+/** Something a person must know or do; `main` prints its lines and exits 2. */
+export class CannotWork extends Error {
+  readonly lines: readonly string[];
+  constructor(...lines: readonly string[]) {
+    super(lines.join("\n"));
+    this.lines = lines;
+  }
+}
+
+/** A path as the caller meant it: npm runs scripts in the package's folder and names the caller's in INIT_CWD. */
+export function callersPath(path: string): string {
+  const from = process.env.npm_lifecycle_event ? process.env.INIT_CWD : undefined;
+  return resolve(from ?? process.cwd(), path);
+}
+
+/** The one line for a failed file operation: what, where, why. */
+export function fileProblem(path: string, error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  const why =
+    code === "ENOENT"
+      ? "there is no such file"
+      : code === "EACCES" || code === "EPERM"
+        ? "no permission to read it"
+        : code === "EISDIR"
+          ? "it is a folder, not a file"
+          : (error as Error).message;
+  return `${visible(path)}: ${visible(why)}`;
+}
+
+/** Writes a line to standard output. */
+export function print(line: string): void {
+  process.stdout.write(`${line}\n`);
+}

@@ -1,0 +1,44 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { readOnce } from "../collector/read-once.ts";
+import { startLive } from "../simulate/live.ts";
+import { stageDemo } from "../simulate/stage.ts";
+import { print } from "./context.ts";
+import { dashboardOn } from "./dashboard-on.ts";
+import { statusLines, viewOf } from "./fleet-status.ts";
+import { loadFleet } from "./load-fleet.ts";
+
+/** Log time runs this many times faster than the wall clock, so that a newcomer sees faults begin. */
+const speed = 30;
+
+/**
+ * The demonstration: an invented fleet, its recorded day moved to end now, in a temporary folder. On a
+ * terminal the dashboard, with readings that go on arriving; otherwise its status once, as text.
+ */
+export async function demo(): Promise<number> {
+  const folder = await mkdtemp(join(tmpdir(), "tarnwatch-demonstration-"));
+  try {
+    const samples = fileURLToPath(new URL("../../sample-logs", import.meta.url));
+    const nowMs = Date.now();
+    const staged = await stageDemo({ samples, into: folder, nowMs });
+    const { fleet } = await loadFleet(staged.fleetPath);
+    const stateFolder = join(folder, "state");
+    if (!process.stdout.isTTY || !process.stdin.isTTY) {
+      const read = await readOnce(fleet, { clockMs: nowMs, services: fleet.services });
+      print("DEMONSTRATION: an invented fleet; no real unit is watched.");
+      for (const line of statusLines(viewOf(fleet, read, nowMs, stateFolder))) print(line);
+      return 0;
+    }
+    const live = startLive({ fleetFolder: folder, endMs: nowMs, speed, seed: 1 });
+    try {
+      const clock = { originMs: nowMs, wallMs: Date.now(), speed };
+      return await dashboardOn({ fleet, stateFolder, clock, demonstration: { speed } });
+    } finally {
+      live.stop();
+    }
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,121 @@
+import type { FleetView, UnitView } from "../collector/fleet-view.ts";
+import { logView } from "../collector/log-view.ts";
+import type { FleetRead } from "../collector/read-once.ts";
+import { viewUnit } from "../collector/view.ts";
+import { fullTime } from "../dashboard/local-time.ts";
+import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
+import { alarmWords } from "../dashboard/words.ts";
+import type { Fleet } from "../fleet/unit.ts";
+import { comparePriority, type Priority } from "../terms/alarms.ts";
+import { channelUnit, ozoneStates } from "../terms/channels.ts";
+import { visible } from "../terms/text.ts";
+import { iso, span } from "../terms/time.ts";
+
+/** The view of a fleet whose logs were read through once. */
+export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
+  return {
+    version: 1,
+    fleet: fleet.name,
+    timezone: fleet.timezone,
+    display: fleet.display,
+    clockMs,
+    stateFolder,
+    notices: read.folderProblem === undefined ? [] : [read.folderProblem],
+    units: read.units.map(({ player, status, problem }) =>
+      viewUnit(player.state, fleet, logView(status), problem, clockMs),
+    ),
+  };
+}
+
+/** The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would. */
+export function standing(unit: UnitView, fleet: Fleet): Priority[] {
+  const active = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
+  if (unit.problem === null) return active;
+  const shared = fleet.units.find(({ id }) => id === unit.id)?.loggerPower === "same outlet";
+  return [...active, shared ? "high" : "medium"];
+}
+
+/** The most urgent of the priorities, prompts left out; null where nothing is wrong. */
+export function worstOf(found: readonly Priority[]): Exclude<Priority, "prompt"> | null {
+  const wrong = found.filter((priority) => priority !== "prompt").toSorted(comparePriority);
+  return wrong[0] ?? null;
+}
+
+/** A fleet's status as lines of plain text, worst first. */
+export function statusLines(view: FleetView): string[] {
+  const { timezone, clockMs } = view;
+  const ranked = worstFirst(view);
+  const count = (...which: string[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const lines = [
+    `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${view.units.length} units`,
+    `someone is needed now at ${count("now")}, soon at ${count("soon")}, at the next visit at ` +
+      `${count("next visit", "planned work")}; quiet ${count("quiet", "set aside")}`,
+    ...view.notices.map((notice) => `! ${visible(notice)}`),
+  ];
+  for (const { unit } of ranked) {
+    const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
+    if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
+    for (const { priority, alarm, sinceMs, state, message, guidance } of openAlarms(unit)) {
+      const told = state === "active-unacknowledged" ? "" : ` (${state})`;
+      lines.push(
+        "",
+        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${span(clockMs - sinceMs)}${told}`,
+        `  ${message}`,
+        `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
+      );
+    }
+  }
+  const quiet = ranked.filter(({ urgency }) => urgency === "quiet" || urgency === "set aside");
+  if (quiet.length > 0) lines.push("");
+  const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
+  for (const { unit } of quiet) {
+    lines.push(
+      `quiet  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit)}`.trimEnd(),
+    );
+  }
+  return lines;
+}
+
+function readingsText(unit: UnitView): string {
+  return unit.readings
+    .filter(({ value, part }) => value !== null && part === 0)
+    .slice(0, 6)
+    .map(({ channel, value }) =>
+      channel === "ozone"
+        ? `ozone ${ozoneStates[value ?? 0]}`
+        : `${Number((value ?? 0).toPrecision(3))} ${channelUnit[channel]}`,
+    )
+    .join("  ");
+}
+
+/** What `check --json` prints. */
+export function statusJson(view: FleetView, fleet: Fleet): unknown {
+  return {
+    at: iso(view.clockMs),
+    fleet: view.fleet,
+    worst: worstOf(view.units.flatMap((unit) => standing(unit, fleet))),
+    units: view.units.map((unit) => ({
+      id: unit.id,
+      site: unit.site,
+      state: unit.state,
+      since: unit.sinceMs === null ? null : iso(unit.sinceMs),
+      readings: Object.fromEntries(
+        unit.readings.map(({ channel, part, value }) => [
+          part === 0 ? channel : `${channel}.${part + 1}`,
+          channel === "ozone" && value !== null ? ozoneStates[value] : value,
+        ]),
+      ),
+      last_reading: unit.lastReadingMs === null ? null : iso(unit.lastReadingMs),
+      baseline: unit.baseline,
+      problem: unit.problem,
+      alarms: unit.alarms.map(({ alarm, priority, sinceMs, state, message, evidence }) => ({
+        alarm,
+        priority,
+        since: iso(sinceMs),
+        state,
+        message,
+        evidence,
+      })),
+    })),
+  };
+}

@@ -1,0 +1,18 @@
+import { wallClock } from "../collector/clock.ts";
+import { CannotWork } from "./context.ts";
+import { dashboardOn } from "./dashboard-on.ts";
+import { loadFleet } from "./load-fleet.ts";
+import { stateFolder } from "./state-folder.ts";
+
+export interface WatchOptions {
+  readonly state?: string;
+}
+
+/** `watch`: the dashboard over the fleet's logs as they grow. */
+export async function watch(fleetPath: string | undefined, options: WatchOptions): Promise<number> {
+  const { fleet, path } = await loadFleet(fleetPath);
+  if (!process.stdout.isTTY || !process.stdin.isTTY) {
+    throw new CannotWork("watch draws on a terminal, and there is none; use `check` for one look as text");
+  }
+  return dashboardOn({ fleet, stateFolder: stateFolder(fleet, path, options.state), clock: wallClock });
+}

@@ -1,0 +1,304 @@
+import type { Signal } from "../fleet/signals.ts";
+import type { Unit } from "../fleet/unit.ts";
+import type { ReadingBatch } from "../terms/batch.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { second } from "../terms/time.ts";
+import { type Learning, learn, startLearning } from "./baseline.ts";
+import { type Baseline, type Features, operating, water } from "./features.ts";
+import { type IntervalState, intervalMs, learnInterval, newInterval } from "./interval.ts";
+import {
+  centerOf,
+  primeEstablishedFraction,
+  primingAllowedMs,
+  runningCurrentA,
+  waterPressureKPa,
+  waterStillFraction,
+} from "./operating.ts";
+
+const current = channelIndex.motor_current;
+const discharge = channelIndex.discharge_pressure;
+const power = channelIndex.power;
+const runCommand = channelIndex.run_command;
+
+/** The motor counts as stopped below this part of its running current. */
+const stoppedFraction = 0.7;
+/** Power above which a motor without a current channel runs, W (house choice). */
+const runningPowerW = 50;
+
+/** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
+export interface ConditionState {
+  interval: IntervalState;
+  lastTimeMs: number | null;
+  /** Latest valid value of each signal, and when. */
+  held: number[];
+  heldAtMs: number[];
+  seen: boolean[];
+  motor: "unknown" | "stopped" | "running";
+  /** When the motor was seen to start or stop; null where the change was not seen. */
+  startedMs: number | null;
+  stoppedMs: number | null;
+  /** Since when the present operating state holds. */
+  stateSinceMs: number;
+  state: number;
+  /** First reading of the present run, seen start or not. */
+  runFromMs: number;
+  primed: boolean;
+  primedFromMs: number;
+  /** Readings in a row with pressure established; two establish prime. */
+  pressureReadings: number;
+  baseline: Baseline | null;
+  learning: Learning | null;
+}
+
+export function startCondition(unit: Unit, signals: readonly Signal[]): ConditionState {
+  const n = signals.length;
+  return {
+    interval: newInterval(unit.sampleIntervalMs),
+    lastTimeMs: null,
+    held: new Array(n).fill(Number.NaN),
+    heldAtMs: new Array(n).fill(Number.NaN),
+    seen: new Array(n).fill(false),
+    motor: "unknown",
+    startedMs: null,
+    stoppedMs: null,
+    stateSinceMs: Number.NaN,
+    state: operating.unknown,
+    runFromMs: Number.NaN,
+    primed: false,
+    primedFromMs: Number.NaN,
+    pressureReadings: 0,
+    baseline: null,
+    learning: startLearning(n),
+  };
+}
+
+/** Columns that `condition` fills; made once and used again for every batch. */
+export interface FeatureColumns {
+  capacity: number;
+  state: Uint8Array;
+  water: Uint8Array;
+  wanted: Uint8Array;
+  sinceStartMs: Float64Array;
+  sinceStopMs: Float64Array;
+  value: Float64Array[];
+}
+
+export function featureColumns(capacity: number, signals: number): FeatureColumns {
+  return {
+    capacity,
+    state: new Uint8Array(capacity),
+    water: new Uint8Array(capacity),
+    wanted: new Uint8Array(capacity),
+    sinceStartMs: new Float64Array(capacity),
+    sinceStopMs: new Float64Array(capacity),
+    value: Array.from({ length: signals }, () => new Float64Array(capacity)),
+  };
+}
+
+/** The unit and what hangs on it alone. `wanted`: 1 should run, 0 should not, 2 nobody says. */
+export interface Conditioned {
+  readonly unit: Unit;
+  readonly wanted: (timeMs: number) => number;
+}
+
+/**
+ * Fills the columns for rows `from…` of a batch, up to and including the first row that changes what is
+ * constant for the rules (the baseline, the sample interval). Returns the row after it.
+ */
+export function condition(
+  state: ConditionState,
+  { unit, wanted }: Conditioned,
+  batch: ReadingBatch,
+  from: number,
+  out: FeatureColumns,
+): number {
+  const interval = intervalMs(state.interval);
+  const holdMs = holdFor(interval);
+  const runningA = runningCurrentA(unit, centerOf(state.baseline, current));
+  for (let row = from; row < batch.rows; row++) {
+    const t = batch.timeMs[row];
+    takeValues(state, batch, row, t, holdMs, out);
+    operate(state, t, row, runningA, out);
+    out.wanted[row] = wantedAt(state, t, row, wanted, out);
+    state.lastTimeMs = t;
+    learnInterval(state.interval, t);
+    const learned = learnBaseline(state, unit, t, row, out);
+    if (learned || intervalMs(state.interval) !== interval) return row + 1;
+  }
+  return batch.rows;
+}
+
+/** How long a value that is not renewed still counts: three sample intervals, at least 30 s (house choice). */
+export function holdFor(interval: number): number {
+  return Math.max(3 * interval, 30 * second);
+}
+
+/** The features of the rows that one `condition` call has filled. */
+export function featuresOf(
+  state: ConditionState,
+  { unit }: Conditioned,
+  batch: ReadingBatch,
+  columns: FeatureColumns,
+  before: { baseline: Baseline | null; intervalMs: number },
+): Features {
+  return {
+    unit,
+    baseline: before.baseline,
+    intervalMs: before.intervalMs,
+    seen: state.seen,
+    timeMs: batch.timeMs,
+    state: columns.state,
+    sinceStartMs: columns.sinceStartMs,
+    sinceStopMs: columns.sinceStopMs,
+    water: columns.water,
+    wanted: columns.wanted,
+    value: columns.value,
+  };
+}
+
+function takeValues(
+  state: ConditionState,
+  batch: ReadingBatch,
+  row: number,
+  t: number,
+  holdMs: number,
+  out: FeatureColumns,
+): void {
+  const { held, heldAtMs, seen } = state;
+  for (let s = 0; s < held.length; s++) {
+    const column = batch.columns[s];
+    const x = column === undefined ? Number.NaN : column[row];
+    const target = out.value[s];
+    if (!Number.isNaN(x)) {
+      held[s] = x;
+      heldAtMs[s] = t;
+      seen[s] = true;
+      target[row] = x;
+    } else {
+      target[row] = t - heldAtMs[s] <= holdMs ? held[s] : Number.NaN;
+    }
+  }
+}
+
+function operate(state: ConditionState, t: number, row: number, runningA: number, out: FeatureColumns): void {
+  const on = motorOn(state, row, runningA, out);
+  if (on === true && state.motor !== "running") {
+    state.startedMs = state.motor === "stopped" ? t : null;
+    state.stoppedMs = null;
+    state.runFromMs = t;
+    state.primed = false;
+    state.pressureReadings = 0;
+    state.motor = "running";
+  } else if (on === false && state.motor !== "stopped") {
+    state.stoppedMs = state.motor === "running" ? t : null;
+    state.startedMs = null;
+    state.motor = "stopped";
+  }
+  let code: number = operating.unknown;
+  let moving: number = water.unknown;
+  if (on === undefined) {
+    // Without the motor's current nobody can say; the last known motor state waits.
+  } else if (state.motor === "stopped") {
+    code = operating.stopped;
+    moving = water.still;
+  } else {
+    const p = out.value[discharge][row];
+    const center = centerOf(state.baseline, discharge);
+    prime(state, t, row, p, center, out);
+    code = state.primed ? operating.running : operating.priming;
+    if (!Number.isNaN(p)) {
+      const still = center === undefined ? waterPressureKPa : waterStillFraction * center;
+      moving = state.primed && p >= still ? water.moving : water.still;
+    } else if (!state.primed) {
+      moving = water.still;
+    }
+  }
+  if (code !== state.state) {
+    state.state = code;
+    state.stateSinceMs = t;
+  }
+  out.state[row] = code;
+  out.water[row] = moving;
+  out.sinceStartMs[row] = state.startedMs === null ? Number.NaN : t - state.startedMs;
+  out.sinceStopMs[row] = state.stoppedMs === null ? Number.NaN : t - state.stoppedMs;
+}
+
+/** True and false by current, else power, else the command; undefined where none of them is known. */
+function motorOn(
+  state: ConditionState,
+  row: number,
+  runningA: number,
+  out: FeatureColumns,
+): boolean | undefined {
+  const a = out.value[current][row];
+  if (!Number.isNaN(a)) return a >= (state.motor === "running" ? stoppedFraction * runningA : runningA);
+  const w = out.value[power][row];
+  if (!Number.isNaN(w))
+    return w >= (state.motor === "running" ? stoppedFraction * runningPowerW : runningPowerW);
+  if (state.seen[current] || state.seen[power]) return undefined;
+  const command = out.value[runCommand][row];
+  return !Number.isNaN(command) ? command === 1 : undefined;
+}
+
+/**
+ * Prime is established by two readings in a row of discharge pressure at half its baseline (10 kPa where
+ * no baseline is known); where pressure is not measured, by the allowed priming time having passed.
+ */
+function prime(
+  state: ConditionState,
+  t: number,
+  row: number,
+  p: number,
+  center: number | undefined,
+  out: FeatureColumns,
+): void {
+  if (state.primed) return;
+  if (!Number.isNaN(p)) {
+    const enough = p >= (center === undefined ? waterPressureKPa : primeEstablishedFraction * center);
+    state.pressureReadings = enough ? state.pressureReadings + 1 : 0;
+    state.primed = state.pressureReadings >= 2;
+  } else if (!state.seen[discharge]) {
+    const a = out.value[current][row];
+    const loaded = centerOf(state.baseline, current);
+    state.primed = (loaded !== undefined && a >= 0.97 * loaded) || t - state.runFromMs >= primingAllowedMs;
+  }
+  if (state.primed) state.primedFromMs = t;
+}
+
+function wantedAt(
+  state: ConditionState,
+  t: number,
+  row: number,
+  wanted: (timeMs: number) => number,
+  out: FeatureColumns,
+): number {
+  if (!state.seen[runCommand]) return wanted(t);
+  const command = out.value[runCommand][row];
+  return !Number.isNaN(command) ? command : 2;
+}
+
+function learnBaseline(
+  state: ConditionState,
+  unit: Unit,
+  t: number,
+  row: number,
+  out: FeatureColumns,
+): boolean {
+  if (state.baseline !== null || state.learning === null) return false;
+  const running = state.motor === "running" && out.state[row] !== operating.unknown;
+  const baseline = learn(
+    state.learning,
+    {
+      timeMs: t,
+      running,
+      waterMoving: out.state[row] === operating.running && out.water[row] !== water.still,
+      settledForMs: running ? t - (state.startedMs ?? state.runFromMs) : 0,
+      value: (signal) => out.value[signal][row],
+    },
+    unit,
+  );
+  if (baseline === null) return false;
+  state.baseline = baseline;
+  state.learning = null;
+  return true;
+}

@@ -1,0 +1,114 @@
+import { z } from "zod";
+import { operating } from "../condition/features.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { fourDigits } from "../terms/number.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const current = channelIndex.motor_current;
+const discharge = channelIndex.discharge_pressure;
+const suction = channelIndex.suction_pressure;
+
+const settings = z.strictObject({
+  ...common({ delay: "30 s", off_delay: "30 s", priority: "high" }),
+  /** Discharge pressure has collapsed below this part of its baseline. */
+  discharge_below: z.number().gt(0).lt(1).default(0.3),
+  /**
+   * The motor is unloaded when its current is this part below its baseline, or four robust standard
+   * deviations if that is more. An unloaded capacitor-start motor draws 70–80 % of full load, so losing
+   * the whole load may show as a drop of a tenth (common practice).
+   */
+  current_drop: z.number().gt(0).lt(1).default(0.06),
+  /** Without a discharge gauge: the vacuum is gone when it is shallower than this part of its baseline. */
+  vacuum_below: z.number().gt(0).lt(1).default(0.3),
+});
+
+/** Pressures and vacuums whose baseline is smaller than this cannot collapse visibly, kPa. */
+const smallestBaselineKPa = 4;
+/** A vacuum this much deeper than its baseline speaks of a blocked suction. */
+const deepFactor = 1.2;
+
+type Settings = z.output<typeof settings>;
+
+/**
+ * The motor runs unloaded and the pump no longer moves water. Judged once prime had been established in
+ * this run, on current and discharge pressure together against the unit's own baseline; the suction
+ * vacuum decides where discharge pressure is not measured, else it is told, since a check valve may hold it.
+ */
+export const lostPrime: Rule<Settings, null> = {
+  alarm: "lost-prime",
+  version: 1,
+  needs: ["motor_current", ["discharge_pressure", "suction_pressure"]],
+  needsBaseline: true,
+  settings,
+  evidence: [
+    { name: "discharge_pressure", unit: "kPa", against: "baseline" },
+    { name: "motor_current", unit: "A", against: "baseline" },
+    { name: "suction_pressure", unit: "kPa", against: "baseline" },
+  ],
+  limits(_unit, baseline, { discharge_below }) {
+    const center = baseline?.signals[discharge]?.center ?? 0;
+    if (center < smallestBaselineKPa) return [];
+    return [{ channel: "discharge_pressure", side: "low", value: discharge_below * center }];
+  },
+  start: () => null,
+  run(_memory, features, from, to, { discharge_below, current_drop, vacuum_below }, met, evidence) {
+    const { baseline, state, value } = features;
+    const amps = baseline?.signals[current];
+    const kPa = baseline?.signals[discharge];
+    const vacuum = baseline?.signals[suction];
+    if (!amps) {
+      met.fill(verdict.hold, from, to);
+      return;
+    }
+    const drop = Math.max(current_drop * amps.center, 4 * amps.spread);
+    const usesDischarge = kPa != null && kPa.center >= smallestBaselineKPa;
+    const usesVacuum = !usesDischarge && vacuum != null && vacuum.center <= -smallestBaselineKPa;
+    const [p, pBase, a, aBase, v, vBase] = evidence;
+    for (let row = from; row < to; row++) {
+      p[row] = value[discharge][row];
+      a[row] = value[current][row];
+      v[row] = value[suction][row];
+      pBase[row] = kPa?.center ?? Number.NaN;
+      aBase[row] = amps.center;
+      vBase[row] = vacuum?.center ?? Number.NaN;
+      if (state[row] === operating.stopped) {
+        met[row] = verdict.no;
+        continue;
+      }
+      // What is left of the pressure, or of the vacuum: 1 at the baseline.
+      const left = usesDischarge ? p[row] / kPa.center : usesVacuum ? v[row] / vacuum.center : Number.NaN;
+      const collapsed = usesDischarge ? discharge_below : vacuum_below;
+      const unloadedBy = amps.center - a[row];
+      if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
+        met[row] = verdict.hold;
+      } else if (left < collapsed && unloadedBy > drop) {
+        met[row] = verdict.met;
+      } else if (left > Math.min(1, collapsed + 0.2) || unloadedBy < 0.5 * drop) {
+        met[row] = verdict.no;
+      } else {
+        met[row] = verdict.hold;
+      }
+    }
+  },
+  say([p, pBase, a, aBase, v, vBase]) {
+    const unloaded = `the motor runs unloaded at ${fourDigits(a)} A (baseline ${fourDigits(aBase)} A)`;
+    const vacuum = vacuumWords(v, vBase);
+    if (Number.isNaN(p))
+      return `${capital(unloaded)} and ${vacuum ?? "the vacuum is gone"}: the pump moves no water.`;
+    const pressure = `discharge pressure has collapsed to ${fourDigits(p)} kPa (baseline ${fourDigits(pBase)} kPa)`;
+    return `${capital(pressure)} and ${unloaded}${vacuum ? `; ${vacuum}` : ""}.`;
+  },
+};
+
+function vacuumWords(v: number, base: number): string | undefined {
+  if (Number.isNaN(v) || Number.isNaN(base) || base > -smallestBaselineKPa) return undefined;
+  const numbers = `${fourDigits(v)} kPa (baseline ${fourDigits(base)} kPa)`;
+  if (v / base > deepFactor) return `the vacuum is deep at ${numbers}, as a blocked suction makes it`;
+  if (v / base < 0.3) return `the vacuum is gone, ${numbers}`;
+  return `the vacuum is held at ${numbers}, as a check valve does`;
+}
+
+function capital(text: string): string {
+  return text[0].toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,56 @@
+import { z } from "zod";
+import { operating } from "../condition/features.ts";
+import { centerOf, runningCurrentA } from "../condition/operating.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { fourDigits } from "../terms/number.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const current = channelIndex.motor_current;
+const voltage = channelIndex.voltage;
+const runCommand = channelIndex.run_command;
+
+const settings = z.strictObject({
+  /** The off-delay outlasts the short runs of a motor whose starts fail, so that they are one alarm. */
+  ...common({ delay: "30 s", off_delay: "2 min", priority: "high" }),
+});
+
+type Settings = z.output<typeof settings>;
+
+/** The unit should be running, by its schedule or its command, and has no current, or its starts fail. */
+export const notRunning: Rule<Settings, null> = {
+  alarm: "not-running",
+  version: 1,
+  needs: ["motor_current"],
+  needsBaseline: false,
+  settings,
+  evidence: [
+    { name: "motor_current", unit: "A", against: "limit" },
+    { name: "voltage", unit: "V" },
+    { name: "run_command", unit: "" },
+  ],
+  start: () => null,
+  run(_memory, features, from, to, _settings, met, evidence) {
+    const { unit, baseline, state, wanted, value } = features;
+    const runningA = runningCurrentA(unit, centerOf(baseline, current));
+    const [a, aLimit, v, , command] = evidence;
+    for (let row = from; row < to; row++) {
+      a[row] = value[current][row];
+      aLimit[row] = runningA;
+      v[row] = value[voltage][row];
+      command[row] = value[runCommand][row];
+      if (state[row] === operating.unknown || wanted[row] === 2) met[row] = verdict.hold;
+      else met[row] = wanted[row] === 1 && state[row] === operating.stopped ? verdict.met : verdict.no;
+    }
+  },
+  say([a, , v, , command], unit) {
+    const why = !Number.isNaN(command) ? "it is commanded to run" : scheduleWords(unit.runs?.kind);
+    const draws = !Number.isNaN(a) ? `the motor drew ${fourDigits(a)} A` : "the motor stood still";
+    const supply = !Number.isNaN(v) ? ` at ${fourDigits(v)} V supply` : "";
+    return `The unit should run (${why}) and ${draws}${supply}.`;
+  },
+};
+
+function scheduleWords(kind: string | undefined): string {
+  return kind === "windows" ? "its daily window" : "it runs always";
+}

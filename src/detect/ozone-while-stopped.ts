@@ -1,0 +1,48 @@
+import { z } from "zod";
+import { operating } from "../condition/features.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { fourDigits } from "../terms/number.ts";
+import { span } from "../terms/time.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const ozone = channelIndex.ozone;
+const current = channelIndex.motor_current;
+
+const settings = z.strictObject({
+  ...common({ delay: "60 s", off_delay: "30 s", priority: "high" }),
+});
+
+type Settings = z.output<typeof settings>;
+
+/**
+ * The ozone stays on after the motor has stopped: gas without water gathers in the line, the generator
+ * and the enclosure. Judged at every unit that reports ozone, bypassed or not.
+ */
+export const ozoneWhileStopped: Rule<Settings, null> = {
+  alarm: "ozone-while-stopped",
+  version: 1,
+  needs: ["motor_current", "ozone"],
+  needsBaseline: false,
+  settings,
+  evidence: [
+    { name: "motor_stopped_for", unit: "s", against: "limit" },
+    { name: "motor_current", unit: "A" },
+  ],
+  start: () => null,
+  run(_memory, { state, sinceStopMs, value }, from, to, { delay }, met, evidence) {
+    const [stopped, stoppedLimit, a] = evidence;
+    for (let row = from; row < to; row++) {
+      const status = value[ozone][row];
+      stopped[row] = sinceStopMs[row] / 1000;
+      stoppedLimit[row] = delay / 1000;
+      a[row] = value[current][row];
+      if (state[row] === operating.unknown || Number.isNaN(status)) met[row] = verdict.hold;
+      else met[row] = state[row] === operating.stopped && status === 1 ? verdict.met : verdict.no;
+    }
+  },
+  say([stoppedFor, , a]) {
+    const after = Number.isNaN(stoppedFor) ? "" : ` ${span(stoppedFor * 1000)} after it stopped`;
+    return `The ozone was on although the motor stood still (${fourDigits(a)} A)${after}.`;
+  },
+};

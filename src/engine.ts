@@ -1,0 +1,229 @@
+import { tellingOrder } from "./assess/causes.ts";
+import { type DelayState, runDelays, startDelay, type Transition } from "./assess/delays.ts";
+import { evidenceOf, evidenceRow } from "./assess/evidence.ts";
+import { type AlarmLife, settle, startLife } from "./assess/life.ts";
+import {
+  type Conditioned,
+  type ConditionState,
+  condition,
+  type FeatureColumns,
+  featureColumns,
+  featuresOf,
+  startCondition,
+} from "./condition/condition.ts";
+import { intervalMs } from "./condition/interval.ts";
+import {
+  type StaleSettings,
+  sayStale,
+  staleAfterMs,
+  stalePriority,
+  staleSettings,
+} from "./detect/readings-stale.ts";
+import type { CommonSettings } from "./detect/rule.ts";
+import { type AnyRule, rules } from "./detect/rules.ts";
+import { wantedRunning } from "./fleet/schedule.ts";
+import { type Signal, signalsOf } from "./fleet/signals.ts";
+import type { Fleet, ServiceRecord, Unit } from "./fleet/unit.ts";
+import type { AlarmName } from "./terms/alarms.ts";
+import type { ReadingBatch } from "./terms/batch.ts";
+import type { Finding } from "./terms/events.ts";
+import { fourDigits } from "./terms/number.ts";
+
+export type Input =
+  | { readonly kind: "readings"; readonly batch: ReadingBatch }
+  /** What a silent unit must tell. */
+  | { readonly kind: "clock"; readonly timeMs: number }
+  | { readonly kind: "service"; readonly record: ServiceRecord };
+
+/** A rule at one unit: its settings, its memory and its delays. */
+export interface RuleState {
+  readonly rule: AnyRule;
+  readonly settings: CommonSettings;
+  memory: unknown;
+  delay: DelayState;
+  readonly life: AlarmLife;
+}
+
+/** One unit's whole path. `step` owns and changes it; `encode` makes a checkpoint of it. */
+export interface UnitState {
+  readonly unit: Unit;
+  readonly signals: readonly Signal[];
+  readonly conditioned: Conditioned;
+  readonly silence: StaleSettings;
+  condition: ConditionState;
+  readonly rules: readonly RuleState[];
+  /** In the order of telling; the same objects as in `rules`, and that of `readings-stale`. */
+  readonly lives: readonly AlarmLife[];
+  readonly stale: AlarmLife;
+  /** The service begun and not yet ended. */
+  underService: ServiceRecord | null;
+}
+
+const backToNormal = "Back to normal.";
+
+/** Delays are counted in time or in this many sample intervals, whichever is longer. */
+const fewestIntervals = 3;
+
+export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState {
+  const signals = signalsOf(unit);
+  const ruleStates = rules
+    .filter((rule) => rule.quiet?.(unit) === undefined)
+    .map((rule): RuleState => {
+      const settings = rule.settings.parse(unit.limits[rule.alarm] ?? {});
+      return {
+        rule,
+        settings,
+        memory: rule.start(unit),
+        delay: startDelay(),
+        life: startLife(rule.alarm, settings.priority),
+      };
+    });
+  const silence = staleSettings.parse(unit.limits["readings-stale"] ?? {});
+  const stale = startLife("readings-stale", stalePriority(unit, silence));
+  const lives = [...ruleStates.map((r) => r.life), stale];
+  return {
+    unit,
+    signals,
+    conditioned: { unit, wanted: wantedRunning(unit, fleet.timezone) },
+    silence,
+    condition: startCondition(unit, signals),
+    rules: ruleStates,
+    lives: lives.sort((a, b) => tellingOrder[a.alarm] - tellingOrder[b.alarm]),
+    stale,
+    underService: null,
+  };
+}
+
+/** Takes in one input and returns what changed, in the order of telling. */
+export function step(state: UnitState, input: Input): Finding[] {
+  const findings: Finding[] = [];
+  if (input.kind === "readings") takeReadings(state, input.batch, findings);
+  else if (input.kind === "clock") lookAtClock(state, input.timeMs, findings);
+  else takeService(state, input.record, findings);
+  return findings;
+}
+
+/** The unit's sample interval as known now, ms. */
+export function unitIntervalMs(state: UnitState): number {
+  return intervalMs(state.condition.interval);
+}
+
+/** Silence after which this unit's readings are stale, ms. */
+export function unitStaleAfterMs(state: UnitState): number {
+  return staleAfterMs(state.unit, unitIntervalMs(state), state.silence);
+}
+
+function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]): void {
+  if (batch.rows === 0) return;
+  endSilence(state, batch.timeMs[0], findings);
+  const columns = scratchColumns(batch.rows, state.signals.length);
+  for (let from = 0; from < batch.rows; ) {
+    const before = { baseline: state.condition.baseline, intervalMs: unitIntervalMs(state) };
+    const previousMs = state.condition.lastTimeMs ?? Number.NaN;
+    const to = condition(state.condition, state.conditioned, batch, from, columns);
+    const features = featuresOf(state.condition, state.conditioned, batch, columns, before);
+    const gapMs = staleAfterMs(state.unit, before.intervalMs, state.silence);
+    const changes: { rule: RuleState; place: number; at: Transition }[] = [];
+    for (const [place, rule] of state.rules.entries()) {
+      const { met, evidence } = scratchVerdicts(place, batch.rows);
+      rule.rule.run(rule.memory, features, from, to, rule.settings, met, evidence);
+      const delays = {
+        onMs: longer(rule.settings.delay, before.intervalMs),
+        offMs: longer(rule.settings.off_delay, before.intervalMs),
+        gapMs,
+      };
+      runDelays(rule.delay, delays, batch.timeMs, met, from, to, previousMs, (at) => {
+        changes.push({ rule, place, at });
+      });
+    }
+    if (changes.length > 0) settleChanges(state, batch, changes, findings);
+    from = to;
+  }
+}
+
+function longer(delayMs: number, interval: number): number {
+  return delayMs === 0 ? 0 : Math.max(delayMs, fewestIntervals * interval);
+}
+
+function settleChanges(
+  state: UnitState,
+  batch: ReadingBatch,
+  changes: { rule: RuleState; place: number; at: Transition }[],
+  findings: Finding[],
+): void {
+  changes.sort((a, b) => a.at.row - b.at.row || a.place - b.place);
+  const normalSince = new Map<AlarmName, number>();
+  for (let k = 0; k < changes.length; ) {
+    const { row } = changes[k].at;
+    for (; k < changes.length && changes[k].at.row === row; k++) {
+      const { rule, place, at } = changes[k];
+      const { life } = rule;
+      life.phase = at.kind === "began" ? "pending" : at.kind === "on" ? "on" : "off";
+      if (at.kind === "began" || at.kind === "abandoned") continue;
+      const numbers = evidenceRow(scratchVerdicts(place, batch.rows).evidence, row);
+      life.evidence = evidenceOf(rule.rule.evidence, numbers);
+      if (at.kind === "on") {
+        life.sinceMs = at.sinceMs;
+        life.message = rule.rule.say(numbers, state.unit);
+      } else {
+        normalSince.set(life.alarm, at.sinceMs);
+        life.message = backToNormal;
+      }
+    }
+    const timeMs = batch.timeMs[row];
+    settle(state.lives, state.underService !== null, timeMs, (a) => normalSince.get(a) ?? timeMs, findings);
+  }
+}
+
+function lookAtClock(state: UnitState, timeMs: number, findings: Finding[]): void {
+  const last = state.condition.lastTimeMs;
+  const limit = unitStaleAfterMs(state);
+  if (last === null || state.stale.phase === "on" || timeMs < last + limit) return;
+  state.stale.phase = "on";
+  state.stale.sinceMs = last;
+  state.stale.message = sayStale(state.unit, limit);
+  state.stale.evidence = {
+    last_reading_age: { value: limit / 1000, limit: limit / 1000, unit: "s" },
+  };
+  settle(state.lives, state.underService !== null, last + limit, () => last, findings);
+}
+
+function endSilence(state: UnitState, timeMs: number, findings: Finding[]): void {
+  if (state.stale.phase !== "on") return;
+  state.stale.phase = "off";
+  state.stale.message = "Readings come again.";
+  const silence = state.stale.evidence.last_reading_age;
+  const last = state.condition.lastTimeMs ?? timeMs;
+  state.stale.evidence = { last_reading_age: { ...silence, value: fourDigits((timeMs - last) / 1000) } };
+  settle(state.lives, state.underService !== null, timeMs, () => timeMs, findings);
+}
+
+function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {
+  if (record.step === "begin") state.underService = record;
+  else if (record.step === "end") state.underService = null;
+  else return;
+  settle(state.lives, state.underService !== null, record.atMs, () => record.atMs, findings);
+}
+
+// Scratch columns, made once and shared by all units: `step` leaves nothing in them that it needs again.
+let scratch: FeatureColumns = featureColumns(0, 0);
+const mostEvidence = 2 * Math.max(...rules.map((rule) => rule.evidence.length));
+const verdicts: { met: Uint8Array; evidence: Float64Array[] }[] = [];
+
+function scratchColumns(rows: number, signals: number): FeatureColumns {
+  if (scratch.capacity < rows || scratch.value.length < signals) {
+    scratch = featureColumns(Math.max(rows, scratch.capacity, 4096), Math.max(signals, scratch.value.length));
+  }
+  return scratch;
+}
+
+function scratchVerdicts(place: number, rows: number) {
+  let mine = verdicts[place];
+  if (mine === undefined || mine.met.length < rows) {
+    const capacity = Math.max(rows, 4096);
+    const evidence = Array.from({ length: mostEvidence }, () => new Float64Array(capacity));
+    mine = { met: new Uint8Array(capacity), evidence };
+    verdicts[place] = mine;
+  }
+  return mine;
+}
