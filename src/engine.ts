@@ -126,6 +126,7 @@ function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]
     const changes: { rule: RuleState; place: number; at: Transition }[] = [];
     for (const [place, rule] of state.rules.entries()) {
       const { met, evidence } = scratchVerdicts(place, batch.rows);
+      for (const column of evidence) column.fill(Number.NaN, from, to);
       rule.rule.run(rule.memory, features, from, to, rule.settings, met, evidence);
       const delays = {
         onMs: longer(rule.settings.delay, before.intervalMs),

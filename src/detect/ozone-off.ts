@@ -47,6 +47,8 @@ export const ozoneOff: Rule<Settings, Memory> = {
     const [offFor, offLimit, fault, , p, pBase] = evidence;
     for (let row = from; row < to; row++) {
       const status = value[ozone][row];
+      p[row] = value[discharge][row];
+      pBase[row] = center;
       if (state[row] !== operating.running || features.water[row] === water.still || status === 1) {
         memory.offSinceMs = null;
         met[row] = state[row] === operating.unknown ? verdict.hold : verdict.no;
@@ -61,8 +63,6 @@ export const ozoneOff: Rule<Settings, Memory> = {
       offFor[row] = off / 1000;
       offLimit[row] = Math.max(delay, cycleMs) / 1000;
       fault[row] = status === 2 ? 1 : Number.NaN;
-      p[row] = value[discharge][row];
-      pBase[row] = center;
       met[row] = status === 2 || off >= cycleMs ? verdict.met : verdict.hold;
     }
   },
