@@ -21,6 +21,7 @@ import {
 } from "./detect/readings-stale.ts";
 import type { CommonSettings } from "./detect/rule.ts";
 import { type AnyRule, rules } from "./detect/rules.ts";
+import { settingsAt } from "./fleet/limits.ts";
 import { wantedRunning } from "./fleet/schedule.ts";
 import { type Signal, signalsOf } from "./fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "./fleet/unit.ts";
@@ -69,7 +70,7 @@ export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState
   const ruleStates = rules
     .filter((rule) => rule.quiet?.(unit) === undefined)
     .map((rule): RuleState => {
-      const settings = rule.settings.parse(unit.limits[rule.alarm] ?? {});
+      const settings = settingsAt(unit, rule.alarm, rule.settings);
       return {
         rule,
         settings,
@@ -78,7 +79,7 @@ export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState
         life: startLife(rule.alarm, settings.priority),
       };
     });
-  const silence = staleSettings.parse(unit.limits["readings-stale"] ?? {});
+  const silence = settingsAt(unit, "readings-stale", staleSettings);
   const stale = startLife("readings-stale", stalePriority(unit, silence));
   const lives = [...ruleStates.map((r) => r.life), stale];
   return {

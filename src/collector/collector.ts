@@ -127,9 +127,9 @@ export async function startCollector(
 
   const follower = await followLogs(
     fleet,
-    (ids) => {
+    (ids, moved) => {
       for (const id of ids) waiting.add(id);
-      void findFiles().then(readWaiting);
+      void (moved ? findFiles().then(readWaiting) : readWaiting());
     },
     (line) => {
       notices.add(line);

@@ -82,6 +82,8 @@ export interface Site {
   readonly customer?: string;
   readonly access?: string;
   readonly workingHours?: string;
+  /** What is on record of the permission to feed ozone there, as written: number, authority, validity. */
+  readonly ozonePermission?: Readonly<Record<string, string>>;
 }
 
 export interface Fleet {

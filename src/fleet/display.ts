@@ -1,0 +1,59 @@
+import { type Channel, channelUnit } from "../terms/channels.ts";
+import { toStored } from "./units.ts";
+
+/** Systems of units that people may choose to see. */
+export const displays = ["si", "us"] as const;
+export type Display = (typeof displays)[number];
+
+/** Units that differ under `display: us`. A suction is read in inches of mercury, as its gauge is (common practice). */
+const usUnit: Readonly<Partial<Record<Channel, string>>> = {
+  motor_temperature: "°F",
+  water_temperature: "°F",
+  ambient_temperature: "°F",
+  suction_pressure: "inHg",
+  discharge_pressure: "psi",
+  gas_pressure: "psi",
+  flow: "gpm",
+  water_level: "ft",
+};
+
+/** Decimals that a reading on a skid's instruments bears (common practice). */
+const decimalsOf: Readonly<Record<string, number>> = {
+  A: 1,
+  "°C": 1,
+  "°F": 1,
+  kPa: 1,
+  psi: 1,
+  inHg: 1,
+  "L/min": 1,
+  gpm: 1,
+  V: 1,
+  W: 0,
+  g: 2,
+  m: 2,
+  ft: 2,
+  ppm: 3,
+};
+
+const decimalsOfChannel: Readonly<Partial<Record<string, number>>> = { "gas_pressure psi": 2 };
+
+/** Unit in which people see a channel. */
+export function displayUnit(channel: Channel, display: Display): string {
+  return (display === "us" ? usUnit[channel] : undefined) ?? channelUnit[channel];
+}
+
+/**
+ * A channel's value as people see it: number, unit and the decimals worth showing. `value` is in the
+ * stored unit; NaN stays NaN; a vacuum stays negative. A status (ozone, run command) is left as it is.
+ */
+export function displayed(
+  channel: Channel,
+  value: number,
+  display: Display,
+): { value: number; unit: string; decimals: number } {
+  const unit = displayUnit(channel, display);
+  const decimals = decimalsOfChannel[`${channel} ${unit}`] ?? decimalsOf[unit] ?? 0;
+  const conversion = unit === channelUnit[channel] ? undefined : toStored(unit, channelUnit[channel]);
+  if (conversion === undefined) return { value, unit, decimals };
+  return { value: (value - conversion.offset) / conversion.factor, unit, decimals };
+}

@@ -1,0 +1,78 @@
+import { z } from "zod";
+import { type AlarmName, alarmNames } from "../terms/alarms.ts";
+import { nearest } from "./nearest.ts";
+import { duration, quoted } from "./quantity.ts";
+import { handOn, mapping, oneOf } from "./schema.ts";
+import type { Unit } from "./unit.ts";
+
+/** Each rule's own schema of its settings. */
+export type RuleSettings = Readonly<Partial<Record<AlarmName, z.ZodType>>>;
+
+/** Settings that any alarm takes, whether or not its rule's schema names them. */
+const common: Readonly<Record<string, z.ZodType>> = {
+  delay: duration(),
+  off_delay: duration(),
+  priority: oneOf(["high", "medium", "low"]),
+  latched: z.boolean(),
+};
+
+function shapeOf(schema: z.ZodType | undefined): Readonly<Record<string, unknown>> | undefined {
+  if (schema instanceof z.ZodObject) return schema.shape;
+  if (schema instanceof z.ZodPipe) return shapeOf(schema.in as z.ZodType) ?? shapeOf(schema.out as z.ZodType);
+  if (schema instanceof z.ZodDefault || schema instanceof z.ZodPrefault || schema instanceof z.ZodReadonly) {
+    return shapeOf(schema.unwrap() as z.ZodType);
+  }
+  return undefined;
+}
+
+/** The settings of one alarm that its rule's schema is to judge, without those only common to all. */
+function own(schema: z.ZodType, settings: object): Record<string, unknown> {
+  const shape = shapeOf(schema);
+  const entries = Object.entries(settings);
+  return Object.fromEntries(
+    shape === undefined ? entries : entries.filter(([key]) => Object.hasOwn(shape, key)),
+  );
+}
+
+/** Checks one alarm's settings and leaves them as written: the rule's schema reads them again at each unit. */
+function settings(alarm: AlarmName, schema: z.ZodType | undefined) {
+  const shape = shapeOf(schema) ?? {};
+  const known = [...new Set([...Object.keys(shape), ...Object.keys(common)])];
+  return z.unknown().transform((value, context): Readonly<Record<string, unknown>> => {
+    if (typeof value !== "object" || value === null || Array.isArray(value)) {
+      context.addIssue({
+        code: "custom",
+        message: `${quoted(value)} is not a mapping; write { delay: 30 s }`,
+        input: value,
+      });
+      return z.NEVER;
+    }
+    for (const [key, setting] of Object.entries(value)) {
+      if (!known.includes(key)) {
+        context.addIssue({
+          code: "custom",
+          path: [key],
+          message: `${alarm} has no such setting; the nearest is ${nearest(key, known)}`,
+          input: setting,
+        });
+      } else if (!Object.hasOwn(shape, key)) {
+        const judge = common[key];
+        if (judge !== undefined) handOn(mapping({ [key]: judge }), { [key]: setting }, context);
+      }
+    }
+    if (schema !== undefined) handOn(schema, own(schema, value), context);
+    return { ...value };
+  });
+}
+
+/** Schema of a unit's `limits`: settings by alarm, each checked by its rule's schema. */
+export function limits(ruleSettings: RuleSettings): z.ZodType<Unit["limits"]> {
+  return mapping(
+    Object.fromEntries(alarmNames.map((alarm) => [alarm, settings(alarm, ruleSettings[alarm]).optional()])),
+  ) as z.ZodType<Unit["limits"]>;
+}
+
+/** A rule's settings at a unit: the fleet file's, over the rule's own defaults. Throws where they were not checked. */
+export function settingsAt<Settings>(unit: Unit, alarm: AlarmName, schema: z.ZodType<Settings>): Settings {
+  return schema.parse(own(schema, unit.limits[alarm] ?? {}));
+}

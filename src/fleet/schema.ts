@@ -1,0 +1,72 @@
+import { z } from "zod";
+import { parseInstant } from "./instant.ts";
+import { nearest } from "./nearest.ts";
+import { quoted } from "./quantity.ts";
+
+/** Between the known keys in the message of an `unrecognized_keys` issue: see `problemsOf`. */
+export const betweenKeys = "\n";
+
+/** A mapping with these keys and no others; nothing at all stands for an empty one. */
+export function mapping<Shape extends z.ZodRawShape>(shape: Shape) {
+  const known = Object.keys(shape).join(betweenKeys);
+  return z.preprocess(
+    (value) => value ?? {},
+    z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known : undefined) }),
+  );
+}
+
+/** Passes `value` on to `schema`, whose problems become the context's own. */
+export function handOn<T>(schema: z.ZodType<T>, value: unknown, context: z.RefinementCtx): T {
+  const result = schema.safeParse(value, { reportInput: true });
+  if (result.success) return result.data;
+  for (const issue of result.error.issues)
+    context.issues.push({ ...issue, input: issue.input } as z.core.$ZodRawIssue);
+  return z.NEVER;
+}
+
+/** Text that `read` understands, as what it makes of it; else the problem it names. */
+export function understood<T>(
+  read: (text: string) => T | undefined,
+  what: string,
+  write: string,
+): z.ZodType<T> {
+  return z.unknown().transform((value, context) => {
+    const result = typeof value === "string" ? read(value.trim()) : undefined;
+    if (result !== undefined) return result;
+    context.addIssue({
+      code: "custom",
+      message: `${quoted(value)} is not ${what}; write ${write}`,
+      input: value,
+    });
+    return z.NEVER;
+  });
+}
+
+/** One of a few words. */
+export function oneOf<const Words extends readonly string[]>(words: Words): z.ZodType<Words[number]> {
+  return z.unknown().transform((value, context) => {
+    const word = words.find((known) => known === value);
+    if (word !== undefined) return word;
+    const write = typeof value === "string" ? nearest(value, words) : words[0];
+    context.addIssue({
+      code: "custom",
+      message: `${quoted(value)} is not one of ${words.join(", ")}; write ${write}`,
+      input: value,
+    });
+    return z.NEVER;
+  });
+}
+
+/** Text of at least one character, on one line. */
+export function text(example: string): z.ZodType<string> {
+  return understood(
+    (line) => (line === "" || line.includes("\n") ? undefined : line),
+    "a line of text",
+    example,
+  );
+}
+
+/** A moment as RFC 3339 writes it, in ms. */
+export function instant(): z.ZodType<number> {
+  return understood(parseInstant, "a time with its offset", "2026-05-01T00:00:00Z");
+}
