@@ -85,14 +85,17 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--json", "as JSON")
     .action((log, options) => run(import("./commands/columns.ts").then((c) => c.columns(log, options))));
 
-  command(
-    "demo",
-    "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch",
-  ).action(() => run(import("./commands/demo.ts").then((c) => c.demo())));
+  command("demo", "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch")
+    .option("--speed <n>", "how many times faster time runs", positive, 30)
+    .action((options) => run(import("./commands/demo.ts").then((c) => c.demo(options))));
   return program;
 }
 
-function speedValue(text: string): string {
-  if (text !== "max" && !(Number(text) > 0)) throw new InvalidArgumentError("write a number above 0, or max");
-  return text;
+function positive(text: string): number {
+  if (!(Number(text) > 0)) throw new InvalidArgumentError("write a number above 0");
+  return Number(text);
+}
+
+function speedValue(text: string): number | "max" {
+  return text === "max" ? text : positive(text);
 }

@@ -10,14 +10,16 @@ import { dashboardOn } from "./dashboard-on.ts";
 import { statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
 
-/** Log time runs this many times faster than the wall clock, so that a newcomer sees faults begin. */
-const speed = 30;
+export interface DemoOptions {
+  /** Log time runs this many times faster than the wall clock, so that a newcomer sees faults begin. */
+  readonly speed: number;
+}
 
 /**
  * The demonstration: an invented fleet, its recorded day moved to end now, in a temporary folder. On a
  * terminal the dashboard, with readings that go on arriving; otherwise its status once, as text.
  */
-export async function demo(): Promise<number> {
+export async function demo({ speed }: DemoOptions): Promise<number> {
   const folder = await mkdtemp(join(tmpdir(), "tarnwatch-demonstration-"));
   try {
     const samples = fileURLToPath(new URL("../../sample-logs", import.meta.url));
@@ -31,9 +33,9 @@ export async function demo(): Promise<number> {
       for (const line of statusLines(viewOf(fleet, read, nowMs, stateFolder))) print(line);
       return 0;
     }
+    const clock = { originMs: nowMs, wallMs: Date.now(), speed };
     const live = startLive({ fleetFolder: folder, endMs: nowMs, speed, seed: 1 });
     try {
-      const clock = { originMs: nowMs, wallMs: Date.now(), speed };
       return await dashboardOn({ fleet, stateFolder, clock, demonstration: { speed } });
     } finally {
       live.stop();

@@ -1,0 +1,103 @@
+import { iso, minute } from "../terms/time.ts";
+import { demoFormats } from "./demo-formats.ts";
+import { demoSites } from "./demo-sites.ts";
+import type { DemoUnit } from "./demo-unit.ts";
+import { demoUnits } from "./demo-units.ts";
+import type { LogColumn } from "./log-format.ts";
+import { fullLoadCurrentA } from "./motor.ts";
+import { demoTimezone, recordedFromMs } from "./recorded-day.ts";
+
+const shutoffHeads = { 0.5: 15, 0.75: 17, 1: 20 } as const;
+
+/** A technician notes the visit before switching off, and stays to see the unit run. */
+const arrivedMs = minute;
+const watchedMs = 6 * minute;
+
+/** The fleet file of the demo fleet, as a technician would write it. */
+export function demoFleetFile(): string {
+  const units = demoSites.map((site) => {
+    const own = demoUnits.filter((unit) => unit.site === site.name);
+    return [`  # ${site.name}`, ...own.flatMap(unitLines)].join("\n");
+  });
+  return `${head()}\n\nunits:\n${units.join("\n\n")}\n`;
+}
+
+function head(): string {
+  const sites = demoSites.flatMap((site) => [
+    `  ${site.name}:`,
+    `    position: [${site.position.join(", ")}]`,
+    `    customer: ${site.customer}`,
+    `    access: ${site.access}`,
+    `    working_hours: "${site.workingHours}"`,
+  ]);
+  const services = demoUnits.flatMap((unit) =>
+    (unit.stops ?? []).flatMap((stop) => [
+      `  - { unit: ${unit.id}, kind: repair begin, at: ${second(stop.fromMs - arrivedMs)} }`,
+      `  - { unit: ${unit.id}, kind: repair end, at: ${second(stop.toMs + watchedMs)} }`,
+    ]),
+  );
+  return `# An invented fleet: no such sites, ponds or customers exist.
+fleet: Wrenfold ponds
+timezone: ${demoTimezone}      # some loggers write local time
+display: us                    # what people see; logs keep their own units
+logs: logs
+
+defaults:
+  sample_interval: 30 s
+  motor: { service_factor: 1.0, insulation_class: B, temperature_at: shell }
+  piping: { inside_diameter: 1.61 in, discharge_length: 18 ft, check_valve: false }
+  gas: { feed: constant flow, injected: discharge }
+  elevation: 290 m
+  service: { inspection_every: 30 d, cleaning_every: 30 d }
+
+sites:
+${sites.join("\n")}
+
+services:
+${services.join("\n")}`;
+}
+
+function unitLines(unit: DemoUnit): string[] {
+  const current = fullLoadCurrentA(unit.horsepower, unit.voltageV);
+  const winding = unit.temperatureAt === "winding" ? ", temperature_at: winding" : "";
+  const valve = unit.checkValve ? ", check_valve: true" : "";
+  const lines = [
+    `- id: ${unit.id}${unit.remark === undefined ? "" : `    # ${unit.remark}`}`,
+    `  site: ${unit.site}`,
+    ...(unit.kept === "delivered" ? ["  arrives_every: 30 min"] : []),
+    `  runs: ${unit.runs === "always" ? "always" : `[${unit.runs.map((window) => `"${window}"`).join(", ")}]`}`,
+    ...(unit.season === undefined ? [] : [`  season: ${unit.season}`]),
+    `  consequence: ${unit.consequence}`,
+    `  ozone: ${unit.ozone}`,
+    ...(unit.sharedOutlet === true ? ["  logger_power: same outlet"] : []),
+    `  motor: { full_load_current: ${current} A, voltage: ${unit.voltageV} V${winding} }`,
+    `  pump: { shutoff_head: ${shutoffHeads[unit.horsepower]} m, npsh_required: 2.5 m }`,
+    `  piping: { suction_lift: ${unit.liftFt} ft, suction_length: ${unit.suctionFt} ft${valve} }`,
+    ...columnLines(unit),
+    ...(unit.id === "OX-01" ? [`  baseline: { from: ${second(recordedFromMs)}, for: 4 h }`] : []),
+  ];
+  return lines.map((line) => `  ${line}`);
+}
+
+function columnLines(unit: DemoUnit): string[] {
+  if (unit.format !== "ownHeaders") return [];
+  const format = demoFormats[unit.format];
+  const columns: readonly LogColumn[] = format.columns;
+  return [
+    "  columns:",
+    `    time: ${format.timeHeader}`,
+    ...columns.map((column) => `    ${column.channel}: ${source(column)}`),
+  ];
+}
+
+function source({ header, unit, vacuum, loop }: LogColumn): string {
+  if (loop !== undefined)
+    return `{ column: ${header}, unit: mA, range: [4, 20], scale: [${loop.join(", ")}] }`;
+  if (unit === undefined) return header;
+  return `{ column: ${header}, unit: ${unit}${vacuum === true ? ", vacuum: true" : ""} }`;
+}
+
+/** RFC 3339 to the second. */
+function second(timeMs: number): string {
+  return iso(timeMs).replace(".000Z", "Z");
+}

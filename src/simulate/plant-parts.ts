@@ -1,0 +1,63 @@
+import type { FaultLevels } from "./fault.ts";
+import type { Plant, Surroundings } from "./plant-state.ts";
+import type { Skid } from "./skid.ts";
+
+/** First-order approach to `target` over `stepS` with a time constant in seconds. */
+export function settle(value: number, target: number, stepS: number, timeConstantS: number): number {
+  return target + (value - target) * Math.exp(-stepS / timeConstantS);
+}
+
+/**
+ * Shell, winding and pump casing.
+ *
+ * Moving water holds the casing at its own temperature; without it the churning heats the casing, and
+ * through it the motor. A stopped motor has no fan and cools at half the rate (common practice).
+ */
+export function stepTemperatures(
+  plant: Plant,
+  skid: Skid,
+  around: Pick<Surroundings, "airC" | "waterC">,
+  blocked: number,
+  lossW: number,
+  stepS: number,
+): void {
+  const { thermal, motor, pump } = skid;
+  if (plant.flowLpm > 0.2 * pump.dutyFlowLpm) {
+    plant.casingC = settle(plant.casingC, around.waterC, stepS, 60);
+  } else {
+    const churningW = plant.running ? pump.dryPowerW : 0;
+    const end = Math.min(around.airC + churningW / thermal.casingToAirWPerK, 99);
+    plant.casingC = settle(plant.casingC, end, stepS, thermal.casingCapacityJPerK / thermal.casingToAirWPerK);
+  }
+  const toAir = (thermal.toAirWPerK * (plant.running ? 1 : 0.5)) / (1 + 9 * blocked);
+  const total = toAir + thermal.toCasingWPerK;
+  const end = (toAir * around.airC + thermal.toCasingWPerK * plant.casingC + lossW) / total;
+  plant.shellC = settle(plant.shellC, end, stepS, thermal.capacityJPerK / total);
+  const relative = plant.currentA / motor.fullLoadCurrentA;
+  const rise = thermal.windingRiseK * relative * relative;
+  plant.windingC = plant.shellC + settle(plant.windingC - plant.shellC, rise, stepS, 240);
+}
+
+/** Gas pressure of a constant-flow feed into the discharge; the wet line settles after each start. */
+export function stepGas(plant: Plant, skid: Skid, fouled: number, stepS: number): void {
+  const { injectorKpa, foulingPerDay } = skid.gas;
+  if (!plant.running) {
+    plant.gasKpa = settle(plant.gasKpa, 0, stepS, 60);
+    plant.gasLineWet = settle(plant.gasLineWet, 1, stepS, 300);
+    return;
+  }
+  plant.gasFouling += (foulingPerDay * stepS) / 86_400;
+  plant.gasLineWet = settle(plant.gasLineWet, 0, stepS, 75);
+  const resistance = 1 + plant.gasFouling + 0.6 * fouled + 0.3 * plant.gasLineWet;
+  plant.gasKpa = settle(plant.gasKpa, plant.dischargeKpa + injectorKpa * resistance, stepS, 15);
+}
+
+/** The cell's relay: it follows the water (a flow switch) or only the motor, after a lag; off at once. */
+export function stepOzone(plant: Plant, skid: Skid, faults: FaultLevels, stepS: number): void {
+  const { fitted, follows, lagS } = skid.ozone;
+  const released = plant.running && (follows === "motor" || plant.prime > 0.5);
+  plant.ozoneWaitS = released ? plant.ozoneWaitS + stepS : 0;
+  const welded = faults["ozone relay welded"] > 0 && faults["supply lost"] === 0;
+  const failed = faults["ozone cell off"] > 0 || faults["ozone cell fault"] > 0;
+  plant.ozoneOn = fitted && (welded || (plant.ozoneWaitS > lagS && !failed));
+}

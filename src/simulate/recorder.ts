@@ -1,0 +1,124 @@
+import type { RunSchedule } from "../fleet/unit.ts";
+import { hour, second } from "../terms/time.ts";
+import { type Fault, faultLevels } from "./fault.ts";
+import { stepPlant } from "./plant.ts";
+import { settle } from "./plant-parts.ts";
+import { type Plant, type Surroundings, stoppedPlant } from "./plant-state.ts";
+import { type Random, randomFrom } from "./random.ts";
+import { type Stop, scheduledToRun } from "./schedule.ts";
+import { readInstruments, type Sample } from "./sensors.ts";
+import type { Skid } from "./skid.ts";
+import { airC, type Weather, waterC } from "./weather.ts";
+
+/** A skid at its place with its logger. */
+export interface Station {
+  readonly skid: Skid;
+  readonly runs: RunSchedule;
+  readonly weather: Weather;
+  readonly temperatureAt: "shell" | "winding";
+  /** The logger loses its power with the pump. */
+  readonly sharedOutlet: boolean;
+  readonly intervalMs: number;
+  /** Time of the first reading. */
+  readonly firstMs: number;
+  readonly faults: readonly Fault[];
+  readonly stops: readonly Stop[];
+}
+
+/** Plays one station forward, a reading after another. */
+export interface Recorder {
+  /** Time of the reading that `next` will give. */
+  readonly nextMs: number;
+  /** The next reading; undefined where the logger wrote none. */
+  next(): Sample | undefined;
+  /** From now on, chance comes from another seed; the plant stays as it is. */
+  reseed(seed: number): void;
+  addFault(fault: Fault): void;
+  addStop(stop: Stop): void;
+}
+
+const stepS = 5;
+const warmUpMs = 6 * hour;
+
+/** Starts a station, long since installed and in its usual state at its first reading. Throws on an interval that is not whole steps of 5 s. */
+export function startRecorder(station: Station, seed: number): Recorder {
+  const { skid, weather, intervalMs } = station;
+  const steps = intervalMs / (stepS * second);
+  if (!Number.isInteger(steps))
+    throw new RangeError(`an interval of ${intervalMs} ms is not whole steps of 5 s`);
+  const faults = [...station.faults];
+  const stops = [...station.stops];
+  let random = randomFrom(seed);
+  const wander = { head: 0, voltage: 0 };
+  const plant = stoppedPlant(
+    station.firstMs - warmUpMs - intervalMs,
+    airC(weather, station.firstMs - warmUpMs - intervalMs),
+  );
+
+  const advance = (): Surroundings => {
+    stepWander(wander, intervalMs / second, random);
+    const air = airC(weather, plant.timeMs);
+    const water = waterC(weather, plant.timeMs);
+    let around = surroundings(station, stops, plant, air, water, wander);
+    for (let i = 0; i < steps; i++) {
+      around = surroundings(station, stops, plant, air, water, wander);
+      const levels = faultLevels(faults, plant.timeMs);
+      stepPlant(plant, skid, around, levels, stepS, random);
+    }
+    return around;
+  };
+  for (let warmed = 0; warmed < warmUpMs; warmed += intervalMs) advance();
+
+  return {
+    get nextMs() {
+      return plant.timeMs + intervalMs;
+    },
+    next() {
+      const around = advance();
+      const levels = faultLevels(faults, plant.timeMs);
+      const sample = readInstruments(plant, skid, station.temperatureAt, around, levels, random);
+      const dead = levels["logger silent"] > 0 || (station.sharedOutlet && levels["supply lost"] > 0);
+      return dead ? undefined : sample;
+    },
+    reseed(other) {
+      random = randomFrom(other);
+    },
+    addFault: (fault) => faults.push(fault),
+    addStop: (stop) => stops.push(stop),
+  };
+}
+
+function surroundings(
+  station: Station,
+  stops: readonly Stop[],
+  plant: Plant,
+  air: number,
+  water: number,
+  wander: { readonly head: number; readonly voltage: number },
+): Surroundings {
+  return {
+    wanted: scheduledToRun(station.runs, stops, station.weather.localOffsetMs, plant.timeMs),
+    airC: air,
+    waterC: water,
+    voltageRatio: 1 + wander.voltage,
+    headRatio: 1 + wander.head,
+  };
+}
+
+/** Slow wandering: head 0.4 % over minutes, supply voltage 0.5 % over a quarter of an hour. */
+function stepWander(wander: { head: number; voltage: number }, stepSeconds: number, random: Random): void {
+  wander.head = wandered(wander.head, 0.004, stepSeconds, 300, random);
+  wander.voltage = wandered(wander.voltage, 0.005, stepSeconds, 900, random);
+}
+
+/** One step of an Ornstein–Uhlenbeck walk with a given spread and memory. */
+function wandered(
+  value: number,
+  spread: number,
+  stepSeconds: number,
+  memoryS: number,
+  random: Random,
+): number {
+  const kept = settle(1, 0, stepSeconds, memoryS);
+  return value * kept + spread * Math.sqrt(1 - kept * kept) * random.normal();
+}

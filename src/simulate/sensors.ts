@@ -1,0 +1,58 @@
+import type { Channel, OzoneState } from "../terms/channels.ts";
+import type { FaultLevels } from "./fault.ts";
+import type { Plant, Surroundings } from "./plant-state.ts";
+import type { Random } from "./random.ts";
+import type { Skid } from "./skid.ts";
+
+/** One reading of a skid's instruments, in stored units. */
+export interface Sample {
+  readonly timeMs: number;
+  readonly values: Readonly<Partial<Record<Channel, number | OzoneState>>>;
+}
+
+/** Reads the instruments of a skid: noise, pump pulsation and the instruments' resolution included. */
+export function readInstruments(
+  plant: Plant,
+  skid: Skid,
+  temperatureAt: "shell" | "winding",
+  around: Surroundings,
+  faults: FaultLevels,
+  random: Random,
+): Sample {
+  const rough = 1 + 7 * faults.cavitation;
+  const full = skid.motor.fullLoadCurrentA;
+  const current = plant.running
+    ? plant.currentA + 0.0035 * full * rough * random.normal()
+    : Math.abs(0.008 * random.normal());
+  const pulsation = plant.running ? (0.25 + 0.7 * plant.prime) * rough : 0.15;
+  const measuredC = temperatureAt === "shell" ? plant.shellC : plant.windingC;
+  return {
+    timeMs: plant.timeMs,
+    values: {
+      motor_current: round(Math.max(current, 0), 100),
+      motor_temperature: round(measuredC + 0.07 * random.normal(), 10),
+      suction_pressure: round(plant.suctionKpa + (plant.running ? 0.25 : 0.1) * random.normal(), 10),
+      discharge_pressure: round(plant.dischargeKpa + pulsation * random.normal(), 10),
+      gas_pressure: round(plant.gasKpa + (plant.running ? 0.35 : 0.1) * random.normal(), 10),
+      ozone: ozoneState(plant, skid, faults),
+      ambient_temperature: round(around.airC + 0.1 * random.normal(), 10),
+      water_temperature: round(around.waterC + 0.05 * random.normal(), 10),
+      voltage: round(supplyV(skid, around, faults) + 0.15 * random.normal(), 10),
+      run_command: around.wanted ? 1 : 0,
+    },
+  };
+}
+
+function supplyV(skid: Skid, around: Surroundings, faults: FaultLevels): number {
+  return faults["supply lost"] > 0 ? 0 : skid.motor.voltageV * around.voltageRatio;
+}
+
+function ozoneState(plant: Plant, skid: Skid, faults: FaultLevels): OzoneState {
+  if (skid.ozone.fitted && faults["ozone cell fault"] > 0 && plant.running) return "fault";
+  return plant.ozoneOn ? "on" : "off";
+}
+
+/** `x` to the nearest 1/`perUnit`; never −0. */
+function round(x: number, perUnit: number): number {
+  return Math.round(x * perUnit) / perUnit + 0;
+}
