@@ -10,6 +10,7 @@ import { type Clock, clockMs } from "./clock.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
 import { type Player, play, playServices, startPlayer } from "./play.ts";
+import { startReadQueue } from "./read-queue.ts";
 import { historyOf, type Recent, remember, rememberEvent, startRecent } from "./recent.ts";
 import { viewUnit } from "./view.ts";
 
@@ -62,56 +63,38 @@ export async function startCollector(
     });
   }
 
+  let folderProblem: string | undefined;
   const findFiles = async (): Promise<void> => {
     const found = await findLogs(fleet);
     problems.clear();
     for (const [id, line] of found.problems) problems.set(id, line);
     for (const [id, { log }] of units) log.setFiles(found.files.get(id) ?? []);
-    setFolderProblem(found.folderProblem);
-  };
-  let folderProblem: string | undefined;
-  const setFolderProblem = (line: string | undefined) => {
-    if (folderProblem !== undefined) notices.delete(folderProblem);
-    folderProblem = line;
-    if (line !== undefined) notices.add(line);
+    folderProblem = found.folderProblem;
   };
 
   const tell = (following: Following, findings: readonly Finding[]): void => {
+    const unit = following.player.state.unit.id;
     for (const finding of findings) {
       following.seq++;
-      rememberEvent(following.recent, {
-        ...finding,
-        unit: following.player.state.unit.id,
-        seq: following.seq,
-      });
+      rememberEvent(following.recent, { ...finding, unit, seq: following.seq });
     }
     if (findings.length > 0) onChange(true);
   };
 
-  const readUnit = async (following: Following): Promise<void> => {
+  let anyReading = false;
+  const queue = startReadQueue(async (id) => {
+    const following = units.get(id);
+    if (following === undefined) return;
     for await (const batch of following.log.read()) {
       if (closed) return;
       remember(following.recent, batch);
+      const late = following.log.takeLate();
+      if (late) remember(following.recent, late);
       tell(following, play(following.player, batch, false));
-      onChange(false);
+      onChange(!anyReading);
+      anyReading = true;
     }
-  };
-
-  // One unit is read at a time; a unit that changes while it is read is read again.
-  const waiting = new Set<string>();
-  let reading: Promise<void> | null = null;
-  const readWaiting = (): void => {
-    reading ??= (async () => {
-      for (const id of waiting) {
-        waiting.delete(id);
-        const following = units.get(id);
-        if (following) await readUnit(following);
-      }
-    })().finally(() => {
-      reading = null;
-      if (waiting.size > 0 && !closed) readWaiting();
-    });
-  };
+  });
 
   const lookAtClock = (): void => {
     if (!caughtUp) return;
@@ -125,35 +108,25 @@ export async function startCollector(
     onChange(false);
   };
 
+  const lookAgain = async (): Promise<void> => {
+    await findFiles();
+    await queue.add(units.keys());
+  };
   const follower = await followLogs(
     fleet,
-    (ids, moved) => {
-      for (const id of ids) waiting.add(id);
-      void (moved ? findFiles().then(readWaiting) : readWaiting());
-    },
+    (ids, moved) => void (moved ? findFiles().then(() => queue.add(ids)) : queue.add(ids)),
     (line) => {
       notices.add(line);
       onChange(true);
     },
   );
   const ticking = setInterval(lookAtClock, second);
-  const looking = setInterval(() => {
-    void findFiles().then(() => {
-      for (const id of units.keys()) waiting.add(id);
-      readWaiting();
-    });
-  }, lookAgainMs);
-
-  const backfill = (async () => {
-    await findFiles();
-    for (const following of units.values()) {
-      if (closed) return;
-      await readUnit(following);
-    }
+  const looking = setInterval(() => void lookAgain(), lookAgainMs);
+  void lookAgain().then(() => {
     caughtUp = true;
     lookAtClock();
     onChange(true);
-  })();
+  });
 
   return {
     view: () => {
@@ -173,11 +146,11 @@ export async function startCollector(
             bytesTotal: statuses.reduce((sum, status) => sum + status.bytesTotal, 0),
           },
         }),
-        notices: [...notices],
+        notices: folderProblem === undefined ? [...notices] : [folderProblem, ...notices],
         units: [...units.values()].map(({ player, log }) => {
           const { state } = player;
           const status = log.status();
-          const problem = problems.get(state.unit.id) ?? status.problem;
+          const problem = folderProblem ?? problems.get(state.unit.id) ?? status.problem;
           return viewUnit(state, fleet, logView(status), problem, now);
         }),
       };
@@ -191,8 +164,7 @@ export async function startCollector(
       clearInterval(ticking);
       clearInterval(looking);
       await follower.close();
-      await backfill;
-      await reading;
+      await queue.stop();
     },
   };
 }

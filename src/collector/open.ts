@@ -6,6 +6,8 @@ import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
 export interface OpenCollector {
   current(): FleetView;
   subscribe(listener: () => void): () => void;
+  /** The first view, from now on, that `enough` accepts. */
+  viewWhere(enough: (view: FleetView) => boolean): Promise<FleetView>;
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
   close(): Promise<void>;
   /** Rejects when the thread dies by itself; never resolves. */
@@ -39,12 +41,24 @@ export async function openCollector(start: WorkerStart): Promise<OpenCollector> 
     if (answer && message.history) answer(message.history);
   });
   const post = (message: ToWorker) => worker.postMessage(message);
+  const subscribe = (listener: () => void) => {
+    listeners.add(listener);
+    return () => listeners.delete(listener);
+  };
   await first.promise;
+  const current = () => view as FleetView;
   return {
-    current: () => view as FleetView,
-    subscribe: (listener) => {
-      listeners.add(listener);
-      return () => listeners.delete(listener);
+    current,
+    subscribe,
+    viewWhere: (enough) => {
+      if (enough(current())) return Promise.resolve(current());
+      const { promise, resolve } = Promise.withResolvers<FleetView>();
+      const stop = subscribe(() => {
+        if (!enough(current())) return;
+        stop();
+        resolve(current());
+      });
+      return Promise.race([promise, failed.promise]);
     },
     history: (unit, fromMs, toMs, points) => {
       const { promise, resolve } = Promise.withResolvers<UnitHistory>();

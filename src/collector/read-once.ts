@@ -58,7 +58,7 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
       player,
       findings: withoutFleetSilences(player, findings, minutes),
       status,
-      problem: found.problems.get(player.state.unit.id) ?? status.problem,
+      problem: found.folderProblem ?? found.problems.get(player.state.unit.id) ?? status.problem,
     };
   });
   return { units, newestMs: minutes.newestMs, folderProblem: found.folderProblem };

@@ -30,6 +30,14 @@ export function fileProblem(path: string, error: unknown): string {
   return `${visible(path)}: ${visible(why)}`;
 }
 
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  // A reader that has seen enough, such as head, or a terminal that is gone: nobody misses the rest.
+  if (error.code === "EPIPE" || error.code === "EIO") return;
+  const why = error.code === "ENOSPC" ? "no space is left; free some, or write elsewhere" : error.message;
+  process.stderr.write(`standard output: ${visible(why)}\n`);
+  process.exit(2);
+});
+
 /** Writes a line to standard output. */
 export function print(line: string): void {
   process.stdout.write(`${line}\n`);

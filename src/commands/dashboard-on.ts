@@ -1,16 +1,31 @@
 import type { CollectorOptions } from "../collector/collector.ts";
 import { openCollector } from "../collector/open.ts";
 import { runDashboard } from "../dashboard/run.tsx";
+import { CannotWork } from "./context.ts";
+import { unreadable } from "./unreadable.ts";
 
 const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
 
-/** The dashboard over a collector of its own, until a person or a signal ends it; the exit status. */
-export async function dashboardOn(options: CollectorOptions): Promise<number> {
+/**
+ * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
+ * `CannotWork` where no unit of the fleet can be read.
+ */
+export async function dashboardOn(options: CollectorOptions, debug: boolean): Promise<number> {
   const collector = await openCollector(options);
   try {
-    const ended = await Promise.race([runDashboard(collector), collector.failed]);
-    return endedBySignal[ended];
+    const view = await collector.viewWhere(
+      ({ catchingUp, units }) => !catchingUp || units.some((unit) => unit.lastReadingMs !== null),
+    );
+    const nothing = unreadable(view, options.fleet);
+    if (nothing.length > 0) throw new CannotWork(...nothing);
+    // A collector that dies is an error nobody expected: the dashboard gives the terminal back and says so.
+    collector.failed.catch((error: unknown) => setImmediate(() => fail(error)));
+    return endedBySignal[await runDashboard(collector, { debug })];
   } finally {
     await collector.close();
   }
+}
+
+function fail(error: unknown): never {
+  throw error;
 }

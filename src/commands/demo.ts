@@ -13,13 +13,14 @@ import { loadFleet } from "./load-fleet.ts";
 export interface DemoOptions {
   /** Log time runs this many times faster than the wall clock, so that a newcomer sees faults begin. */
   readonly speed: number;
+  readonly debug?: boolean;
 }
 
 /**
  * The demonstration: an invented fleet, its recorded day moved to end now, in a temporary folder. On a
  * terminal the dashboard, with readings that go on arriving; otherwise its status once, as text.
  */
-export async function demo({ speed }: DemoOptions): Promise<number> {
+export async function demo({ speed, debug = false }: DemoOptions): Promise<number> {
   const folder = await mkdtemp(join(tmpdir(), "tarnwatch-demonstration-"));
   try {
     const samples = fileURLToPath(new URL("../../sample-logs", import.meta.url));
@@ -36,7 +37,7 @@ export async function demo({ speed }: DemoOptions): Promise<number> {
     const clock = { originMs: nowMs, wallMs: Date.now(), speed };
     const live = startLive({ fleetFolder: folder, endMs: nowMs, speed, seed: 1 });
     try {
-      return await dashboardOn({ fleet, stateFolder, clock, demonstration: { speed } });
+      return await dashboardOn({ fleet, stateFolder, clock, demonstration: { speed } }, debug);
     } finally {
       live.stop();
     }

@@ -47,7 +47,7 @@ export function statusLines(view: FleetView): string[] {
   const ranked = worstFirst(view);
   const count = (...which: string[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
   const lines = [
-    `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${view.units.length} units`,
+    `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${view.units.length} ${view.units.length === 1 ? "unit" : "units"}`,
     `someone is needed now at ${count("now")}, soon at ${count("soon")}, at the next visit at ` +
       `${count("next visit", "planned work")}; quiet ${count("quiet", "set aside")}`,
     ...view.notices.map((notice) => `! ${visible(notice)}`),

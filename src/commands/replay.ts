@@ -1,4 +1,3 @@
-import { once } from "node:events";
 import { readFile, writeFile } from "node:fs/promises";
 import { eventLine, inOrder } from "../collector/event-lines.ts";
 import { readOnce } from "../collector/read-once.ts";
@@ -26,10 +25,14 @@ export async function replay(fleetPath: string, options: ReplayOptions): Promise
   const { fleet } = await loadFleet(fleetPath, options.set);
   const fromMs = options.from === undefined ? Number.NEGATIVE_INFINITY : instant(options.from, "--from");
   const toMs = options.to === undefined ? undefined : instant(options.to, "--to");
+  if (toMs !== undefined && fromMs > toMs) {
+    throw new CannotWork(`--from ${options.from} is after --to ${options.to}; write the earlier time first`);
+  }
   const services =
     options.services === undefined ? fleet.services : await servicesFrom(options.services, fleet);
   const read = await readOnce(fleet, { toMs, services });
-  const nothing = unreadable(viewOf(fleet, read, read.newestMs, ""), fleet);
+  const endMs = Number.isFinite(read.newestMs) ? read.newestMs : (toMs ?? 0);
+  const nothing = unreadable(viewOf(fleet, read, endMs, ""), fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
   for (const { player, problem } of read.units) {
     if (problem !== null) process.stderr.write(`${player.state.unit.id}: ${problem}\n`);
@@ -56,7 +59,8 @@ async function servicesFrom(path: string, fleet: Fleet): Promise<readonly Servic
 
 async function write(path: string, text: string): Promise<void> {
   if (path === "-") {
-    if (!process.stdout.write(text)) await once(process.stdout, "drain");
+    // Also called where the reader of a pipe has gone: that is no error here.
+    await new Promise<void>((resolve) => process.stdout.write(text, () => resolve()));
     return;
   }
   await writeFile(callersPath(path), text).catch((error: unknown) => {

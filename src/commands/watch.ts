@@ -6,6 +6,7 @@ import { stateFolder } from "./state-folder.ts";
 
 export interface WatchOptions {
   readonly state?: string;
+  readonly debug?: boolean;
 }
 
 /** `watch`: the dashboard over the fleet's logs as they grow. */
@@ -14,5 +15,8 @@ export async function watch(fleetPath: string | undefined, options: WatchOptions
   if (!process.stdout.isTTY || !process.stdin.isTTY) {
     throw new CannotWork("watch draws on a terminal, and there is none; use `check` for one look as text");
   }
-  return dashboardOn({ fleet, stateFolder: stateFolder(fleet, path, options.state), clock: wallClock });
+  return dashboardOn(
+    { fleet, stateFolder: stateFolder(fleet, path, options.state), clock: wallClock },
+    options.debug ?? false,
+  );
 }
