@@ -111,7 +111,7 @@ async function readThrough(path: string, unit: Unit, fleet: Fleet, dialect: LogD
   const rest = log.flush();
   if (rest !== undefined) see(rest.timeMs);
   const status = log.status();
-  if (status.problem !== null) throw new CannotWork(status.problem);
+  if (status.problem !== null && !status.readable) throw new CannotWork(status.problem);
   return {
     path,
     unit,
@@ -143,8 +143,9 @@ function conversionWords(column: LayoutColumn): string {
   const plus = offset === 0 ? "" : offset < 0 ? ` − ${-offset}` : ` + ${offset}`;
   const sign = column.vacuum === "no" ? "" : ", a vacuum: counted negative";
   const loop = column.loop ? ", 3.6 mA and less or 21 mA and more: missing" : "";
-  const linear =
-    times === "" && plus === "" ? "as it is" : `${visible(column.unit)}${times}${plus} = ${stored}`;
+  const bare = column.header.trim().toLowerCase() === column.channel;
+  const same = bare ? `no unit in the header: taken as ${stored}` : "as it is";
+  const linear = times === "" && plus === "" ? same : `${visible(column.unit)}${times}${plus} = ${stored}`;
   return `${linear}${sign}${loop}`;
 }
 
@@ -202,6 +203,7 @@ function asText(log: Understood, name: string): string[] {
       "",
       `lacking    ${layout.lacking.map(quoted).join(", ")}: mapped in the fleet file, not in the header`,
     );
+  if (status.problem !== null) lines.push("", `problem    ${status.problem}`);
   const more = log.gaps > log.largestGaps.length ? `; the largest ${log.largestGaps.length}` : "";
   lines.push(
     "",
@@ -251,6 +253,7 @@ function asJson(log: Understood) {
     sample_interval_s: log.intervalMs / 1000,
     gaps: log.gaps,
     largest_gaps: log.largestGaps.map((gap) => ({ from: iso(gap.fromMs), to: iso(gap.toMs) })),
+    problem: status.problem,
     rows: status.rows,
     repeats: status.repeats,
     joined: status.joined,

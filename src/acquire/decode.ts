@@ -1,0 +1,216 @@
+import { signalsOf } from "../fleet/signals.ts";
+import type { Unit } from "../fleet/unit.ts";
+import { readBeginning } from "./beginning.ts";
+import { cellsOf } from "./csv.ts";
+import { type Delimiter, type Layout, layoutOf } from "./dialect.ts";
+import { parting, type RecordRange, walkRecords } from "./records.ts";
+import { type CollectedRows, type RowCollector, rowCollector } from "./row-collector.ts";
+import { newTimeMemory, readTime, type TimeMemory } from "./time.ts";
+import type { ZoneReader } from "./zone.ts";
+
+export interface Header {
+  readonly cells: readonly string[];
+  readonly delimiter: Delimiter;
+}
+
+/** Where decoding stands in a log, between two records. Plain data, part of a checkpoint. */
+export interface DecodeState {
+  /** Number of the line that comes next, from 1. */
+  readonly line: number;
+  /** The header's cells; null before it was read. */
+  readonly header: readonly string[] | null;
+  readonly delimiter: Delimiter;
+  /**
+   * The header of the log before it, for a log that begins with a reading: a logger that writes its header
+   * once may go on without one after its log was rotated or truncated. Null where there is none.
+   */
+  readonly before: Header | null;
+  readonly time: Readonly<TimeMemory>;
+  /** Inside a line that is too long: everything up to its end is dropped. */
+  readonly skipping: boolean;
+  /** Why the log cannot be read at all; nothing more is decoded then. */
+  readonly problem: string | null;
+}
+
+/** The rows of some bytes, and how far they reach. */
+export interface RowBlock extends CollectedRows {
+  /** How many of the bytes were used: the rest is the beginning of the next record. */
+  readonly consumed: number;
+  /** Where decoding stands after the used bytes. */
+  readonly state: DecodeState;
+}
+
+export interface Decoder {
+  /**
+   * Decodes bytes that begin where `state` stands. Rows, reasons and lines do not depend on how a log is
+   * cut into calls. `final`: no more will come, so the last record may lack its line end.
+   */
+  decode(state: DecodeState, bytes: Buffer, final: boolean): RowBlock;
+  /** The header that a log's first bytes hold; null where they hold none. */
+  headerIn(bytes: Buffer): Header | null;
+  /** The columns of a log by its state; undefined before its header was read. */
+  layout(state: DecodeState): Layout | undefined;
+}
+
+export function newDecodeState(before: Header | null = null): DecodeState {
+  return {
+    line: 1,
+    header: null,
+    delimiter: ",",
+    before,
+    time: newTimeMemory(),
+    skipping: false,
+    problem: null,
+  };
+}
+
+const noRows: CollectedRows = {
+  rows: 0,
+  timeMs: new Float64Array(0),
+  line: new Float64Array(0),
+  columns: [],
+  rejected: [],
+};
+
+const partings = { ",": parting(","), ";": parting(";"), "\t": parting("\t") } as const;
+const newline = 0x0a;
+
+function isComment(cell: string): boolean {
+  return cell.charCodeAt(0) === 35 || cell.trimStart().charCodeAt(0) === 35;
+}
+
+/** Reads the complete records of `bytes` from `at` on into the collector. */
+function readRecords(
+  bytes: Buffer,
+  at: number,
+  line: number,
+  final: boolean,
+  rows: RowCollector,
+  zone: ZoneReader,
+) {
+  const { delimiter } = rows.layout();
+  const scratch = newTimeMemory();
+
+  /** One record by itself, where the range that holds it cannot be read as a whole. */
+  function takeAlone(start: number, end: number, onLine: number): void {
+    const cells = cellsOf(bytes.subarray(start, end), { delimiter });
+    if (typeof cells === "string") rows.reject(onLine, cells);
+    else if (cells.length === 1) rows.take(cells[0] ?? [], onLine);
+    else rows.reject(onLine, "its quotes do not fit together");
+  }
+
+  function range({ start, end, line: first, records }: RecordRange): number {
+    const cells = cellsOf(bytes.subarray(start, end), { delimiter });
+    if (records === undefined) {
+      if (typeof cells === "string")
+        throw new Error("lines without quotes have been refused for their quotes");
+      rows.reserve(cells.length);
+      for (const [i, row] of cells.entries()) if (!isComment(row[0] ?? "")) rows.take(row, first + i);
+      return cells.length;
+    }
+    rows.reserve(records.length);
+    const whole = typeof cells !== "string" && cells.length === records.length ? cells : [];
+    for (const [i, record] of records.entries()) {
+      const row = whole[i];
+      if (row !== undefined) rows.take(row, record.line);
+      else takeAlone(record.start, records[i + 1]?.start ?? end, record.line);
+    }
+    return 0;
+  }
+
+  function isReading(from: number, to: number): boolean {
+    const layout = rows.layout();
+    const cells = bytes.toString("utf8", from, to).trimEnd().split(delimiter);
+    const time = (cells[layout.time] ?? "").trim();
+    return cells.length === layout.header.length && !Number.isNaN(readTime(time, zone, scratch));
+  }
+
+  return walkRecords(bytes, at, line, partings[delimiter], final, { range, reject: rows.reject, isReading });
+}
+
+/** A decoder of one unit's logs. Throws a RangeError where a mapped column has an impossible unit. */
+export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): Decoder {
+  const signals = signalsOf(unit).length;
+  const layouts = new WeakMap<readonly string[], Layout>();
+
+  function layoutFor(header: readonly string[], delimiter: Delimiter): Layout | undefined {
+    const known = layouts.get(header);
+    if (known !== undefined) return known;
+    const layout = layoutOf(header, delimiter, unit);
+    if (typeof layout === "string") return undefined;
+    layouts.set(layout.header, layout);
+    return layout;
+  }
+
+  const layoutOfState = (state: DecodeState): Layout | undefined =>
+    state.header === null ? undefined : layoutFor(state.header, state.delimiter);
+
+  /** Whether a record that is no header is a reading under the header of the log before. */
+  function isReadingUnder({ cells: header, delimiter }: Header, record: Buffer): boolean {
+    const layout = layoutFor(header, delimiter);
+    const cells = cellsOf(record, { delimiter });
+    if (layout === undefined || typeof cells === "string") return false;
+    const [row = []] = cells;
+    const time = (row[layout.time] ?? "").trim();
+    return row.length === header.length && !Number.isNaN(readTime(time, zone, newTimeMemory()));
+  }
+
+  function begin(
+    state: DecodeState,
+    bytes: Buffer,
+    final: boolean,
+  ): { state: DecodeState; consumed: number } {
+    const { consumed, line, layout, problem, noHeader } = readBeginning(bytes, state.line, unit, final);
+    if (layout !== undefined) {
+      layouts.set(layout.header, layout);
+      return { consumed, state: { ...state, line, header: layout.header, delimiter: layout.delimiter } };
+    }
+    const { before } = state;
+    if (before !== null && noHeader !== undefined) {
+      const { start, end } = noHeader;
+      if (isReadingUnder(before, bytes.subarray(start, end))) {
+        const { cells: header, delimiter } = before;
+        return { consumed: start, state: { ...state, line: noHeader.line, header, delimiter } };
+      }
+    }
+    return { consumed, state: { ...state, line, problem: problem ?? null } };
+  }
+
+  function decode(given: DecodeState, bytes: Buffer, final: boolean): RowBlock {
+    let state = given;
+    let consumed = 0;
+    if (state.problem !== null) return { ...noRows, consumed: bytes.length, state };
+    if (state.skipping) {
+      const lineEnd = bytes.indexOf(newline);
+      if (lineEnd < 0) return { ...noRows, consumed: bytes.length, state };
+      consumed = lineEnd + 1;
+      state = { ...state, skipping: false, line: state.line + 1 };
+    }
+    if (state.header === null) {
+      const begun = begin(state, bytes.subarray(consumed), final);
+      consumed += begun.consumed;
+      state = begun.state;
+    }
+    const layout = layoutOfState(state);
+    if (layout === undefined) return { ...noRows, consumed, state };
+    const memory: TimeMemory = { ...state.time };
+    const rows = rowCollector(signals, layout, { zone, timezone, memory }, (cells) =>
+      layoutFor(cells, layout.delimiter),
+    );
+    const walked = readRecords(bytes, consumed, state.line, final, rows, zone);
+    const { header } = rows.layout();
+    const { line, skipping } = walked;
+    return {
+      ...rows.collected(),
+      consumed: walked.consumed,
+      state: { ...state, header, line, skipping, time: memory },
+    };
+  }
+
+  function headerIn(bytes: Buffer): Header | null {
+    const { layout } = readBeginning(bytes, 1, unit, false);
+    return layout === undefined ? null : { cells: layout.header, delimiter: layout.delimiter };
+  }
+
+  return { decode, headerIn, layout: layoutOfState };
+}

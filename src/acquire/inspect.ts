@@ -1,0 +1,70 @@
+import type { Unit } from "../fleet/unit.ts";
+import { readBeginning } from "./beginning.ts";
+import { cellsOf } from "./csv.ts";
+import type { Layout } from "./dialect.ts";
+import { isComment } from "./records.ts";
+import { openSource } from "./source.ts";
+import { type TimeForm, timeForm } from "./time.ts";
+
+/** How a log is written, as its beginning shows. */
+export interface LogDialect {
+  readonly layout: Layout;
+  readonly byteOrderMark: boolean;
+  readonly lineEnd: "CRLF" | "LF";
+  /** Undefined where the log has no row yet, or none with a number. */
+  readonly decimal?: "comma" | "point";
+  /** Undefined where the log has no row with a time yet. */
+  readonly timeForm?: TimeForm;
+}
+
+const enoughBytes = 64 * 1024;
+
+async function firstBytes(path: string): Promise<Buffer> {
+  const source = await openSource(path, 0, enoughBytes);
+  try {
+    let bytes = Buffer.alloc(0);
+    while (bytes.length < enoughBytes) {
+      const piece = await source.next();
+      if (piece === null) break;
+      bytes = Buffer.concat([bytes, piece]);
+    }
+    return bytes;
+  } finally {
+    await source.close();
+  }
+}
+
+/** The cells of the first rows after the header. */
+function firstRows(bytes: Buffer, layout: Layout, from: number): string[][] {
+  const rows: string[][] = [];
+  for (let at = from; at < bytes.length && rows.length < 50; ) {
+    const newline = bytes.indexOf(0x0a, at);
+    const end = newline < 0 ? bytes.length : newline + 1;
+    const cells = isComment(bytes, at) ? "" : cellsOf(bytes.subarray(at, end), layout);
+    const row = typeof cells === "string" ? undefined : cells[0];
+    if (row !== undefined && row.length > 1) rows.push(row);
+    at = end;
+  }
+  return rows;
+}
+
+/** Looks at a log's beginning; a sentence where it cannot be read. Throws what the file system throws. */
+export async function inspectLog(path: string, unit: Unit): Promise<LogDialect | string> {
+  const bytes = await firstBytes(path);
+  if (bytes.length === 0) return "it is empty; write a header and rows into it";
+  const { consumed, layout, problem } = readBeginning(bytes, 1, unit, true);
+  if (layout === undefined) return problem ?? "it has no header; write one like time,motor_current_a,ozone";
+  const rows = firstRows(bytes, layout, consumed);
+  const numbers = layout.columns.filter(({ kind }) => kind === "number").map(({ index }) => index);
+  const cells = rows.flatMap((row) => numbers.map((index) => row[index] ?? ""));
+  const comma = cells.some((cell) => /\d,\d/.test(cell));
+  const point = cells.some((cell) => /\d\.\d/.test(cell));
+  const forms = rows.map((row) => timeForm((row[layout.time] ?? "").trim()));
+  return {
+    layout,
+    byteOrderMark: bytes.length >= 3 && bytes.readUIntBE(0, 3) === 0xefbbbf,
+    lineEnd: bytes.includes("\r\n") ? "CRLF" : "LF",
+    decimal: comma ? "comma" : point ? "point" : undefined,
+    timeForm: forms.find((form) => form !== undefined),
+  };
+}
