@@ -4,10 +4,10 @@ import { Terminal } from "@xterm/headless";
 
 /** The project's own Node, which both the program and its tests run on. */
 export const node = process.execPath;
-export const projectFolder = fileURLToPath(new URL("../..", import.meta.url));
+const projectFolder = fileURLToPath(new URL("../..", import.meta.url));
 
 /** Keys by the bytes a terminal sends for them (xterm's control sequences). */
-export const keyBytes = {
+const keyBytes = {
   up: "\u001b[A",
   down: "\u001b[B",
   right: "\u001b[C",
@@ -24,7 +24,7 @@ export const keyBytes = {
   "ctrl-l": "\u000c",
 } as const;
 
-export interface ScreenState {
+interface ScreenState {
   readonly alternate: boolean;
   readonly cursorShown: boolean;
   readonly bracketedPaste: boolean;

@@ -5,7 +5,8 @@ import { afterEach, describe, expect, it } from "vitest";
 import { clean, type Values } from "../support/unit-days.ts";
 import { node, startInTerminal, type TerminalSession } from "./pty.ts";
 
-const header = "time,motor_current_a,motor_temperature_c,suction_pressure_kpa,discharge_pressure_kpa,gas_pressure_kpa,ozone\n";
+const header =
+  "time,motor_current_a,motor_temperature_c,suction_pressure_kpa,discharge_pressure_kpa,gas_pressure_kpa,ozone\n";
 
 let folder = "";
 let screen: TerminalSession | undefined;
@@ -15,7 +16,8 @@ afterEach(() => {
 });
 
 function line(timeMs: number, values: Values): string {
-  const { motor_current, motor_temperature, suction_pressure, discharge_pressure, gas_pressure, ozone } = values;
+  const { motor_current, motor_temperature, suction_pressure, discharge_pressure, gas_pressure, ozone } =
+    values;
   const cells = [motor_current, motor_temperature, suction_pressure, discharge_pressure, gas_pressure];
   return `${[new Date(timeMs).toISOString(), ...cells, ozone === 1 ? "on" : "off"].join(",")}\n`;
 }
@@ -37,7 +39,10 @@ function fleet(more = ""): { log: string; nowMs: number } {
 }
 
 function watch(): TerminalSession {
-  screen = startInTerminal(node, ["dist/launch.js", "watch", join(folder, "fleet.yaml")], { columns: 110, rows: 40 });
+  screen = startInTerminal(node, ["dist/launch.js", "watch", join(folder, "fleet.yaml")], {
+    columns: 110,
+    rows: 40,
+  });
   return screen;
 }
 

@@ -1,0 +1,103 @@
+import { type SuspendTerminal, useApp, useInput, useWindowSize } from "ink";
+import { type ReactElement, useEffect, useMemo, useState } from "react";
+import { fleetLayout } from "./fleet-layout.ts";
+import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
+import { helpLines } from "./help.ts";
+import { helpHeight, helpScreen } from "./help-screen.ts";
+import { type Command, commandsOf } from "./keys.ts";
+import { type Line, line } from "./line.ts";
+import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
+import { Rows } from "./rows.tsx";
+import type { FleetSource } from "./source.ts";
+import type { Theme } from "./theme.ts";
+import { chartPoints, unitLayout, unitScreen } from "./unit-screen.ts";
+import { useFleetView } from "./use-fleet-view.ts";
+import { useHistory } from "./use-history.ts";
+import { useSilence } from "./use-silence.ts";
+import { zoomOf } from "./zoom.ts";
+
+const leastWidth = 60;
+const leastHeight = 15;
+
+export interface DashboardProps {
+  readonly source: FleetSource;
+  readonly theme: Theme;
+  /** `q` or Ctrl-C was pressed. */
+  readonly onEnd: (how: "quit" | "SIGINT") => void;
+  /** Ctrl-Z was pressed. */
+  readonly onSetAside: () => void;
+  /** The screen is to be drawn anew from nothing. */
+  readonly onRedraw: () => void;
+  /** Called once with the way to hand the terminal over. */
+  readonly onTerminal?: (suspend: SuspendTerminal) => void;
+}
+
+/** The whole dashboard: keys in, rows out. */
+export function Dashboard({
+  source,
+  theme,
+  onEnd,
+  onSetAside,
+  onRedraw,
+  onTerminal,
+}: DashboardProps): ReactElement {
+  const { suspendTerminal } = useApp();
+  useEffect(() => onTerminal?.(suspendTerminal), [onTerminal, suspendTerminal]);
+  const { columns: width, rows: height } = useWindowSize();
+  const view = useFleetView(source);
+  const silentMs = useSilence(view);
+  const [place, setPlace] = useState(firstPlace);
+  const fleet = useMemo(() => fleetLayout(view, width), [view, width]);
+  const unitId =
+    place.screen === "unit" ? (fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null) : null;
+  const zoom = zoomOf(place.zoom);
+  const history = useHistory(source, unitId, view.clockMs, zoom.ms, chartPoints(width, theme.unicode));
+  const unit = useMemo(() => {
+    const shown = view.units.find((each) => each.id === unitId);
+    if (shown === undefined) return null;
+    return unitLayout(shown, view, history, place.zoom, silentMs, theme.unicode, width, height);
+  }, [view, unitId, history, place.zoom, silentMs, theme, width, height]);
+  const help = useMemo(() => helpLines(view, width), [view, width]);
+
+  const around: Surroundings = {
+    items: fleet.items,
+    columns: fleet.columns,
+    fleetRows: fleet.rows.length,
+    fleetHeight: listHeight(fleetHeadHeight(view, silentMs), height),
+    unitRows: unit?.lines.length ?? 0,
+    unitHeight: Math.max(1, height - (unit?.head.length ?? 0) - 2),
+    parts: unit?.parts ?? [],
+    helpRows: help.length,
+    helpHeight: helpHeight(view, silentMs, height),
+  };
+  const outer: Partial<Record<Command, () => void>> = {
+    quit: () => onEnd("quit"),
+    interrupt: () => onEnd("SIGINT"),
+    "set aside": onSetAside,
+    redraw: onRedraw,
+  };
+  useInput((input, key) => {
+    for (const command of commandsOf(input, key)) {
+      const act = outer[command];
+      if (act === undefined) setPlace((from) => moved(from, command, around));
+      else act();
+    }
+  });
+
+  return <Rows lines={screen()} width={width} theme={theme} />;
+
+  function screen(): readonly Line[] {
+    if (width < leastWidth || height < leastHeight) return tooSmall();
+    if (place.explaining) return helpScreen(help, view, place.helpTop, silentMs, width, height);
+    if (unit !== null) return unitScreen(unit, view, place.unitTop, width, height);
+    return fleetScreen(view, fleet, place.unit, place.fleetTop, silentMs, width, height);
+  }
+
+  function tooSmall(): readonly Line[] {
+    const words = [
+      `needs at least ${leastWidth}×${leastHeight}, has ${width}×${height}`,
+      "make the window larger, or q quits",
+    ];
+    return words.slice(0, Math.max(1, height)).map((text) => line(text));
+  }
+}

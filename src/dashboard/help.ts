@@ -1,0 +1,71 @@
+import type { FleetView } from "../collector/fleet-view.ts";
+import { emptyLine, type Line, line, span } from "./line.ts";
+import { paragraph } from "./section.ts";
+import { padEnd } from "./width.ts";
+import { priorityMark, stateMark } from "./words.ts";
+
+const keys = [
+  ["arrows up, down", "the unit above, below; on a unit's screen: scroll"],
+  ["Page Up, Page Down", "a screenful at a time"],
+  ["Home, End", "the first (worst), the last"],
+  ["Enter", "open the chosen unit"],
+  ["Esc, Backspace", "back"],
+  ["arrows left, right", "on a unit's screen: the unit before, after"],
+  ["Tab", "on a unit's screen: the next part"],
+  ["+, -", "on a unit's screen: show less, more time (15 min to 24 h)"],
+  ["?", "this page"],
+  ["Ctrl-L", "draw the screen anew"],
+  ["Ctrl-Z", "set tarnwatch aside; the shell's fg brings it back"],
+  ["q, Ctrl-C", "quit"],
+] as const;
+
+const marks = [
+  [`${priorityMark.high} high`, "someone is needed now"],
+  [`${priorityMark.medium} medium`, "someone is needed soon"],
+  [`${priorityMark.low} low`, "look at it at the next visit"],
+  [`${priorityMark.prompt} prompt`, "planned work: cleaning, inspection"],
+  [`${stateMark.running} running`, "the motor runs and the pump moves water"],
+  [`${stateMark.priming} priming`, "the motor runs, the pump is still drawing its water up"],
+  [`${stateMark.stopped} stopped`, "the motor has no current"],
+  [`${stateMark["under service"]} under service`, "someone works on it, or a stop is planned"],
+  [`${stateMark["laid up"]} laid up`, "out of season"],
+  [`${stateMark["no readings"]} no readings`, "nothing has come for too long, or ever"],
+  ["├──━━●━━──┤", "a reading on its scale: ├ ┤ limits, ━ normal band, ● the reading"],
+  ["‹ ›", "the reading lies past the end of its scale"],
+  ["┃ ┤", "left of a chart: the normal band, a limit"],
+  ["▬", "under a chart: while the alarm stood"],
+  ["━ · ×", "ozone on, off, in fault"],
+] as const;
+
+/** Every key and mark, and what tarnwatch is and is not. */
+export function helpLines(view: FleetView, width: number): readonly Line[] {
+  const row = ([name, meaning]: readonly [string, string]): readonly Line[] =>
+    paragraph(`   ${padEnd(name, 20)} `, meaning, width);
+  const plain = (text: string): readonly Line[] => paragraph("   ", text, width);
+  return [
+    line(" What tarnwatch is", "strong"),
+    ...plain(
+      "Tarnwatch observes and advises. It stops no pump and no ozone cell. Dry-run cut-out, overload, ground-fault protection and the ozone interlock are hardware at the skid.",
+    ),
+    ...plain(
+      "Silence is no proof of safety. Never restart a pump from afar on the strength of this screen: go and look.",
+    ),
+    emptyLine,
+    line(" Keys", "strong"),
+    ...keys.flatMap(row),
+    emptyLine,
+    line(" Marks", "strong"),
+    ...marks.flatMap(row),
+    emptyLine,
+    line(" Order", "strong"),
+    ...plain(
+      "Worst first: by how soon someone is needed; what nobody has acknowledged before what someone has; then the newest alarm. Quiet units stand in the order of the fleet file.",
+    ),
+    ...plain("Acknowledge, shelve and note with: tarnwatch alarm ACTION FLEET UNIT ALARM"),
+    ...(view.notices.length === 0
+      ? []
+      : [emptyLine, line(" Notes on this fleet", "strong"), ...view.notices.flatMap(plain)]),
+    emptyLine,
+    [span(`   state folder: ${view.stateFolder}`)],
+  ];
+}

@@ -1,0 +1,57 @@
+import type { Key } from "ink";
+
+/** What a person asks for with a key. */
+export type Command =
+  | "up"
+  | "down"
+  | "left"
+  | "right"
+  | "page up"
+  | "page down"
+  | "home"
+  | "end"
+  | "open"
+  | "back"
+  | "next part"
+  | "less time"
+  | "more time"
+  | "explain"
+  | "redraw"
+  | "set aside"
+  | "quit"
+  | "interrupt";
+
+const byCharacter: Readonly<Record<string, Command>> = {
+  "+": "less time",
+  "=": "less time",
+  "-": "more time",
+  _: "more time",
+  "?": "explain",
+  q: "quit",
+  Q: "quit",
+};
+const byControl: Readonly<Record<string, Command>> = { c: "interrupt", z: "set aside", l: "redraw" };
+
+/** The commands of one piece of input: several where keys came faster than they were read. */
+export function commandsOf(input: string, key: Key): readonly Command[] {
+  if (key.upArrow) return ["up"];
+  if (key.downArrow) return ["down"];
+  if (key.leftArrow) return ["left"];
+  if (key.rightArrow) return ["right"];
+  if (key.pageUp) return ["page up"];
+  if (key.pageDown) return ["page down"];
+  if (key.home) return ["home"];
+  if (key.end) return ["end"];
+  if (key.return) return ["open"];
+  if (key.escape || key.backspace || key.delete) return ["back"];
+  if (key.tab) return ["next part"];
+  if (key.ctrl) return known(byControl[input]);
+  if (key.meta) return [];
+  return [...input].flatMap((character) =>
+    character === "\r" || character === "\n" ? (["open"] as const) : known(byCharacter[character]),
+  );
+}
+
+function known(command: Command | undefined): readonly Command[] {
+  return command === undefined ? [] : [command];
+}

@@ -1,0 +1,101 @@
+import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { span as lengthOfTime } from "../terms/time.ts";
+import { blank, ends, type Line, line, type Span, span } from "./line.ts";
+import { moment } from "./local-time.ts";
+import { isActive, openAlarms } from "./urgency.ts";
+import { truncate, wrap } from "./width.ts";
+import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
+
+const indent = "     ";
+
+/** A unit that needs someone now, in full: which, what, since when, the numbers, what to do first. */
+export function needingNow(unit: UnitView, view: FleetView, width: number): readonly Line[] {
+  const [first, ...others] = openAlarms(unit);
+  const since = unit.sinceMs === null ? "" : ` since ${moment(unit.sinceMs, view.clockMs, view.timezone)}`;
+  const title = [
+    ...heading(unit, priorityMark.high, "high"),
+    span(`  ${siteOf(unit)}${stateMark[unit.state]} ${unit.state}${since}`),
+  ];
+  const word = first === undefined ? "" : alarmStateWords[first.state];
+  const lines: Line[] = [ends(title, [span(word)], width)];
+  if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
+  if (first !== undefined) {
+    lines.push(...told(alarmWords(first.alarm), `${ageOf(first, view)}: ${first.message}`, width, 3));
+    const action = first.guidance.actions[0];
+    if (action !== undefined) lines.push(...told("do", `: ${action}`, width, 2));
+  }
+  if (others.length > 0) lines.push(also(others, width));
+  return lines;
+}
+
+/** A unit that can wait, in two rows: the alarm with its age, and the numbers. */
+export function needingLater(unit: UnitView, view: FleetView, width: number): readonly Line[] {
+  const [first, ...others] = openAlarms(unit);
+  if (first === undefined) return [];
+  const more = others.length === 0 ? "" : ` · ${others.length} more`;
+  const word = first.state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[first.state]}`;
+  const title = [
+    ...heading(unit, priorityMark[first.priority], priorityStyle[first.priority]),
+    span("  "),
+    span(alarmWords(first.alarm), "strong"),
+    span(`${ageOf(first, view)}${word}${more}`),
+  ];
+  return [
+    ends(title, [span(`${siteOf(unit)}${stateMark[unit.state]} ${unit.state}`)], width),
+    line(`${indent}${truncate(first.message, width - indent.length)}`),
+  ];
+}
+
+/** A unit with planned work, or with alarms set aside only: one row. */
+export function needingNobody(unit: UnitView, view: FleetView, width: number): readonly Line[] {
+  const planned = openAlarms(unit)[0];
+  const mark = planned === undefined ? "·" : priorityMark.prompt;
+  const what =
+    planned === undefined
+      ? unit.alarms.map(setAside).join(" · ")
+      : `${alarmWords(planned.alarm)}${ageOf(planned, view)}: ${planned.message}`;
+  const state = span(`${stateMark[unit.state]} ${unit.state}`);
+  return [ends([...heading(unit, mark, "plain"), span(`  ${what}`)], [state], width)];
+}
+
+/** `Cavitation shelved`, `Ozone off suppressed by lost prime`: an alarm that asks for nobody now. */
+function setAside(alarm: AlarmView): string {
+  const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
+  return `${alarmWords(alarm.alarm)} ${alarmStateWords[alarm.state]}${by}`;
+}
+
+/** The first four pieces of every selectable row: place for the selection's mark, badge, gap, id. */
+function heading(unit: UnitView, mark: string, style: Span["style"]): readonly Span[] {
+  const badge = style === "plain" ? [span(mark), blank(2)] : [span(` ${mark} `, style), blank(0)];
+  return [blank(1), ...badge, span(unit.id, "strong")];
+}
+
+function siteOf(unit: UnitView): string {
+  return unit.site === null ? "" : `${unit.site} · `;
+}
+
+function ageOf(alarm: AlarmView, view: FleetView): string {
+  return isActive(alarm) ? ` for ${lengthOfTime(view.clockMs - alarm.sinceMs)}` : "";
+}
+
+function also(alarms: readonly AlarmView[], width: number): Line {
+  const words = alarms.map((alarm) => {
+    const returned = isActive(alarm) ? "" : " (returned)";
+    return `${priorityMark[alarm.priority]} ${alarmWords(alarm.alarm)}${returned}`;
+  });
+  return line(truncate(`${indent}also ${words.join("   ")}`, width));
+}
+
+/** `strong` stands out, `rest` follows; in at most `rows` rows under the unit's id. */
+function told(strong: string, rest: string, width: number, rows: number): readonly Line[] {
+  const room = width - indent.length;
+  const wrapped = wrap(`${strong}${rest}`, room);
+  const shown = wrapped.slice(0, rows);
+  const last = shown.length - 1;
+  if (wrapped.length > rows) shown[last] = truncate(shown[last] ?? "", room, true);
+  return shown.map((text, index) =>
+    index === 0 && text.startsWith(strong)
+      ? [span(indent), span(strong, "strong"), span(text.slice(strong.length))]
+      : [span(indent), span(text)],
+  );
+}

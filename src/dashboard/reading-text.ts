@@ -1,0 +1,47 @@
+import type { ReadingView } from "../collector/fleet-view.ts";
+import { displayed, displayUnit } from "../fleet/display.ts";
+import { type Channel, channelUnit, ozoneStates } from "../terms/channels.ts";
+
+export interface ReadingText {
+  readonly number: string;
+  readonly unit: string;
+}
+
+const missing = "–";
+
+/** A stored value as a person reads it: number and unit apart, so that columns can be aligned. */
+export function readingText(channel: Channel, value: number | null, system: "si" | "us"): ReadingText {
+  if (channel === "ozone")
+    return { number: value === null ? missing : (ozoneStates[value] ?? "?"), unit: "" };
+  if (channel === "run_command")
+    return { number: value === null ? missing : value > 0 ? "on" : "off", unit: "" };
+  if (value === null || !Number.isFinite(value)) return { number: missing, unit: unitText(channel, system) };
+  const shown = displayed(channel, value, system);
+  const number = shown.value.toFixed(shown.decimals);
+  return { number: Number(number) === 0 ? number.replace("-", "") : number, unit: shown.unit };
+}
+
+/** Number and unit in one: `86.4 kPa`. */
+export function quantityText(channel: Channel, value: number | null, system: "si" | "us"): string {
+  const { number, unit } = readingText(channel, value, system);
+  return unit === "" ? number : `${number} ${unit}`;
+}
+
+export function unitText(channel: Channel, system: "si" | "us"): string {
+  return displayUnit(channel, system);
+}
+
+/** Whether a reading is a number on a scale, rather than a status. */
+export function isMeasured(reading: { readonly channel: Channel }): boolean {
+  return channelUnit[reading.channel] !== "";
+}
+
+/** Where a reading stands: inside its normal band, outside it, or past a limit. */
+export function standing(reading: ReadingView): "normal" | "outside" | "past limit" | "unknown" {
+  const { value, normal, limitLow, limitHigh } = reading;
+  if (value === null || !Number.isFinite(value)) return "unknown";
+  if ((limitLow !== null && value < limitLow) || (limitHigh !== null && value > limitHigh))
+    return "past limit";
+  if (normal === null) return "unknown";
+  return value < normal.low || value > normal.high ? "outside" : "normal";
+}

@@ -1,0 +1,100 @@
+import "./production.ts";
+import { render, type SuspendTerminal } from "ink";
+import { createElement } from "react";
+import { crashReport, crashStatus } from "./crash.ts";
+import { Dashboard } from "./dashboard.tsx";
+import { stopUntilContinued } from "./set-aside.ts";
+import type { FleetSource } from "./source.ts";
+import { themeOf } from "./theme.ts";
+
+/** How the dashboard came to its end: a key, or the signal that ended it. */
+export type DashboardEnd = "quit" | "SIGINT" | "SIGTERM" | "SIGHUP";
+
+const endingSignals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+
+/**
+ * Shows `source` on the terminal until it is quit, and leaves the terminal as it was found: at the end,
+ * while set aside by Ctrl-Z, and on an error nobody expected (then the process ends with status 70 and
+ * one line on standard error; with `debug` a stack trace). Standard input and output must be a terminal.
+ */
+export async function runDashboard(
+  source: FleetSource,
+  { debug = false }: { readonly debug?: boolean } = {},
+): Promise<DashboardEnd> {
+  const { stdin, stdout } = process;
+  let how: DashboardEnd | null = null;
+  let suspend: SuspendTerminal | null = null;
+  let handedOver = false;
+
+  const end = (cause: DashboardEnd): void => {
+    how ??= cause;
+    screen.unmount();
+  };
+  /** Gives the terminal back as found, does `meanwhile`, takes it again and draws everything anew. */
+  const handOver = async (meanwhile: () => Promise<void>): Promise<void> => {
+    if (suspend === null || handedOver || how !== null) return;
+    handedOver = true;
+    await suspend(meanwhile);
+    handedOver = false;
+  };
+  const setAside = (): void => {
+    void handOver(async () => {
+      process.off("SIGTSTP", setAside);
+      await stopUntilContinued();
+      process.on("SIGTSTP", setAside);
+    }).catch(crash);
+  };
+  const redraw = (): void => {
+    void handOver(() => Promise.resolve()).catch(crash);
+  };
+  const crash = (error: unknown): void => {
+    screen.unmount();
+    process.stderr.write(crashReport(error, debug));
+    process.exit(crashStatus);
+  };
+  const hungUp = (): void => end("SIGHUP");
+
+  // Not JSX: the import it brings would load React before `production.ts` has chosen the build.
+  const dashboard = createElement(Dashboard, {
+    source,
+    theme: themeOf(process.env, stdout.getColorDepth(), process.platform),
+    onEnd: end,
+    onSetAside: setAside,
+    onRedraw: redraw,
+    onTerminal: (given) => {
+      suspend = given;
+    },
+  });
+  const screen = render(dashboard, {
+    alternateScreen: true,
+    interactive: stdout.isTTY,
+    exitOnCtrlC: false,
+    maxFps: 60,
+    incrementalRendering: true,
+    isScreenReaderEnabled: false,
+  });
+  const listeners = new Map(endingSignals.map((signal) => [signal, () => end(signal)]));
+  for (const [signal, listener] of listeners) process.on(signal, listener);
+  process.on("SIGTSTP", setAside);
+  process.on("SIGCONT", redraw);
+  process.on("uncaughtException", crash);
+  // A terminal that is gone tells so by an error on either stream; writing the farewell may fail again.
+  stdin.on("error", hungUp).on("end", hungUp);
+  stdout.on("error", hungUp);
+  try {
+    await screen.waitUntilExit();
+  } catch (error) {
+    crash(error);
+  } finally {
+    for (const [signal, listener] of listeners) process.off(signal, listener);
+    process.off("SIGTSTP", setAside);
+    process.off("SIGCONT", redraw);
+    process.off("uncaughtException", crash);
+    stdin.off("end", hungUp);
+    if (how !== "SIGHUP") {
+      stdin.off("error", hungUp);
+      stdout.off("error", hungUp);
+    }
+  }
+  return how ?? "quit";
+}

@@ -1,0 +1,10 @@
+import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
+
+/** Where the dashboard gets what it draws: the newest view, word of a newer one, and a unit's past. */
+export interface FleetSource {
+  current(): FleetView;
+  /** Calls `listener` on each newer view; the function given back ends that. */
+  subscribe(listener: () => void): () => void;
+  /** A unit's readings from `fromMs` to `toMs`, thinned to `points` points. */
+  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+}

@@ -1,0 +1,81 @@
+import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { type Channel, channels, channelUnit } from "../terms/channels.ts";
+import type { EvidenceItem } from "../terms/events.ts";
+import { span as lengthOfTime } from "../terms/time.ts";
+import { type Line, line, span } from "./line.ts";
+import { moment } from "./local-time.ts";
+import { quantityText } from "./reading-text.ts";
+import { list, paragraph, type Section } from "./section.ts";
+import { isActive, openAlarms } from "./urgency.ts";
+import { alarmStateWords, alarmWords, channelWords, priorityMark, priorityStyle } from "./words.ts";
+
+/** A unit's alarms in full: open ones first, then those set aside. */
+export function alarmSections(unit: UnitView, view: FleetView, width: number): readonly Section[] {
+  const open = openAlarms(unit);
+  const aside = unit.alarms.filter((alarm) => !open.includes(alarm));
+  const sections: Section[] = [];
+  const lines = open.flatMap((alarm, index) => [
+    ...(index > 0 ? [line("")] : []),
+    ...alarmLines(alarm, view, width),
+  ]);
+  if (unit.problem !== null)
+    lines.unshift(
+      [span("  "), span(` ${priorityMark.high} `, "high"), span(" Cannot be read", "strong")],
+      ...paragraph("   ", unit.problem, width),
+    );
+  if (lines.length === 0) lines.push(line("   none; silence is no proof of safety"));
+  sections.push({ title: "Alarms", lines });
+  if (aside.length > 0)
+    sections.push({
+      title: "Alarms set aside",
+      lines: aside.flatMap((alarm) => alarmLines(alarm, view, width)),
+    });
+  return sections;
+}
+
+function alarmLines(alarm: AlarmView, view: FleetView, width: number): readonly Line[] {
+  const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
+  const { guidance } = alarm;
+  const age = isActive(alarm) ? ` for ${lengthOfTime(view.clockMs - alarm.sinceMs)}` : "";
+  const since = moment(alarm.sinceMs, view.clockMs, view.timezone);
+  const raised = moment(alarm.raisedMs, view.clockMs, view.timezone);
+  return [
+    [
+      span("  "),
+      span(` ${priorityMark[alarm.priority]} ${alarm.priority} `, priorityStyle[alarm.priority]),
+      span(` ${alarmWords(alarm.alarm)}`, "strong"),
+      span(`${age} · ${alarmStateWords[alarm.state]}${by}`),
+    ],
+    ...paragraph("   ", alarm.message, width),
+    line(`   since ${since}, raised ${raised}`),
+    ...(guidance.howSoon === "" ? [] : list("how soon", [guidance.howSoon], false, width)),
+    ...list("evidence", evidenceWords(alarm, view.display), false, width),
+    ...list("likely causes", guidance.likelyCauses, false, width),
+    ...list("what to do", guidance.actions, true, width),
+    ...list("caution", guidance.cautions, false, width),
+  ];
+}
+
+/** Each number that decided an alarm, with what it was held against. */
+function evidenceWords(alarm: AlarmView, system: "si" | "us"): readonly string[] {
+  return Object.entries(alarm.evidence).map(([name, item]) => {
+    const said = [`${evidenceName(name)} ${amount(name, item, item.value, system)}`];
+    if (item.baseline !== undefined) said.push(`baseline ${amount(name, item, item.baseline, system)}`);
+    if (item.limit !== undefined) said.push(`limit ${amount(name, item, item.limit, system)}`);
+    return said.join(", ");
+  });
+}
+
+function evidenceName(name: string): string {
+  return isChannel(name) ? channelWords[name] : name.replaceAll("_", " ");
+}
+
+function amount(name: string, item: EvidenceItem, value: number | string, system: "si" | "us"): string {
+  if (typeof value === "number" && isChannel(name) && item.unit === channelUnit[name] && item.unit !== "")
+    return quantityText(name, value, system);
+  return item.unit === "" ? String(value) : `${value} ${item.unit}`;
+}
+
+function isChannel(name: string): name is Channel {
+  return (channels as readonly string[]).includes(name);
+}

@@ -1,0 +1,44 @@
+import type { UnitView } from "../collector/fleet-view.ts";
+import { span as lengthOfTime } from "../terms/time.ts";
+import { line } from "./line.ts";
+import { paragraph, type Section } from "./section.ts";
+import { alarmWords } from "./words.ts";
+
+/** What cannot be judged at this unit, and why. */
+export function quietRulesSection(unit: UnitView, width: number): Section {
+  return {
+    title: "What is not watched here, and why",
+    lines:
+      unit.quiet.length === 0
+        ? [line("   every rule has what it needs")]
+        : unit.quiet.flatMap(({ alarm, why }) =>
+            paragraph(`   ${alarmWords(alarm).padEnd(22)} `, why, width),
+          ),
+  };
+}
+
+/** How the unit's log has been read. */
+export function logSection(unit: UnitView, width: number): Section {
+  const { log } = unit;
+  const counts = [
+    `${count(log.rows)} rows`,
+    `${count(log.repeats)} repeats`,
+    `${count(log.late)} late`,
+    `${count(log.rejected)} rejected`,
+    ...(unit.intervalMs === null ? [] : [`a reading every ${lengthOfTime(unit.intervalMs)}`]),
+  ].join(" · ");
+  return {
+    title: "Log",
+    lines: [
+      ...paragraph("   ", log.files.length === 0 ? "no file found" : log.files.join(" · "), width),
+      line(`   ${counts}`),
+      ...log.newestRejected.flatMap(({ file, line: row, why }) =>
+        paragraph(`   rejected  `, `${file}:${row} ${why}`, width),
+      ),
+    ],
+  };
+}
+
+function count(n: number): string {
+  return n.toLocaleString("en-US").replaceAll(",", " ");
+}

@@ -1,0 +1,76 @@
+import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { comparePriority } from "../terms/alarms.ts";
+
+/**
+ * How soon a unit needs someone, most urgent first. `set aside`: only alarms that a person shelved or
+ * took out of service, or that are suppressed.
+ */
+const urgencies = ["now", "soon", "next visit", "planned work", "set aside", "quiet"] as const;
+export type Urgency = (typeof urgencies)[number];
+
+export interface RankedUnit {
+  readonly unit: UnitView;
+  readonly urgency: Urgency;
+}
+
+export function isActive(alarm: AlarmView): boolean {
+  return alarm.state === "active-unacknowledged" || alarm.state === "active-acknowledged";
+}
+
+/** Active, or returned to normal before anybody acknowledged it: what a person has still to look at. */
+function isOpen(alarm: AlarmView): boolean {
+  return isActive(alarm) || alarm.state === "returned-unacknowledged";
+}
+
+/** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
+export function urgencyOf(unit: UnitView): Urgency {
+  if (unit.problem !== null) return "now";
+  let most: Urgency = "quiet";
+  for (const alarm of unit.alarms) {
+    const urgency = alarmUrgency(alarm);
+    if (urgencies.indexOf(urgency) < urgencies.indexOf(most)) most = urgency;
+  }
+  return most;
+}
+
+function alarmUrgency(alarm: AlarmView): Urgency {
+  if (!isOpen(alarm)) return "set aside";
+  if (alarm.priority === "prompt") return isActive(alarm) ? "planned work" : "quiet";
+  if (!isActive(alarm)) return "next visit";
+  if (alarm.priority === "high") return "now";
+  return alarm.priority === "medium" ? "soon" : "next visit";
+}
+
+/** A unit's alarms that a person has still to look at, most urgent first. */
+export function openAlarms(unit: UnitView): readonly AlarmView[] {
+  return unit.alarms
+    .filter(isOpen)
+    .toSorted((a, b) => Number(isActive(b)) - Number(isActive(a)) || comparePriority(a.priority, b.priority));
+}
+
+/**
+ * Worst first: by how soon someone is needed, then what nobody has acknowledged, then the newest
+ * alarm; quiet units stay in the order of the fleet file.
+ */
+export function worstFirst(view: FleetView): readonly RankedUnit[] {
+  return view.units
+    .map((unit, place) => ({ unit, urgency: urgencyOf(unit), place }))
+    .toSorted((a, b) => {
+      const byUrgency = urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency);
+      if (byUrgency !== 0 || a.urgency === "quiet") return byUrgency || a.place - b.place;
+      return (
+        Number(isAcknowledged(a.unit)) - Number(isAcknowledged(b.unit)) ||
+        newestRaised(b.unit) - newestRaised(a.unit) ||
+        a.place - b.place
+      );
+    })
+    .map(({ unit, urgency }) => ({ unit, urgency }));
+}
+
+function isAcknowledged(unit: UnitView): boolean {
+  return openAlarms(unit)[0]?.state === "active-acknowledged";
+}
+
+function newestRaised(unit: UnitView): number {
+  return openAlarms(unit)[0]?.raisedMs ?? unit.lastReadingMs ?? 0;
+}

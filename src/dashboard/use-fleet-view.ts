@@ -1,0 +1,32 @@
+import { useEffect, useState } from "react";
+import type { FleetView } from "../collector/fleet-view.ts";
+import { second } from "../terms/time.ts";
+import type { FleetSource } from "./source.ts";
+
+const shortestMs = second;
+
+/** The newest view, drawn at most once a second: the first after a pause at once, the rest together. */
+export function useFleetView(source: FleetSource): FleetView {
+  const [view, setView] = useState(() => source.current());
+  useEffect(() => {
+    let drawnMs = Number.NEGATIVE_INFINITY;
+    let waiting: NodeJS.Timeout | undefined;
+    const draw = (): void => {
+      waiting = undefined;
+      drawnMs = performance.now();
+      setView(source.current());
+    };
+    const end = source.subscribe(() => {
+      if (waiting !== undefined) return;
+      const waitMs = drawnMs + shortestMs - performance.now();
+      if (waitMs <= 0) draw();
+      else waiting = setTimeout(draw, waitMs);
+    });
+    setView(source.current());
+    return () => {
+      end();
+      clearTimeout(waiting);
+    };
+  }, [source]);
+  return view;
+}

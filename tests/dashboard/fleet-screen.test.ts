@@ -1,0 +1,153 @@
+import { describe, expect, test } from "vitest";
+import type { FleetView } from "../../src/collector/fleet-view.ts";
+import { fleetLayout } from "../../src/dashboard/fleet-layout.ts";
+import { fleetScreen } from "../../src/dashboard/fleet-screen.ts";
+import { worstFirst } from "../../src/dashboard/urgency.ts";
+import { drawn, widths } from "./draw.ts";
+import { alarm, fleetView, healthyReadings, nightMs, reading, unit } from "./fixture.ts";
+
+function screen(view: FleetView, { width = 80, height = 24, chosen = null as string | null, top = 0 } = {}) {
+  return fleetScreen(view, fleetLayout(view, width), chosen, top, 0, width, height);
+}
+function text(view: FleetView, size = {}): string {
+  return drawn(screen(view, size), (size as { width?: number }).width).join("\n");
+}
+const order = (view: FleetView) => worstFirst(view).map((each) => each.unit.id);
+
+describe("worst first", () => {
+  test("a high alarm before a medium, a low, planned work and the quiet", () => {
+    expect(order(fleetView(14)).slice(0, 5)).toEqual(["LM-03", "LM-07", "LM-09", "LM-11", "LM-01"]);
+  });
+
+  test("a unit that cannot be read needs someone now", () => {
+    const view = fleetView(0, { units: [unit("A"), unit("B", { problem: "no file fits 'B*.csv'" })] });
+    expect(order(view)).toEqual(["B", "A"]);
+    expect(text(view)).toContain("Cannot be read: no file fits 'B*.csv'");
+  });
+
+  test("what nobody has acknowledged stands before what someone has, then the newest", () => {
+    const since = (minutes: number) => ({
+      sinceMs: nightMs - minutes * 60_000,
+      raisedMs: nightMs - minutes * 60_000,
+    });
+    const view = fleetView(0, {
+      units: [
+        unit("seen", { alarms: [alarm({ state: "active-acknowledged", ...since(1) })] }),
+        unit("old", { alarms: [alarm(since(90))] }),
+        unit("new", { alarms: [alarm(since(5))] }),
+      ],
+    });
+    expect(order(view)).toEqual(["new", "old", "seen"]);
+  });
+
+  test("shelved, suppressed and out-of-service alarms ask for nobody, yet are told", () => {
+    const view = fleetView(0, {
+      units: [
+        unit("Q"),
+        unit("S", { alarms: [alarm({ state: "shelved" })] }),
+        unit("W", { state: "under service", alarms: [alarm({ state: "suppressed", by: "service" })] }),
+      ],
+    });
+    expect(text(view)).toContain("nobody is needed  · 2 set aside  1 quiet");
+    expect(text(view)).toContain("Lost prime shelved");
+    expect(text(view)).toContain("Lost prime suppressed by service");
+  });
+
+  test("an alarm that returned to normal unacknowledged is shown, but wakes nobody", () => {
+    const view = fleetView(0, {
+      units: [unit("R", { alarms: [alarm({ state: "returned-unacknowledged" })] })],
+    });
+    expect(text(view)).not.toContain(" now");
+    expect(text(view)).toMatch(/R {2}Lost prime · returned to normal, not acknowledged/);
+  });
+});
+
+describe("the fleet at 80 × 24", () => {
+  test("says who needs someone now, with alarm, age, numbers and the first thing to do", () => {
+    const rows = drawn(screen(fleetView(14)));
+    expect(rows[0]).toMatch(/^ Larkmoor ponds +Mon 4 May 2026 03:12:20 CDT$/);
+    expect(rows[1]).toBe(" needed:  ■ 1  now   ▲ 1  soon   ▼ 1  at the next visit  ○ 1 planned  10 quiet");
+    expect(rows[3]).toMatch(/^▸ ■ LM-03 {2}Otter Pool · ≈ running since 01:12 +not acknowledged$/);
+    expect(rows[4]).toContain("Lost prime for 12 min: motor current 4.1 A (baseline 9.2 A)");
+    expect(rows.join("\n")).toContain("do: Cut the power at the skid's disconnect");
+    expect(rows.join("\n")).toContain("state /var/lib/tarnwatch/larkmoor");
+  });
+
+  test("is exactly 24 rows of 80 columns, with wide characters and long names too", () => {
+    const view = fleetView(0, {
+      fleet: "池塘 ".repeat(40),
+      stateFolder: "/long".repeat(40),
+      units: [
+        unit("池-1", { site: "鹭湾".repeat(30), alarms: [alarm()] }),
+        unit("LM-02-with-a-name-longer-than-most", { site: null }),
+        unit("池-3", { readings: healthyReadings(1) }),
+      ],
+    });
+    const rows = screen(view);
+    expect(rows).toHaveLength(24);
+    for (const width of widths(rows)) expect(width).toBeLessThanOrEqual(80);
+  });
+
+  test("a quiet unit's readings stand on their scales beside their numbers, units above", () => {
+    const rows = drawn(screen(fleetView(0, { units: [unit("LM-01")] })));
+    expect(rows[3]).toMatch(/current +motor +suction +discharge +gas +O₃/);
+    expect(rows[4]).toMatch(/A +°C +kPa +kPa +kPa/);
+    expect(rows[5]).toMatch(/LM-01 ≈ running +9\.2 ├─+[━●]+─*┤ 58\.0 .*● ?.*-24\.5 .*86\.4 .*34\.1 .* on$/);
+    expect(rows[4]?.indexOf("A")).toBe((rows[5]?.indexOf("9.2") ?? 0) + 2);
+  });
+
+  test("the US display shows °F, inHg and psi", () => {
+    const shown = text(fleetView(0, { display: "us", units: [unit("LM-01")] }));
+    expect(shown).toMatch(/°F +inHg +psi +psi/);
+    expect(shown).toContain("136.4");
+  });
+
+  test("a demonstration says that it is one, and how fast its time runs", () => {
+    const shown = text(fleetView(2, { demonstration: { speed: 30 } }));
+    expect(shown).toContain("demonstration · invented fleet · time runs 30 × faster");
+  });
+
+  test("while the logs are still being read it says how far", () => {
+    const shown = text(fleetView(2, { catchingUp: { bytesRead: 1.2e9, bytesTotal: 3e9 } }));
+    expect(shown).toContain("reading the logs: 40 % (1.2 of 3.0 GB)");
+  });
+
+  test("a screen that gets nothing newer says how old it is", () => {
+    const view = fleetView(2);
+    const rows = drawn(fleetScreen(view, fleetLayout(view, 80), null, 0, 25_000, 80, 24));
+    expect(rows[1]).toContain("This screen is 25 s old");
+  });
+
+  test("what is out of sight is counted, the urgent apart", () => {
+    const view = fleetView(0, {
+      units: Array.from({ length: 30 }, (_, i) => unit(`U-${i}`, i < 8 ? { alarms: [alarm()] } : {})),
+    });
+    expect(text(view)).toMatch(/2[5-7] below \(■ [3-5]\)/);
+    expect(text(view, { chosen: "U-29" })).toMatch(/\d+ above \(■ 8\)/);
+  });
+
+  test("the quiet table's heading stays in sight while it scrolls", () => {
+    const shown = drawn(screen(fleetView(60), { chosen: "LM-60" }));
+    expect(shown[3]).toMatch(/quiet +current +motor/);
+    expect(shown[4]).toMatch(/unit +state +A +°C/);
+    expect(shown.join("\n")).toContain("▸ LM-60");
+  });
+});
+
+describe("on a wide screen", () => {
+  test("quiet units stand in two columns, each number with its unit above or beside it", () => {
+    const rows = drawn(screen(fleetView(60), { width: 200, height: 60 }), 200);
+    expect(rows.some((row) => /LM-01 ≈ running.*LM-02 ≈ running/.test(row))).toBe(true);
+  });
+
+  test("at 120 columns each number has its unit beside it", () => {
+    expect(text(fleetView(14), { width: 120, height: 40 })).toMatch(/9\.1 A .*56\.7 °C .*-24\.1 kPa/);
+  });
+});
+
+test("readings that are missing are a dash, not a zero", () => {
+  const view = fleetView(0, {
+    units: [unit("LM-01", { readings: [reading("motor_current", null), reading("ozone", null)] })],
+  });
+  expect(text(view)).toMatch(/LM-01 ≈ running +– /);
+});

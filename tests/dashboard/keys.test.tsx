@@ -1,0 +1,147 @@
+import { cleanup, render } from "ink-testing-library";
+import { afterEach, describe, expect, test, vi } from "vitest";
+import { Dashboard } from "../../src/dashboard/dashboard.tsx";
+import { fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
+
+const theme = { colour: false, attributes: false, unicode: true };
+const key = {
+  down: "\u001b[B",
+  up: "\u001b[A",
+  left: "\u001b[D",
+  right: "\u001b[C",
+  end: "\u001b[F",
+  home: "\u001b[H",
+  esc: "\u001b",
+  pageDown: "\u001b[6~",
+};
+
+afterEach(cleanup);
+
+function opened(view = fleetView(14)) {
+  const source = fixtureSource(view);
+  const ends = { onEnd: vi.fn(), onSetAside: vi.fn(), onRedraw: vi.fn() };
+  const app = render(<Dashboard source={source} theme={theme} {...ends} />);
+  const screen = (): string => app.lastFrame() ?? "";
+  const shows = (wanted: string | RegExp) =>
+    vi.waitFor(
+      () =>
+        expect(screen()).toMatch(
+          typeof wanted === "string" ? wanted.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&") : wanted,
+        ),
+      { timeout: 5000, interval: 10 },
+    );
+  /** Types each key once the screen shows what the one before led to. */
+  const steps = async (...pairs: readonly (readonly [string, string | RegExp])[]): Promise<void> => {
+    for (const [typed, wanted] of pairs) {
+      app.stdin.write(typed);
+      await shows(wanted);
+    }
+  };
+  return { source, ends, screen, shows, steps, type: app.stdin.write };
+}
+
+describe("in the fleet", () => {
+  test("the worst unit is chosen until a person chooses another", async () => {
+    const { shows, steps } = opened();
+    await shows(/▸ ■ LM-03/);
+    await steps(
+      [key.down, /▸ ▲ LM-07/],
+      [key.down, /▸ ▼ LM-09/],
+      [key.up, /▸ ▲ LM-07/],
+      [key.home, /▸ ■ LM-03/],
+      [key.end, /▸ LM-14/],
+    );
+  });
+
+  test("the chosen unit stays chosen when a worse one comes above it", async () => {
+    const view = fleetView(14);
+    const { source, shows, steps } = opened(view);
+    await shows(/▸ ■ LM-03/);
+    await steps([key.down, /▸ ▲ LM-07/]);
+    const units = view.units.map((each) =>
+      each.id === "LM-05" ? { ...each, alarms: lostPrime.alarms } : each,
+    );
+    source.show({ ...view, clockMs: nightMs + 10_000, units });
+    await shows("■ 2  now");
+    await shows(/▸ ▲ LM-07/);
+  });
+
+  test("keys that come faster than they are read are all obeyed", async () => {
+    const { shows, type } = opened();
+    await shows("LM-03");
+    type(key.down.repeat(2));
+    await shows(/▸ ▼ LM-09/);
+  });
+
+  test("on a fleet without units, keys do no harm", async () => {
+    const { shows, steps } = opened(fleetView(0));
+    await shows("no unit in the fleet file");
+    await steps([key.down, "no unit"], ["\r", "no unit"], ["?", "What tarnwatch is"]);
+  });
+});
+
+describe("on a unit's screen", () => {
+  test("Enter opens it, left and right go through the fleet, Esc and Backspace come back to it", async () => {
+    const { shows, steps } = opened();
+    await shows("▸ ■ LM-03");
+    await steps(
+      ["\r", /^ LM-03 · Otter Pool/m],
+      [key.right, /^ LM-07 · Mill Reach/m],
+      [key.esc, /▸ ▲ LM-07/],
+      ["\r", /^ LM-07/m],
+      [key.left, /^ LM-03/m],
+      ["\u007f", /▸ ■ LM-03/],
+    );
+  });
+
+  test("+ shows less time, - shows more, and both stop at their ends", async () => {
+    const { shows, steps } = opened();
+    await shows("LM-03");
+    await steps(
+      ["\r", "LM-03 · "],
+      ["\t", /Readings against/],
+      ["\t", "The last 4 hours"],
+      ["+", "The last 2 hours"],
+      ["-", "The last 4 hours"],
+    );
+    await steps(["----------", "The last 24 hours"], ["++++++++++", "The last 15 min"]);
+  });
+});
+
+describe("everywhere", () => {
+  test("? explains every key and mark, and says that tarnwatch stops no pump", async () => {
+    const { screen, shows, steps } = opened();
+    await shows("LM-03");
+    await steps(["?", "It stops no pump and no ozone cell"]);
+    expect(screen()).toContain("Silence is no proof of safety");
+    await steps([key.end, /━ · ×|Order/], [key.esc, "▸ ■ LM-03"]);
+  });
+
+  test("q quits, Ctrl-C interrupts, Ctrl-Z sets aside, Ctrl-L draws anew", async () => {
+    const { ends, shows, type } = opened();
+    await shows("LM-03");
+    type("\u001a");
+    await vi.waitFor(() => expect(ends.onSetAside).toHaveBeenCalledOnce());
+    type("\u000c");
+    await vi.waitFor(() => expect(ends.onRedraw).toHaveBeenCalledOnce());
+    type("\u0003");
+    await vi.waitFor(() => expect(ends.onEnd).toHaveBeenCalledWith("SIGINT"));
+    type("q");
+    await vi.waitFor(() => expect(ends.onEnd).toHaveBeenCalledWith("quit"));
+  });
+
+  test("views that come many times a second are drawn once a second", async () => {
+    const view = fleetView(14);
+    const { source, screen, shows } = opened(view);
+    await shows("03:12:20 CDT");
+    const drawnTimes = new Set<string>();
+    const untilMs = performance.now() + 1500;
+    for (let i = 1; performance.now() < untilMs; i++) {
+      source.show({ ...view, clockMs: nightMs + i * 1000 });
+      drawnTimes.add(/\d\d:\d\d:\d\d/.exec(screen())?.[0] ?? "");
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+    expect(drawnTimes.size).toBeGreaterThan(1);
+    expect(drawnTimes.size).toBeLessThanOrEqual(4);
+  });
+});

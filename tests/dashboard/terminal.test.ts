@@ -1,0 +1,185 @@
+import { fileURLToPath } from "node:url";
+import { afterEach, describe, expect, test } from "vitest";
+import {
+  node,
+  startInTerminal,
+  startShell,
+  type TerminalOptions,
+  type TerminalSession,
+} from "../terminal/pty.ts";
+
+const driver = fileURLToPath(new URL("./driver.ts", import.meta.url));
+const sessions: TerminalSession[] = [];
+
+function started(session: TerminalSession): TerminalSession {
+  sessions.push(session);
+  return session;
+}
+
+async function dashboard(
+  args: readonly string[] = [],
+  options: TerminalOptions = {},
+): Promise<TerminalSession> {
+  const session = started(startInTerminal(node, [driver, ...args], options));
+  await session.shows("state /var/lib/tarnwatch");
+  return session;
+}
+
+afterEach(() => {
+  for (const session of sessions.splice(0)) session.close();
+});
+
+/** The terminal is as it was: own screen, cursor, no paste mode, and the farewell readable on it. */
+function expectLeft(session: TerminalSession): void {
+  expect(session.state()).toEqual({ alternate: false, cursorShown: true, bracketedPaste: false });
+}
+
+describe("on a real terminal", () => {
+  test("the fleet fills 80 × 24, on the alternate screen, and q leaves the terminal as it was found", async () => {
+    const session = await dashboard();
+    expect(session.state()).toMatchObject({ alternate: true, cursorShown: false });
+    expect(session.lines()[0]).toContain("Larkmoor ponds");
+    expect(session.lines()[3]).toContain("■ LM-03");
+    expect(session.lines()[23]).toContain("q quits");
+    session.type("q");
+    expect(await session.exit()).toBe(0);
+    expectLeft(session);
+    expect(session.text()).toContain("ended by quit");
+  });
+
+  test.each(["SIGINT", "SIGTERM", "SIGHUP"] as const)(
+    "%s leaves the terminal as it was found",
+    async (name) => {
+      const session = await dashboard();
+      session.signal(name);
+      expect(await session.exit()).toBe(0);
+      expectLeft(session);
+      expect(session.text()).toContain(`ended by ${name}`);
+    },
+  );
+
+  test("Ctrl-C ends it as SIGINT does", async () => {
+    const session = await dashboard();
+    session.press("ctrl-c");
+    await session.exit();
+    expectLeft(session);
+    expect(session.text()).toContain("ended by SIGINT");
+  });
+
+  test("an error nobody expected gives the terminal back and ends in 70 with one line", async () => {
+    const session = await dashboard(["14", "crash"]);
+    expect(await session.exit()).toBe(70);
+    expectLeft(session);
+    const said = session.lines().filter((row) => row !== "");
+    expect(said.join("")).toBe(
+      "tarnwatch: the dashboard failed: the fixture broke on purpose; start it with --debug to see where",
+    );
+  });
+
+  test("it follows the window from 80 × 24 to very large, to too small, and back", async () => {
+    const session = await dashboard(["60"]);
+    session.resize(200, 60);
+    await session.until(() => session.lines()[59]?.includes("q quits") === true, "200 × 60 to be filled");
+    expect(session.lines()[0]).toMatch(/ {60}Mon 4 May 2026/);
+    session.resize(50, 10);
+    await session.shows("needs at least 60×15, has 50×10");
+    expect(session.text()).not.toContain("LM-03");
+    session.resize(60, 15);
+    await session.until(() => session.lines()[14]?.includes("Enter opens") === true, "60 × 15 to be filled");
+    session.resize(80, 24);
+    await session.until(() => session.lines()[23]?.includes("q quits") === true, "80 × 24 to be filled");
+    expect(session.lines()[3]).toContain("■ LM-03");
+    expect(session.lines().filter((row) => row.includes("Larkmoor ponds"))).toHaveLength(1);
+  });
+
+  test("drawing only what changed shows the same screen as drawing all of it", async () => {
+    const session = await dashboard(["40", "demonstration"]);
+    for (let i = 0; i < 12; i++) session.press("down");
+    await session.shows("▸ LM-13");
+    session.press("enter");
+    await session.shows("Readings against");
+    session.press("page down", "page up", "escape");
+    await session.shows("▸ LM-13");
+    session.press("page down");
+    await session.shows(/\d+ above/);
+    await session.until(() => !session.text().includes("03:12:20 CDT"), "a newer view");
+    const incremental = session.lines().slice(3);
+    session.press("ctrl-l");
+    const written = session.raw().length;
+    await session.until(() => session.raw().length > written + 1000, "the screen to be drawn anew");
+    await session.shows("q quits");
+    expect(session.lines().slice(3)).toEqual(incremental);
+  });
+
+  test("NO_COLOR leaves no colour, and the marks and words still tell", async () => {
+    const plain = await dashboard([], { env: { NO_COLOR: "1" } });
+    expect(plain.coloured()).toBe(false);
+    expect(plain.text()).toContain("■ 1  now");
+    const coloured = await dashboard();
+    expect(coloured.coloured()).toBe(true);
+  });
+
+  test("without a UTF-8 locale every character on the screen is ASCII", async () => {
+    const session = await dashboard([], { env: { LANG: "C" } });
+    session.press("enter");
+    await session.shows("likely causes");
+    session.press("tab");
+    await session.shows("The last 4 hours");
+    expect(session.text()).toMatch(/^[\x20-\x7e\n]*$/);
+  });
+
+  test("on a dumb terminal no text attribute is sent", async () => {
+    const session = await dashboard([], { env: { TERM: "dumb" } });
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: escape sequences are what is looked for
+    expect(session.raw()).not.toMatch(/\u001b\[[\d;]*m/);
+  });
+});
+
+describe("as a job of a shell", () => {
+  test("Ctrl-Z gives the shell a sane terminal, fg brings the whole screen back, q restores the modes", async () => {
+    const shell = started(startShell());
+    await shell.shows("prompt>");
+    shell.type("stty -a | grep -o -- '-*icanon\\|-*echo\\b' | tr '\\n' ' '; echo before\r");
+    await shell.shows(/icanon echo before/);
+    shell.type(`${node} ${driver}\r`);
+    await shell.shows("q quits");
+    shell.press("ctrl-z");
+    await shell.shows(/Stopped/);
+    expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+    shell.type("stty -a | grep -o -- '-*icanon\\|-*echo\\b' | tr '\\n' ' '; echo aside\r");
+    await shell.shows(/icanon echo aside/);
+    shell.type("fg\r");
+    await shell.until(() => shell.lines()[23]?.includes("q quits") === true, "the dashboard to be back");
+    expect(shell.state()).toMatchObject({ alternate: true, cursorShown: false });
+    expect(shell.lines()[0]).toContain("Larkmoor ponds");
+    shell.press("enter");
+    await shell.shows("likely causes");
+    shell.type("q");
+    await shell.shows(/ended by quit\s+prompt>/);
+    shell.type("stty -a | grep -o -- '-*icanon\\|-*echo\\b' | tr '\\n' ' '; echo after\r");
+    await shell.shows(/icanon echo after/);
+    expect(shell.state().alternate).toBe(false);
+  });
+
+  test.each(["SIGTSTP", "SIGSTOP"] as const)(
+    "after %s from outside, fg brings the whole screen back",
+    async (name) => {
+      const shell = started(startShell());
+      await shell.shows("prompt>");
+      shell.type(`bash -c 'echo pid=$$=; exec ${node} ${driver}'\r`);
+      await shell.shows("q quits");
+      process.kill(Number(/pid=(\d+)=/.exec(shell.raw())?.[1]), name);
+      await shell.shows(/Stopped/);
+      // SIGSTOP cannot be met; at any other stop the shell gets its own screen back.
+      if (name === "SIGTSTP") expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+      shell.type("fg\r");
+      await shell.until(() => shell.lines()[23]?.includes("q quits") === true, "the dashboard to be back");
+      await shell.until(() => shell.lines()[0]?.includes("Larkmoor ponds") === true, "the whole screen");
+      shell.press("enter");
+      await shell.shows("likely causes");
+      shell.type("q");
+      await shell.shows(/ended by quit\s+prompt>/);
+      expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+    },
+  );
+});

@@ -1,0 +1,98 @@
+import { describe, expect, test } from "vitest";
+import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
+import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
+import { firstZoom } from "../../src/dashboard/zoom.ts";
+import { drawn } from "./draw.ts";
+import { alarm, fleetView, history, lostPrime, nightMs, reading, unit } from "./fixture.ts";
+
+const hour = 3_600_000;
+
+function whole(shown: UnitView, over: Partial<FleetView> = {}, width = 80, unicode = true): string {
+  const view = fleetView(0, { units: [shown], ...over });
+  const past = history(view, shown.id, nightMs - 4 * hour, nightMs, (width - 22) * (unicode ? 2 : 1));
+  const layout = unitLayout(shown, view, past, firstZoom, 0, unicode, width, 24);
+  return drawn([...layout.head, ...layout.lines], width).join("\n");
+}
+
+describe("one unit", () => {
+  test("tells an alarm in words, its age and state, the numbers, causes, what to do and the cautions", () => {
+    const shown = whole(lostPrime);
+    expect(shown).toContain("■ high  Lost prime for 12 min · not acknowledged");
+    expect(shown).toContain("discharge pressure 2.1 kPa, baseline 86.4 kPa");
+    expect(shown).toContain("motor current 4.1 A, baseline 9.2 A, limit 6.0 A");
+    expect(shown).toMatch(/how soon +now: fish depend/);
+    expect(shown).toMatch(/likely causes +· air leak in the suction line/);
+    expect(shown).toMatch(/what to do +1\. Cut the power/);
+    expect(shown).toMatch(/caution +The casing may be scalding/);
+  });
+
+  test("a reading stands against its normal band and its limits, low or high in a word", () => {
+    const shown = whole(lostPrime);
+    expect(shown).toMatch(/motor current +4\.1 A +low +‹─*━+─*┤ +8\.9 to 9\.5 +4\.6 to 11\.3/);
+    expect(shown).toMatch(/motor temperature +71\.2 °C +high .*52\.0 to 64\.0 +up to 90\.0/);
+    expect(shown).toMatch(/suction pressure .* from -60\.0/);
+  });
+
+  test("under the US display, evidence and bands are in US units as well", () => {
+    const shown = whole(lostPrime, { display: "us" });
+    expect(shown).toContain("discharge pressure 0.3 psi, baseline 12.5 psi");
+    expect(shown).toMatch(/motor temperature +160\.2 °F/);
+  });
+
+  test("says whether the baseline is confirmed", () => {
+    expect(whole(unit("A"))).toContain("the confirmed baseline");
+    expect(whole(unit("A", { baseline: "provisional" }))).toContain(
+      "provisional baseline (nobody has confirmed it)",
+    );
+    expect(whole(unit("A", { baseline: null }))).toContain("no baseline");
+  });
+
+  test("charts the past on local time, with alarms under it", () => {
+    const shown = whole(lostPrime);
+    expect(shown).toContain("The last 4 hours");
+    expect(shown).toMatch(/4 May +01:00 +02:00 +03:00/);
+    expect(shown).toMatch(/■ Lost prime +│ +▬+/);
+    expect(shown).toMatch(/ {3}Cavitation +│ +▬+/);
+    expect(shown).toMatch(/[\u2800-\u28ff]{20}/);
+  });
+
+  test("charts are drawn in ASCII where the terminal has no Braille", () => {
+    const shown = whole(lostPrime, {}, 80, false);
+    expect(shown).not.toMatch(/[\u2800-\u28ff]/);
+    expect(shown).toMatch(/\*{10}/);
+  });
+
+  test("tells what is not watched and why, and how its log was read", () => {
+    const shown = whole(lostPrime);
+    expect(shown).toMatch(/Ozone in air +the log has no ozone-in-air column/);
+    expect(shown).toContain("181 433 rows · 3 repeats · 1 late · 2 rejected");
+    expect(shown).toContain("LM-03.csv:8812 motor_current_a: '9,,1' is not a number");
+  });
+
+  test("no alarm is not called safe", () => {
+    expect(whole(unit("A"))).toContain("none; silence is no proof of safety");
+  });
+
+  test("a shelved alarm stands apart from those that ask for someone", () => {
+    expect(whole(unit("A", { alarms: [alarm({ state: "shelved" })] }))).toMatch(
+      /Alarms set aside\n.*Lost prime · shelved/,
+    );
+  });
+
+  test("several columns of one channel are told apart", () => {
+    const two = [reading("vibration", 0.02), reading("vibration", 0.5, { part: 1 })];
+    expect(whole(unit("A", { readings: two }))).toMatch(/vibration 1 +0\.02 g[\s\S]*vibration 2 +0\.50 g/);
+  });
+
+  test.each([
+    [60, 15],
+    [80, 24],
+    [132, 40],
+    [300, 100],
+  ])("fills %i × %i exactly", (width, height) => {
+    const view = fleetView(14);
+    const past = history(view, "LM-03", nightMs - hour, nightMs, 100);
+    const layout = unitLayout(lostPrime, view, past, firstZoom, 0, true, width, height);
+    expect(unitScreen(layout, view, 0, width, height)).toHaveLength(height);
+  });
+});
