@@ -74,6 +74,8 @@ const noRows: CollectedRows = {
 
 const partings = { ",": parting(","), ";": parting(";"), "\t": parting("\t") } as const;
 const newline = 0x0a;
+/** Lines that are not plain go to csv-parse together, twice as many each time, up to this many. */
+const mostOddLines = 4096;
 
 function isComment(cell: string): boolean {
   return cell.charCodeAt(0) === 35 || cell.trimStart().charCodeAt(0) === 35;
@@ -99,15 +101,38 @@ function readRecords(
     else rows.reject(onLine, "its quotes do not fit together");
   }
 
-  function range({ start, end, line: first, records }: RecordRange): number {
-    const cells = cellsOf(bytes.subarray(start, end), { delimiter });
-    if (records === undefined) {
+  /** Lines without quotes: plain ones in the quick lane, others, and what stands right after them, by csv-parse. */
+  function lines(start: number, end: number, first: number): number {
+    let from = start;
+    let line = first;
+    let odd = 1;
+    while (from < end) {
+      const plain = rows.takePlain(bytes, from, end, line);
+      odd = plain.at > from ? 1 : Math.min(2 * odd, mostOddLines);
+      from = plain.at;
+      line = plain.line;
+      if (from === end) break;
+      let stop = from;
+      for (let n = 0; n < odd && stop < end; n++) {
+        const next = bytes.indexOf(newline, stop) + 1;
+        stop = next === 0 ? end : Math.min(next, end);
+      }
+      const cells = cellsOf(bytes.subarray(from, stop), { delimiter });
       if (typeof cells === "string")
         throw new Error("lines without quotes have been refused for their quotes");
       rows.reserve(cells.length);
-      for (const [i, row] of cells.entries()) if (!isComment(row[0] ?? "")) rows.take(row, first + i);
-      return cells.length;
+      for (const row of cells) {
+        if (!isComment(row[0] ?? "")) rows.take(row, line);
+        line++;
+      }
+      from = stop;
     }
+    return line - first;
+  }
+
+  function range({ start, end, line: first, records }: RecordRange): number {
+    if (records === undefined) return lines(start, end, first);
+    const cells = cellsOf(bytes.subarray(start, end), { delimiter });
     rows.reserve(records.length);
     const whole = typeof cells !== "string" && cells.length === records.length ? cells : [];
     for (const [i, record] of records.entries()) {

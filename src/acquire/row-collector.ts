@@ -1,6 +1,8 @@
 import { quoted } from "../fleet/quantity.ts";
 import { readNumber, readStatus, unreadable } from "./cell.ts";
-import type { Layout, LayoutColumn } from "./dialect.ts";
+import type { Layout } from "./dialect.ts";
+import { plainRows } from "./plain-rows.ts";
+import { convert } from "./stored-value.ts";
 import { readTime, type TimeMemory, whyNoTime } from "./time.ts";
 import type { ZoneReader } from "./zone.ts";
 
@@ -22,9 +24,23 @@ export interface CollectedRows {
   readonly rejected: readonly Rejected[];
 }
 
+/** Where rows are put: columns with room for `size` rows, of which `rows` are taken. */
+export interface RowSpace {
+  rows: number;
+  size: number;
+  timeMs: Float64Array;
+  lines: Float64Array;
+  readonly columns: (Float64Array | undefined)[];
+}
+
 export interface RowCollector {
   /** Makes room for so many rows more. */
   reserve(more: number): void;
+  /**
+   * Adds plain rows straight from bytes that hold no quote and begin and end with a line; returns where the
+   * first line begins that is not plain, or `end`, and its number.
+   */
+  takePlain(bytes: Buffer, at: number, end: number, line: number): { at: number; line: number };
   /** Adds the row of a record's cells, or rejects it; blank rows and repeated headers are skipped. */
   take(cells: readonly string[], line: number): void;
   reject(line: number, why: string): void;
@@ -37,14 +53,6 @@ export interface Clock {
   readonly zone: ZoneReader;
   readonly timezone: string;
   readonly memory: TimeMemory;
-}
-
-function convert(column: LayoutColumn, number: number): number {
-  // NAMUR NE 43: a loop at 3.6 mA or below, 21 mA or above, is in failure and carries no measurement.
-  if (column.loop && (number <= 3.6 || number >= 21)) return Number.NaN;
-  const value = number * column.factor + column.offset;
-  if (column.vacuum === "no") return value;
-  return column.vacuum === "inverted" ? 0 - value : 0 - Math.abs(value);
 }
 
 const wanted = { number: "a number", status: "on or off", "status with fault": "on, off or fault" } as const;
@@ -63,32 +71,36 @@ export function rowCollector(
   otherLayout: (cells: readonly string[]) => Layout | undefined,
 ): RowCollector {
   const { zone, timezone, memory } = clock;
-  const columns: (Float64Array | undefined)[] = new Array(signals).fill(undefined);
+  const space: RowSpace = {
+    rows: 0,
+    size: 0,
+    timeMs: new Float64Array(0),
+    lines: new Float64Array(0),
+    columns: new Array(signals).fill(undefined),
+  };
+  const { columns } = space;
   const rejected: Rejected[] = [];
   let layout = first;
-  let size = 0;
-  let rows = 0;
-  let timeMs = new Float64Array(0);
-  let lines = new Float64Array(0);
+  let plain = plainRows(layout, space, clock);
 
   function longer(old: Float64Array | undefined): Float64Array<ArrayBuffer> {
-    const next = new Float64Array(size).fill(Number.NaN);
+    const next = new Float64Array(space.size).fill(Number.NaN);
     if (old !== undefined) next.set(old);
     return next;
   }
 
   function reserve(more: number): void {
-    if (rows + more > size) {
-      size = rows + more;
-      timeMs = longer(timeMs);
-      lines = longer(lines);
+    if (space.rows + more > space.size) {
+      space.size = space.rows + more;
+      space.timeMs = longer(space.timeMs);
+      space.lines = longer(space.lines);
       for (let i = 0; i < signals; i++) if (columns[i] !== undefined) columns[i] = longer(columns[i]);
     }
     for (const { signal } of layout.columns) columns[signal] ??= longer(undefined);
   }
 
   function reject(line: number, why: string): void {
-    rejected.push({ line, why, beforeRow: rows });
+    rejected.push({ line, why, beforeRow: space.rows });
   }
 
   function headerAgain(cells: readonly string[]): boolean {
@@ -96,6 +108,7 @@ export function rowCollector(
     const other = otherLayout(cells);
     if (other === undefined) return false;
     layout = other;
+    plain = plainRows(layout, space, clock);
     reserve(0);
     return true;
   }
@@ -119,16 +132,17 @@ export function rowCollector(
         kind === "number" ? readNumber(cell, commaParts) : readStatus(cell, kind === "status with fault");
       if (number === unreadable)
         return `${quoted(column.header)}: ${quoted(cell.trim())} is not ${wanted[kind]}`;
-      into[rows] = kind === "number" ? convert(column, number) : number;
+      into[space.rows] = kind === "number" ? convert(column, number) : number;
     }
     return undefined;
   }
 
   /** The row is not to be: nothing of it may show through a later row of fewer columns. */
   function undo(): void {
+    if (space.rows === space.size) return;
     for (const { signal } of layout.columns) {
       const column = columns[signal];
-      if (column !== undefined) column[rows] = Number.NaN;
+      if (column !== undefined) column[space.rows] = Number.NaN;
     }
   }
 
@@ -154,16 +168,29 @@ export function rowCollector(
       reject(line, why);
       return;
     }
-    timeMs[rows] = time;
-    lines[rows] = line;
-    rows++;
+    space.timeMs[space.rows] = time;
+    space.lines[space.rows] = line;
+    space.rows++;
+  }
+
+  function takePlain(bytes: Buffer, at: number, end: number, line: number): { at: number; line: number } {
+    const before = space.rows;
+    let from = at;
+    while (plain !== undefined && from < end) {
+      if (space.rows === space.size) reserve(Math.max(64, Math.ceil((end - from) / 48)));
+      from = plain(bytes, from, end, line + space.rows - before);
+      if (space.rows < space.size) break;
+    }
+    undo();
+    return { at: from, line: line + space.rows - before };
   }
 
   return {
     reserve,
+    takePlain,
     take,
     reject,
     layout: () => layout,
-    collected: () => ({ rows, timeMs, line: lines, columns, rejected }),
+    collected: () => ({ rows: space.rows, timeMs: space.timeMs, line: space.lines, columns, rejected }),
   };
 }

@@ -36,21 +36,21 @@ function two(text: string, at: number): number {
 let lastDayText = "";
 let lastDayMs = Number.NaN;
 
+/** Midnight of a day as if in UTC, ms; NaN where there is no such day. */
+export function dayOfMs(year: number, month: number, day: number): number {
+  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  const last = month === 2 && !leap ? 28 : (daysInMonth[month - 1] ?? 0);
+  if (!(day >= 1 && day <= last)) return Number.NaN;
+  const date = new Date(0);
+  date.setUTCFullYear(year, month - 1, day);
+  return date.getTime();
+}
+
 /** Midnight of a `YYYY-MM-DD` as if in UTC, ms; NaN where there is no such day. */
 function dayMs(text: string): number {
   if (text === lastDayText) return lastDayMs;
-  const year = two(text, 0) * 100 + two(text, 2);
-  const month = two(text, 5);
-  const day = two(text, 8);
-  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
-  const last = month === 2 && !leap ? 28 : (daysInMonth[month - 1] ?? 0);
   lastDayText = text;
-  lastDayMs = Number.NaN;
-  if (day >= 1 && day <= last) {
-    const date = new Date(0);
-    date.setUTCFullYear(year, month - 1, day);
-    lastDayMs = date.getTime();
-  }
+  lastDayMs = dayOfMs(two(text, 0) * 100 + two(text, 2), two(text, 5), two(text, 8));
   return lastDayMs;
 }
 
@@ -62,7 +62,8 @@ export function timeForm(text: string): TimeForm | undefined {
   return Math.abs(Number(text.replace(",", "."))) >= millisecondsFrom ? "Unix milliseconds" : "Unix seconds";
 }
 
-function local(wallMs: number, zone: ZoneReader, memory: TimeMemory): number {
+/** A wall-clock time in the zone as an instant, ms; NaN where the zone skips it. */
+export function localMs(wallMs: number, zone: ZoneReader, memory: TimeMemory): number {
   const { first, second } = zone(wallMs);
   if (Number.isNaN(first)) return first;
   const repeated = !Number.isNaN(second);
@@ -88,7 +89,13 @@ function plain(text: string, zone: ZoneReader, memory: TimeMemory): number {
   if (!(hour < 24 && minute < 60 && second < 60)) return Number.NaN;
   const wallMs = dayMs(text.slice(0, 10)) + hour * 3_600_000 + minute * 60_000 + second * 1000;
   if (utc || Number.isNaN(wallMs)) return wallMs;
-  return local(wallMs, zone, memory);
+  return localMs(wallMs, zone, memory);
+}
+
+/** Unix seconds, or milliseconds from 1e11 up, as an instant in ms; NaN where no Date can hold it. */
+export function unixMs(number: number): number {
+  const ms = Math.floor(Math.abs(number) >= millisecondsFrom ? number : Math.round(number * 1e6) / 1e3);
+  return Math.abs(ms) <= furthestMs ? ms : Number.NaN;
 }
 
 /**
@@ -104,9 +111,7 @@ export function readTime(text: string, zone: ZoneReader, memory: TimeMemory): nu
   const match = shape.exec(text);
   if (match === null) {
     if (!unixNumber.test(text)) return Number.NaN;
-    const number = Number(text.replace(",", "."));
-    const ms = Math.floor(Math.abs(number) >= millisecondsFrom ? number : Math.round(number * 1e6) / 1e3);
-    return Math.abs(ms) <= furthestMs ? ms : Number.NaN;
+    return unixMs(Number(text.replace(",", ".")));
   }
   const hour = Number(match[4]);
   const minute = Number(match[5]);
@@ -119,7 +124,7 @@ export function readTime(text: string, zone: ZoneReader, memory: TimeMemory): nu
   if (Number.isNaN(wallMs)) return wallMs;
   let timeMs: number;
   if (match[8] !== undefined) timeMs = wallMs;
-  else if (match[9] === undefined) timeMs = local(wallMs, zone, memory);
+  else if (match[9] === undefined) timeMs = localMs(wallMs, zone, memory);
   else {
     const offsetHour = Number(match[10]);
     const offsetMinute = Number(match[11]);

@@ -1,0 +1,203 @@
+import type { Layout } from "./dialect.ts";
+import type { Clock, RowSpace } from "./row-collector.ts";
+import { convert, convertsNothing } from "./stored-value.ts";
+import { dayOfMs, localMs, unixMs } from "./time.ts";
+
+const newline = 0x0a;
+const carriageReturn = 0x0d;
+const plus = 0x2b;
+const minus = 0x2d;
+const point = 0x2e;
+const colon = 0x3a;
+const letterT = 0x54;
+const letterZ = 0x5a;
+const space = 0x20;
+
+/** What a column of the file is to the quick lane. */
+const kinds = { ignored: 0, number: 1, converted: 2, status: 3, statusWithFault: 4, time: 5 } as const;
+
+/** Powers of ten up to 10^22 are exact, and so is a mantissa of 15 digits: their quotient is rounded once, as `Number` does. */
+const tens = Float64Array.from({ length: 16 }, (_, k) => Number(`1e${k}`));
+const mostDigits = 15;
+
+const digitAt = (bytes: Buffer, at: number): number => {
+  const digit = bytes[at] - 48;
+  return digit >= 0 && digit <= 9 ? digit : Number.NaN;
+};
+/** Two digits as a number; NaN where they are none. */
+const twoAt = (bytes: Buffer, at: number): number => digitAt(bytes, at) * 10 + digitAt(bytes, at + 1);
+
+/**
+ * The quick lane: rows of plain cells go from bytes straight into the columns of `into`, without a string
+ * or an object a row. `read` takes lines from `at` on until `end` or the first line that holds anything
+ * else, which is left to csv-parse, and returns where that line begins; both lanes give the same rows.
+ * The bytes hold no quote. Undefined for a layout that it cannot serve.
+ */
+export function plainRows(
+  layout: Layout,
+  into: RowSpace,
+  { zone, memory }: Clock,
+): ((bytes: Buffer, at: number, end: number, line: number) => number) | undefined {
+  const width = layout.header.length;
+  const delimiter = layout.delimiter.charCodeAt(0);
+  const kindOf = new Uint8Array(width);
+  const columnOf = new Array<Layout["columns"][number] | undefined>(width).fill(undefined);
+  kindOf[layout.time] = kinds.time;
+  for (const column of layout.columns) {
+    if (kindOf[column.index] !== kinds.ignored) return undefined;
+    columnOf[column.index] = column;
+    if (column.kind === "status") kindOf[column.index] = kinds.status;
+    else if (column.kind === "status with fault") kindOf[column.index] = kinds.statusWithFault;
+    else kindOf[column.index] = convertsNothing(column) ? kinds.number : kinds.converted;
+  }
+  let lastDay = -1;
+  let lastDayMs = Number.NaN;
+  /** Where the cell that was read last ends, and what it held; `at` is −1 where it is not plain. */
+  let at = 0;
+  let value = 0;
+
+  function readNumber(bytes: Buffer, from: number): void {
+    let p = from;
+    let byte = bytes[p];
+    const negative = byte === minus;
+    if (negative || byte === plus) byte = bytes[++p];
+    const first = p;
+    let mantissa = 0;
+    let digit = byte - 48;
+    while (digit >= 0 && digit <= 9) {
+      mantissa = mantissa * 10 + digit;
+      digit = bytes[++p] - 48;
+    }
+    let digits = p - first;
+    let decimals = 0;
+    if (bytes[p] === point) {
+      const dot = p;
+      digit = bytes[++p] - 48;
+      while (digit >= 0 && digit <= 9) {
+        mantissa = mantissa * 10 + digit;
+        digit = bytes[++p] - 48;
+      }
+      decimals = p - dot - 1;
+      digits += decimals;
+    }
+    at = digits === 0 || digits > mostDigits ? -1 : p;
+    if (decimals > 0) mantissa /= tens[decimals];
+    value = negative ? -mantissa : mantissa;
+  }
+
+  function readStatus(bytes: Buffer, from: number, canFault: boolean): void {
+    const a = bytes[from] | 0x20;
+    const b = bytes[from + 1] | 0x20;
+    at = -1;
+    if (a === 0x6f && b === 0x6e) {
+      value = 1;
+      at = from + 2;
+    } else if (a === 0x6f && b === 0x66 && (bytes[from + 2] | 0x20) === 0x66) {
+      value = 0;
+      at = from + 3;
+    } else if (bytes[from] === 0x30 || bytes[from] === 0x31) {
+      value = bytes[from] - 48;
+      at = from + 1;
+    } else if (canFault && a === 0x66 && bytes.toString("latin1", from, from + 5).toLowerCase() === "fault") {
+      value = 2;
+      at = from + 5;
+    }
+  }
+
+  /** `YYYY-MM-DD`, `T` or a space, `HH:MM:SS`, a fraction or none, and then `Z` or nothing; or Unix digits. */
+  function readTime(bytes: Buffer, from: number): void {
+    if (bytes[from + 4] !== minus) {
+      readNumber(bytes, from);
+      value = unixMs(value);
+      if (Number.isNaN(value)) at = -1;
+      return;
+    }
+    at = -1;
+    const day =
+      twoAt(bytes, from) * 1e6 +
+      twoAt(bytes, from + 2) * 1e4 +
+      twoAt(bytes, from + 5) * 100 +
+      twoAt(bytes, from + 8);
+    if (day !== lastDay) {
+      lastDay = day;
+      lastDayMs = dayOfMs(Math.floor(day / 1e4), Math.floor(day / 100) % 100, day % 100);
+    }
+    const between = bytes[from + 10];
+    if (bytes[from + 7] !== minus || (between !== letterT && between !== space)) return;
+    if (bytes[from + 13] !== colon || bytes[from + 16] !== colon) return;
+    const hour = twoAt(bytes, from + 11);
+    const minute = twoAt(bytes, from + 14);
+    const second = twoAt(bytes, from + 17);
+    if (!(hour < 24 && minute < 60 && second < 60)) return;
+    let ms = lastDayMs + hour * 3_600_000 + minute * 60_000 + second * 1000;
+    let p = from + 19;
+    if (bytes[p] === point) {
+      let weight = 100;
+      let digit = bytes[++p] - 48;
+      if (!(digit >= 0 && digit <= 9)) return;
+      while (digit >= 0 && digit <= 9) {
+        ms += weight * digit;
+        weight = weight === 1 ? 0 : weight / 10;
+        digit = bytes[++p] - 48;
+      }
+    }
+    if (Number.isNaN(ms)) return;
+    if (bytes[p] === letterZ) p++;
+    else if (bytes[p] === delimiter || bytes[p] === newline || bytes[p] === carriageReturn) {
+      ms = localMs(ms, zone, memory);
+      if (Number.isNaN(ms)) return;
+    } else return;
+    value = ms;
+    at = p;
+  }
+
+  /** One line from `from` on into row `row`; the beginning of the next line, or −1 where it is not plain. */
+  function readRow(bytes: Buffer, from: number, end: number, row: number): number {
+    let p = from;
+    for (let index = 0; index < width; index++) {
+      const kind = kindOf[index];
+      if (kind === kinds.ignored) {
+        at = p;
+        while (at < end && bytes[at] !== delimiter && bytes[at] !== newline) at++;
+        if (at > p && bytes[at] === newline && bytes[at - 1] === carriageReturn) at--;
+      } else if (kind === kinds.time) {
+        readTime(bytes, p);
+        into.timeMs[row] = value;
+      } else if (bytes[p] === delimiter || bytes[p] === newline || bytes[p] === carriageReturn) {
+        at = p;
+        value = Number.NaN;
+      } else if (kind === kinds.number || kind === kinds.converted) readNumber(bytes, p);
+      else readStatus(bytes, p, kind === kinds.statusWithFault);
+      if (at < 0) return -1;
+      const column = columnOf[index];
+      if (column !== undefined) {
+        const target = into.columns[column.signal];
+        if (target !== undefined) target[row] = kind === kinds.converted ? convert(column, value) : value;
+      }
+      p = at;
+      if (index < width - 1) {
+        if (bytes[p] !== delimiter) return -1;
+        p++;
+      }
+    }
+    if (bytes[p] === carriageReturn) p++;
+    return p < end && bytes[p] === newline ? p + 1 : -1;
+  }
+
+  return (bytes, from, end, line) => {
+    let start = from;
+    let number = line;
+    while (start < end) {
+      const { secondPass, lastWallMs } = memory;
+      const next = into.rows < into.size ? readRow(bytes, start, end, into.rows) : -1;
+      if (next < 0) {
+        memory.secondPass = secondPass;
+        memory.lastWallMs = lastWallMs;
+        break;
+      }
+      into.lines[into.rows++] = number++;
+      start = next;
+    }
+    return start;
+  };
+}
