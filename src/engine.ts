@@ -21,8 +21,9 @@ import {
 } from "./detect/readings-stale.ts";
 import type { CommonSettings } from "./detect/rule.ts";
 import { type AnyRule, rules } from "./detect/rules.ts";
+import { spoken } from "./fleet/display.ts";
 import { settingsAt } from "./fleet/limits.ts";
-import { wantedRunning } from "./fleet/schedule.ts";
+import { laidUp, wantedRunning } from "./fleet/schedule.ts";
 import { type Signal, signalsOf } from "./fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "./fleet/unit.ts";
 import type { AlarmName } from "./terms/alarms.ts";
@@ -50,6 +51,8 @@ export interface UnitState {
   readonly unit: Unit;
   readonly signals: readonly Signal[];
   readonly conditioned: Conditioned;
+  /** Whether the unit is out of its season; its logger may then be off. */
+  readonly laidUp: (timeMs: number) => boolean;
   readonly silence: StaleSettings;
   condition: ConditionState;
   readonly rules: readonly RuleState[];
@@ -60,6 +63,8 @@ export interface UnitState {
   underService: ServiceRecord | null;
 }
 
+/** Events say numbers in stored units, whatever people see. */
+const stored = spoken("si");
 const backToNormal = "Back to normal.";
 
 /** Delays are counted in time or in this many sample intervals, whichever is longer. */
@@ -68,7 +73,7 @@ const fewestIntervals = 3;
 export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState {
   const signals = signalsOf(unit);
   const ruleStates = rules
-    .filter((rule) => rule.quiet?.(unit) === undefined)
+    .filter((rule) => rule.quiet?.(unit, null) === undefined)
     .map((rule): RuleState => {
       const settings = settingsAt(unit, rule.alarm, rule.settings);
       return {
@@ -85,6 +90,7 @@ export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState
   return {
     unit,
     signals,
+    laidUp: laidUp(unit, fleet.timezone),
     conditioned: { unit, wanted: wantedRunning(unit, fleet.timezone) },
     silence,
     condition: startCondition(unit, signals),
@@ -166,7 +172,8 @@ function settleChanges(
       life.evidence = evidenceOf(rule.rule.evidence, numbers);
       if (at.kind === "on") {
         life.sinceMs = at.sinceMs;
-        life.message = rule.rule.say(numbers, state.unit);
+        life.message = rule.rule.say(numbers, state.unit, stored);
+        life.numbers = numbers;
       } else {
         normalSince.set(life.alarm, at.sinceMs);
         life.message = backToNormal;
@@ -181,6 +188,7 @@ function lookAtClock(state: UnitState, timeMs: number, findings: Finding[]): voi
   const last = state.condition.lastTimeMs;
   const limit = unitStaleAfterMs(state);
   if (last === null || state.stale.phase === "on" || timeMs < last + limit) return;
+  if (state.laidUp(last + limit)) return;
   state.stale.phase = "on";
   state.stale.sinceMs = last;
   state.stale.message = sayStale(state.unit, limit);

@@ -29,7 +29,7 @@ const stopped: Values = {
 };
 const dry: Values = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5 };
 
-/** A day's worth of everything: lost prime, overheating behind it, ozone off, a stop with the ozone on. */
+/** A day's worth of everything: lost prime with the ozone on, overheating behind it, ozone off, a stop with the ozone on. */
 const eventful: ReadingBatch = readings([
   hourClean,
   { seconds: 300, values: but(dry) },
@@ -46,9 +46,11 @@ describe("the engine", () => {
   it("tells an eventful day in order", () => {
     expect(lines(whole)).toEqual([
       "01:00:30 raised lost-prime",
+      "01:01:00 raised ozone-without-water",
       "01:06:00 suppressed overheating by lost-prime",
       "01:15:30 cleared lost-prime",
       "01:15:30 unsuppressed overheating",
+      "01:15:30 cleared ozone-without-water",
       "01:26:00 cleared overheating",
       "01:27:00 raised ozone-off",
       "01:40:30 raised not-running",

@@ -36,6 +36,21 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
     ],
     cautions: [cautions.unplug, cautions.scald, cautions.ozone],
   },
+  "failed-to-prime": {
+    damage: "a pump that runs dry ruins its shaft seal within minutes to hours",
+    likelyCauses: [
+      "the casing was not full at the start, or has drained through a leaking foot or check valve",
+      "air drawn in on the suction side: a loose union or cap, the suction end out of the water",
+      "strainer or suction screen choked, suction lift too high for this water level",
+    ],
+    actions: [
+      "Ask somebody on site to unplug the unit; do not let it run dry",
+      "Check the pond level and that the suction end is under water",
+      "Let it cool, fill the casing, close the cap tightly, then start and watch it prime within 5 min (common practice)",
+      "If it does not, look for the air leak; beyond about 6 ft of lift it wants a check valve (common practice)",
+    ],
+    cautions: [cautions.unplug, cautions.scald, cautions.ozone],
+  },
   overheating: {
     damage: "every 10 K too hot about halves the life of the winding's insulation (rule of thumb)",
     likelyCauses: [
@@ -67,14 +82,14 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
     cautions: [cautions.restart, cautions.tripsAgain, cautions.unplug],
   },
   "ozone-off": {
+    damage: "pumping and gas go on",
     likelyCauses: [
       "the cell's supply or fuse, a loose plug, its own interlock has opened",
       "the cell has reached the end of its life or reports a fault",
       "it was switched off on purpose and not recorded",
     ],
     actions: [
-      "Pumping and gas go on: it can wait for the next route unless the water is needed treated",
-      "On site: check the cell's supply, its indicator and the interlock with the pump",
+      "Check the cell's supply and fuse, its indicator and the interlock with the pump",
       "If rules or the season forbid ozone here, mark the unit `ozone: bypassed`",
     ],
     cautions: [cautions.ozone, cautions.unplug],
@@ -92,6 +107,20 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
       "On site: air the enclosure, then test the interlock before the cell is used again",
     ],
     cautions: [cautions.ozone, cautions.interlock],
+  },
+  "ozone-without-water": {
+    damage: "ozone gathers in the line and the enclosure, and whoever opens the lid breathes it",
+    likelyCauses: [
+      "prime was lost, or a start has not primed, and the interlock goes by the motor and not by the water",
+      "the interlock's pressure or flow switch is stuck or set too low",
+      "the discharge gauge is dead: compare it with the motor's current",
+    ],
+    actions: [
+      "Ask somebody on site to unplug the ozone cell and then the pump, from outside the enclosure",
+      "Warn them not to open the lid and to stay upwind",
+      "Air the enclosure, restore the prime, then test the interlock before the cell is used again",
+    ],
+    cautions: [cautions.ozone, cautions.interlock, cautions.unplug],
   },
   "readings-stale": {
     likelyCauses: [

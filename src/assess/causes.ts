@@ -7,6 +7,7 @@ import { type AlarmName, alarmNames } from "../terms/alarms.ts";
 export const consequences: Readonly<Partial<Record<AlarmName, readonly AlarmName[]>>> = {
   /** A pump that runs dry loses the water that cools it. */
   "lost-prime": ["overheating"],
+  "failed-to-prime": ["overheating"],
 };
 
 /** Never suppressed, neither by a cause nor by a service. */

@@ -17,6 +17,8 @@ export interface AlarmLife {
   raisedMs: number;
   message: string;
   evidence: Evidence;
+  /** The numbers that the message says, as the rule wrote them. */
+  numbers: readonly number[];
 }
 
 export function startLife(alarm: AlarmName, priority: Priority): AlarmLife {
@@ -31,6 +33,7 @@ export function startLife(alarm: AlarmName, priority: Priority): AlarmLife {
     raisedMs: 0,
     message: "",
     evidence: {},
+    numbers: [],
   };
 }
 
@@ -76,9 +79,9 @@ function settleOne(
   }
   const by = suppressedBy(life.alarm, lives, underService);
   if (by !== null) {
+    life.by = by;
     if (life.told === "suppressed") return;
     life.told = "suppressed";
-    life.by = by;
     life.raisedMs = timeMs;
     tell("suppressed", life.sinceMs, by);
     const cause = lives.find((other) => other.alarm === by);

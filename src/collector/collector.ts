@@ -1,7 +1,8 @@
+import { stat } from "node:fs/promises";
 import { findLogs } from "../acquire/find.ts";
 import { followLogs } from "../acquire/follow.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit, step } from "../engine.ts";
+import { startUnit } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { Finding } from "../terms/events.ts";
@@ -9,7 +10,7 @@ import { second } from "../terms/time.ts";
 import { type Clock, clockMs } from "./clock.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
-import { type Player, play, playServices, startPlayer } from "./play.ts";
+import { type Player, play, playClock, startPlayer } from "./play.ts";
 import { startReadQueue } from "./read-queue.ts";
 import { historyOf, type Recent, remember, rememberEvent, startRecent } from "./recent.ts";
 import { viewUnit } from "./view.ts";
@@ -35,6 +36,19 @@ interface Following {
   readonly player: Player;
   readonly recent: Recent;
   seq: number;
+}
+
+/** The size of some files together; one that has gone counts nothing. */
+async function bytesOf(paths: readonly string[]): Promise<number> {
+  const sizes = await Promise.all(
+    paths.map((path) =>
+      stat(path).then(
+        ({ size }) => size,
+        () => 0,
+      ),
+    ),
+  );
+  return sizes.reduce((sum, size) => sum + size, 0);
 }
 
 /** How often the fleet's folder is looked through for files that came or went unnoticed. */
@@ -64,12 +78,14 @@ export async function startCollector(
   }
 
   let folderProblem: string | undefined;
+  let bytesTotal = 0;
   const findFiles = async (): Promise<void> => {
     const found = await findLogs(fleet);
     problems.clear();
     for (const [id, line] of found.problems) problems.set(id, line);
     for (const [id, { log }] of units) log.setFiles(found.files.get(id) ?? []);
     folderProblem = found.folderProblem;
+    if (!caughtUp) bytesTotal = await bytesOf([...found.files.values()].flat());
   };
 
   const tell = (following: Following, findings: readonly Finding[]): void => {
@@ -101,8 +117,7 @@ export async function startCollector(
     const now = clockMs(clock);
     for (const following of units.values()) {
       const findings: Finding[] = [];
-      playServices(following.player, now, findings);
-      findings.push(...step(following.player.state, { kind: "clock", timeMs: now }));
+      playClock(following.player, now, findings);
       tell(following, findings);
     }
     onChange(false);
@@ -143,7 +158,7 @@ export async function startCollector(
         ...(!caughtUp && {
           catchingUp: {
             bytesRead: statuses.reduce((sum, status) => sum + status.bytesRead, 0),
-            bytesTotal: statuses.reduce((sum, status) => sum + status.bytesTotal, 0),
+            bytesTotal,
           },
         }),
         notices: folderProblem === undefined ? [...notices] : [folderProblem, ...notices],

@@ -1,5 +1,6 @@
 import { tellingOrder } from "../assess/causes.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
+import { jsonLine } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
 
 /** One unit's findings in the order in which its engine told them. */
@@ -33,7 +34,7 @@ export function inOrder(units: readonly UnitFindings[]): AlarmEvent[] {
 /** An event as one line of JSON, keys in a fixed order. */
 export function eventLine(event: AlarmEvent): string {
   const { timeMs, unit, seq, alarm, event: kind, priority, sinceMs, by, message, evidence } = event;
-  return JSON.stringify({
+  return jsonLine({
     time: iso(timeMs),
     unit,
     seq,

@@ -49,6 +49,8 @@ export interface UnitView {
   readonly log: LogView;
   /** Why the unit cannot be read; it counts as an alarm. */
   readonly problem: string | null;
+  /** What such a problem counts as: the priority of `readings-stale` here. */
+  readonly problemPriority: Priority;
 }
 
 export interface ReadingView {

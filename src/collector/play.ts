@@ -33,16 +33,10 @@ export function play(player: Player, batch: ReadingBatch, clockRuns: boolean): F
   const findings: Finding[] = [];
   const { state } = player;
   for (let from = 0; from < batch.rows; ) {
-    playServices(player, batch.timeMs[from], findings);
-    const previous = state.condition.lastTimeMs;
-    if (clockRuns && previous !== null) {
-      const staleMs = previous + unitStaleAfterMs(state);
-      const endMs = batch.timeMs[from];
-      if (staleMs < endMs) {
-        take(state, { kind: "clock", timeMs: staleMs }, findings);
-        player.silences.push({ staleMs, endMs });
-      }
-    }
+    const endMs = batch.timeMs[from];
+    const silence = clockRuns ? passSilence(player, endMs, findings) : null;
+    if (silence !== null) player.silences.push(silence);
+    playServices(player, endMs, findings);
     const to = nextStop(player, batch, from, clockRuns);
     take(state, { kind: "readings", batch: rowsOf(batch, from, to) }, findings);
     from = to;
@@ -56,6 +50,24 @@ export function playServices(player: Player, timeMs: number, findings: Finding[]
     const record = player.services.shift() as ServiceRecord;
     take(player.state, { kind: "service", record }, findings);
   }
+}
+
+/** Services and the clock up to `timeMs`, in the order of their times. */
+export function playClock(player: Player, timeMs: number, findings: Finding[]): void {
+  passSilence(player, timeMs + 1, findings);
+  playServices(player, timeMs, findings);
+}
+
+/** Where the readings went stale before `endMs`, takes the services until then and tells it. */
+function passSilence(player: Player, endMs: number, findings: Finding[]): Silence | null {
+  const { state } = player;
+  const last = state.condition.lastTimeMs;
+  if (last === null) return null;
+  const staleMs = last + unitStaleAfterMs(state);
+  if (staleMs >= endMs) return null;
+  playServices(player, staleMs, findings);
+  take(state, { kind: "clock", timeMs: staleMs }, findings);
+  return { staleMs, endMs };
 }
 
 function take(state: UnitState, input: Input, findings: Finding[]): void {

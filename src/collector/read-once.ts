@@ -1,11 +1,12 @@
 import { findLogs } from "../acquire/find.ts";
 import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit, step } from "../engine.ts";
+import { startUnit } from "../engine.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
+import { iso } from "../terms/time.ts";
 import { type FleetMinutes, hasReading, markReadings, startFleetMinutes } from "./fleet-minutes.ts";
-import { type Player, play, playServices, startPlayer } from "./play.ts";
+import { type Player, play, playClock, startPlayer } from "./play.ts";
 
 /** One unit after its logs were read through once. */
 export interface UnitRead {
@@ -51,17 +52,26 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   }
   const endMs = options.clockMs ?? options.toMs ?? minutes.newestMs;
   const units = reads.map(({ player, log, findings }): UnitRead => {
-    playServices(player, endMs, findings);
-    findings.push(...step(player.state, { kind: "clock", timeMs: endMs }));
+    playClock(player, endMs, findings);
     const status = log.status();
     return {
       player,
       findings: withoutFleetSilences(player, findings, minutes),
       status,
-      problem: found.folderProblem ?? found.problems.get(player.state.unit.id) ?? status.problem,
+      problem:
+        found.folderProblem ??
+        found.problems.get(player.state.unit.id) ??
+        status.problem ??
+        nothingRead(player, toMs),
     };
   });
   return { units, newestMs: minutes.newestMs, folderProblem: found.folderProblem };
+}
+
+/** A unit whose logs are in order and hold no reading is as little known as one without logs. */
+function nothingRead({ state }: Player, toMs: number): string | null {
+  if (state.condition.lastTimeMs !== null) return null;
+  return `no reading in its log${Number.isFinite(toMs) ? ` up to ${iso(toMs)}` : " yet"}`;
 }
 
 /** A unit's batches up to and including `toMs`, with what is held for late rows at the end. */
@@ -95,10 +105,9 @@ function withoutFleetSilences(
 ): Finding[] {
   const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(minutes, staleMs, endMs));
   if (silent.length === 0) return [...findings];
-  const starts = new Set(silent.map(({ staleMs }) => staleMs));
-  const ends = new Set(silent.map(({ endMs }) => endMs));
   return findings.filter(
-    ({ alarm, event, timeMs }) =>
-      alarm !== "readings-stale" || (event === "cleared" ? !ends.has(timeMs) : !starts.has(timeMs)),
+    ({ alarm, timeMs }) =>
+      alarm !== "readings-stale" ||
+      !silent.some(({ staleMs, endMs }) => timeMs >= staleMs && timeMs <= endMs),
   );
 }

@@ -2,10 +2,12 @@ import { guidance } from "../advise/guidance.ts";
 import type { AlarmLife } from "../assess/life.ts";
 import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
+import { waterPressureKPa } from "../condition/operating.ts";
+import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
 import { rules } from "../detect/rules.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
-import { laidUp } from "../fleet/schedule.ts";
+import { type Spoken, spoken } from "../fleet/display.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
@@ -17,7 +19,7 @@ const bandFraction = 0.05;
 /** What the screen and `check` show of one unit at `clockMs`. */
 export function viewUnit(
   state: UnitState,
-  fleet: Pick<Fleet, "timezone">,
+  fleet: Pick<Fleet, "display">,
   log: LogView,
   problem: string | null,
   clockMs: number,
@@ -28,16 +30,17 @@ export function viewUnit(
   return {
     id: unit.id,
     site: unit.site ?? null,
-    state: stateWord(state, laidUp(unit, fleet.timezone)(clockMs), silent),
+    state: stateWord(state, state.laidUp(clockMs), silent),
     sinceMs: silent ? last : Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs,
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
     baseline: condition.baseline === null ? null : condition.baseline.confirmed ? "confirmed" : "provisional",
     readings: readings(state, last),
-    alarms: alarms(state),
+    alarms: alarms(state, spoken(fleet.display)),
     quiet: quiet(state),
     log,
     problem,
+    problemPriority: stalePriority(unit, state.silence),
   };
 }
 
@@ -93,15 +96,16 @@ function isStatus(channel: Channel): boolean {
   return channel === "ozone" || channel === "run_command";
 }
 
-function alarms(state: UnitState): AlarmView[] {
+function alarms(state: UnitState, words: Spoken): AlarmView[] {
   return state.lives
     .filter((life) => life.told === "raised" || life.told === "suppressed")
-    .map((life) => alarmView(life, state))
+    .map((life) => alarmView(life, state, words))
     .sort((a, b) => comparePriority(a.priority, b.priority) || alarmOrder[a.alarm] - alarmOrder[b.alarm]);
 }
 
-function alarmView(life: AlarmLife, state: UnitState): AlarmView {
-  const { alarm, priority, sinceMs, raisedMs, told, by, message, evidence } = life;
+function alarmView(life: AlarmLife, state: UnitState, words: Spoken): AlarmView {
+  const rule = state.rules.find((candidate) => candidate.life === life)?.rule;
+  const { alarm, priority, sinceMs, raisedMs, told, by, numbers, evidence } = life;
   return {
     alarm,
     priority,
@@ -109,7 +113,7 @@ function alarmView(life: AlarmLife, state: UnitState): AlarmView {
     raisedMs,
     state: told === "suppressed" ? "suppressed" : "active-unacknowledged",
     by,
-    message,
+    message: rule?.say(numbers, state.unit, words) ?? life.message,
     evidence,
     guidance: guidance(alarm, priority, state.unit),
   };
@@ -120,7 +124,10 @@ function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string 
   const reasons: { alarm: AlarmName; why: string }[] = [];
   const seen = (channel: Channel) => condition.seen[channelIndex[channel]];
   for (const rule of rules) {
-    const why = rule.quiet?.(unit) ?? missing(rule.needs, seen) ?? needsBaseline(rule.needsBaseline);
+    const why =
+      rule.quiet?.(unit, condition.baseline) ??
+      missing(rule.needs, seen) ??
+      needsBaseline(rule.needsBaseline);
     if (why !== undefined) reasons.push({ alarm: rule.alarm, why });
   }
   if (
@@ -137,9 +144,15 @@ function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string 
 
   function needsBaseline(needed: boolean): string | undefined {
     if (!needed || condition.baseline !== null) return undefined;
-    return unit.baseline
-      ? "no running in its baseline window yet"
-      : "no half hour of steady running seen yet";
+    if (unit.baseline) return "no running in its baseline window yet";
+    const pressure = condition.held[channelIndex.discharge_pressure];
+    if (condition.motor === "running" && pressure < waterPressureKPa) {
+      return (
+        `discharge pressure is under ${waterPressureKPa} kPa, which is not taken for clean running; ` +
+        "if it is, give the time as `baseline` in the fleet file"
+      );
+    }
+    return "no half hour of steady running seen yet";
   }
 }
 

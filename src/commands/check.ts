@@ -1,7 +1,7 @@
 import { readOnce } from "../collector/read-once.ts";
 import { parseInstant } from "../fleet/instant.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
-import { visible } from "../terms/text.ts";
+import { jsonLine, visible } from "../terms/text.ts";
 import { CannotWork, print } from "./context.ts";
 import { standing, statusJson, statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
@@ -23,11 +23,11 @@ export async function check(fleetPath: string | undefined, options: CheckOptions
   const view = viewOf(fleet, read, at, stateFolder(fleet, path, options.state));
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
-  if (options.json) print(JSON.stringify(statusJson(view, fleet)));
+  if (options.json) print(jsonLine(statusJson(view)));
   else for (const line of statusLines(view)) print(line);
   const least = options.priority ?? "low";
   const wrong = view.units
-    .flatMap((unit) => standing(unit, fleet))
+    .flatMap(standing)
     .some((priority) => priority !== "prompt" && comparePriority(priority, least) <= 0);
   return wrong ? 1 : 0;
 }

@@ -9,7 +9,7 @@ import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { channelUnit, ozoneStates } from "../terms/channels.ts";
 import { visible } from "../terms/text.ts";
-import { iso, span } from "../terms/time.ts";
+import { age, iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
@@ -28,11 +28,10 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
 }
 
 /** The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would. */
-export function standing(unit: UnitView, fleet: Fleet): Priority[] {
+export function standing(unit: UnitView): Priority[] {
   const active = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
   if (unit.problem === null) return active;
-  const shared = fleet.units.find(({ id }) => id === unit.id)?.loggerPower === "same outlet";
-  return [...active, shared ? "high" : "medium"];
+  return [...active, unit.problemPriority];
 }
 
 /** The most urgent of the priorities, prompts left out; null where nothing is wrong. */
@@ -59,7 +58,7 @@ export function statusLines(view: FleetView): string[] {
       const told = state === "active-unacknowledged" ? "" : ` (${state})`;
       lines.push(
         "",
-        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${span(clockMs - sinceMs)}${told}`,
+        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
         `  ${message}`,
         `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
@@ -89,11 +88,11 @@ function readingsText(unit: UnitView): string {
 }
 
 /** What `check --json` prints. */
-export function statusJson(view: FleetView, fleet: Fleet): unknown {
+export function statusJson(view: FleetView): unknown {
   return {
     at: iso(view.clockMs),
     fleet: view.fleet,
-    worst: worstOf(view.units.flatMap((unit) => standing(unit, fleet))),
+    worst: worstOf(view.units.flatMap(standing)),
     units: view.units.map((unit) => ({
       id: unit.id,
       site: unit.site,

@@ -9,7 +9,7 @@ export function unreadable(view: FleetView, fleet: Fleet): string[] {
   const lines = view.units.slice(0, 5).map((unit) => `${visible(unit.id)}: ${visible(unit.problem ?? "")}`);
   const more = view.units.length - lines.length;
   return [
-    `${visible(fleet.logs)}: none of the ${view.units.length} units can be read`,
+    `${visible(fleet.logs)}: ${view.units.length === 1 ? "the only unit cannot" : `none of the ${view.units.length} units can`} be read`,
     ...lines,
     ...(more > 0 ? [`and ${more} more`] : []),
     "set `logs` in the fleet file to the folder that the loggers write to, or `log` at a unit to its files; `tarnwatch columns LOG` shows how one file is understood",

@@ -8,6 +8,7 @@ import { type Baseline, type Features, operating, water } from "./features.ts";
 import { type IntervalState, intervalMs, learnInterval, newInterval } from "./interval.ts";
 import {
   centerOf,
+  loadedFraction,
   primeEstablishedFraction,
   primingAllowedMs,
   runningCurrentA,
@@ -208,7 +209,8 @@ function operate(state: ConditionState, t: number, row: number, runningA: number
     code = state.primed ? operating.running : operating.priming;
     if (!Number.isNaN(p)) {
       const still = center === undefined ? waterPressureKPa : waterStillFraction * center;
-      moving = state.primed && p >= still ? water.moving : water.still;
+      if (state.primed && p >= still) moving = water.moving;
+      else if (!state.primed || !isLoaded(state, row, out)) moving = water.still;
     } else if (!state.primed) {
       moving = water.still;
     }
@@ -223,7 +225,10 @@ function operate(state: ConditionState, t: number, row: number, runningA: number
   out.sinceStopMs[row] = state.stoppedMs === null ? Number.NaN : t - state.stoppedMs;
 }
 
-/** True and false by current, else power, else the command; undefined where none of them is known. */
+/**
+ * True and false by current, else power, else the command, whichever the log has; where it has none of them,
+ * by discharge pressure. Undefined while that is not known.
+ */
 function motorOn(
   state: ConditionState,
   row: number,
@@ -237,7 +242,18 @@ function motorOn(
     return w >= (state.motor === "running" ? stoppedFraction * runningPowerW : runningPowerW);
   if (state.seen[current] || state.seen[power]) return undefined;
   const command = out.value[runCommand][row];
-  return !Number.isNaN(command) ? command === 1 : undefined;
+  if (!Number.isNaN(command)) return command === 1;
+  const p = out.value[discharge][row];
+  if (state.seen[runCommand] || Number.isNaN(p)) return undefined;
+  const moving =
+    waterStillFraction * (centerOf(state.baseline, discharge) ?? waterPressureKPa / waterStillFraction);
+  return p >= moving;
+}
+
+/** Whether the motor works as hard as it did when clean: then it moves water, whatever the gauge says. */
+function isLoaded(state: ConditionState, row: number, out: FeatureColumns): boolean {
+  const clean = centerOf(state.baseline, current);
+  return clean !== undefined && out.value[current][row] >= loadedFraction * clean;
 }
 
 /**
@@ -260,7 +276,8 @@ function prime(
   } else if (!state.seen[discharge]) {
     const a = out.value[current][row];
     const loaded = centerOf(state.baseline, current);
-    state.primed = (loaded !== undefined && a >= 0.97 * loaded) || t - state.runFromMs >= primingAllowedMs;
+    state.primed =
+      (loaded !== undefined && a >= loadedFraction * loaded) || t - state.runFromMs >= primingAllowedMs;
   }
   if (state.primed) state.primedFromMs = t;
 }

@@ -23,6 +23,9 @@ export function runningCurrentA(unit: Unit, baselineCurrentA: number | undefined
 export const primeEstablishedFraction = 0.5;
 export const waterStillFraction = 0.3;
 
+/** Part of its baseline current from which the motor counts as loaded (house choice: half the smallest loss of load that is judged). */
+export const loadedFraction = 0.97;
+
 /** The baseline centre of one signal; undefined where there is none. */
 export function centerOf(baseline: Baseline | null, signal: number): number | undefined {
   return baseline?.signals[signal]?.center;

@@ -1,5 +1,5 @@
 import type { FleetView } from "../collector/fleet-view.ts";
-import { span as lengthOfTime } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
 import { type Urgency, urgencyOf } from "./urgency.ts";
@@ -17,7 +17,7 @@ export function headLines(view: FleetView, silentMs: number, width: number): rea
   }
   if (view.catchingUp !== undefined) lines.push(line(` ${progress(view.catchingUp)}`));
   if (silentMs > 0)
-    lines.push(line(` This screen is ${lengthOfTime(silentMs)} old: nothing newer has come. `, "selected"));
+    lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));
   return lines;
 }
 

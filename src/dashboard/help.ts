@@ -61,7 +61,6 @@ export function helpLines(view: FleetView, width: number): readonly Line[] {
     ...plain(
       "Worst first: by how soon someone is needed; what nobody has acknowledged before what someone has; then the newest alarm. Quiet units stand in the order of the fleet file.",
     ),
-    ...plain("Acknowledge, shelve and note with: tarnwatch alarm ACTION FLEET UNIT ALARM"),
     ...(view.notices.length === 0
       ? []
       : [emptyLine, line(" Notes on this fleet", "strong"), ...view.notices.flatMap(plain)]),

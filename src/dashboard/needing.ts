@@ -1,5 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
-import { span as lengthOfTime } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { isActive, openAlarms } from "./urgency.ts";
@@ -16,7 +16,8 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
     ...heading(unit, priorityMark.high, "high"),
     span(`  ${siteOf(unit)}${stateMark[unit.state]} ${unit.state}${since}`),
   ];
-  const word = first === undefined ? "" : alarmStateWords[first.state];
+  const word =
+    first === undefined || first.state === "active-unacknowledged" ? "" : alarmStateWords[first.state];
   const lines: Line[] = [ends(title, [span(word)], width)];
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
   if (first !== undefined) {
@@ -31,7 +32,7 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
 /** A unit that can wait, in two rows: the alarm with its age, and the numbers. */
 export function needingLater(unit: UnitView, view: FleetView, width: number): readonly Line[] {
   const [first, ...others] = openAlarms(unit);
-  if (first === undefined) return [];
+  if (first === undefined) return unread(unit, width);
   const more = others.length === 0 ? "" : ` · ${others.length} more`;
   const word = first.state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[first.state]}`;
   const title = [
@@ -44,6 +45,17 @@ export function needingLater(unit: UnitView, view: FleetView, width: number): re
     ends(title, [span(`${siteOf(unit)}${stateMark[unit.state]} ${unit.state}`)], width),
     line(`${indent}${truncate(first.message, width - indent.length)}`),
   ];
+}
+
+/** A unit that cannot be read and has no alarm besides. */
+function unread({ id, site, problem, problemPriority }: UnitView, width: number): readonly Line[] {
+  if (problem === null) return [];
+  const title = [
+    ...heading({ id }, priorityMark[problemPriority], priorityStyle[problemPriority]),
+    span("  "),
+    span("Cannot be read", "strong"),
+  ];
+  return [ends(title, [span(site ?? "")], width), ...told("", problem, width, 2)];
 }
 
 /** A unit with planned work, or with alarms set aside only: one row. */
@@ -65,7 +77,7 @@ function setAside(alarm: AlarmView): string {
 }
 
 /** The first four pieces of every selectable row: place for the selection's mark, badge, gap, id. */
-function heading(unit: UnitView, mark: string, style: Span["style"]): readonly Span[] {
+function heading(unit: Pick<UnitView, "id">, mark: string, style: Span["style"]): readonly Span[] {
   const badge = style === "plain" ? [span(mark), blank(2)] : [span(` ${mark} `, style), blank(0)];
   return [blank(1), ...badge, span(unit.id, "strong")];
 }
@@ -75,7 +87,7 @@ function siteOf(unit: UnitView): string {
 }
 
 function ageOf(alarm: AlarmView, view: FleetView): string {
-  return isActive(alarm) ? ` for ${lengthOfTime(view.clockMs - alarm.sinceMs)}` : "";
+  return isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
 }
 
 function also(alarms: readonly AlarmView[], width: number): Line {

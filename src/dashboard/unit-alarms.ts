@@ -1,7 +1,7 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import type { EvidenceItem } from "../terms/events.ts";
-import { span as lengthOfTime } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { quantityText } from "./reading-text.ts";
@@ -18,10 +18,15 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
     ...(index > 0 ? [line("")] : []),
     ...alarmLines(alarm, view, width),
   ]);
-  if (unit.problem !== null)
+  const { problem, problemPriority } = unit;
+  if (problem !== null)
     lines.unshift(
-      [span("  "), span(` ${priorityMark.high} `, "high"), span(" Cannot be read", "strong")],
-      ...paragraph("   ", unit.problem, width),
+      [
+        span("  "),
+        span(` ${priorityMark[problemPriority]} `, priorityStyle[problemPriority]),
+        span(" Cannot be read", "strong"),
+      ],
+      ...paragraph("   ", problem, width),
     );
   if (lines.length === 0) lines.push(line("   none; silence is no proof of safety"));
   sections.push({ title: "Alarms", lines });
@@ -36,7 +41,7 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
 function alarmLines(alarm: AlarmView, view: FleetView, width: number): readonly Line[] {
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   const { guidance } = alarm;
-  const age = isActive(alarm) ? ` for ${lengthOfTime(view.clockMs - alarm.sinceMs)}` : "";
+  const lasted = isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
   const since = moment(alarm.sinceMs, view.clockMs, view.timezone);
   const raised = moment(alarm.raisedMs, view.clockMs, view.timezone);
   return [
@@ -44,7 +49,7 @@ function alarmLines(alarm: AlarmView, view: FleetView, width: number): readonly 
       span("  "),
       span(` ${priorityMark[alarm.priority]} ${alarm.priority} `, priorityStyle[alarm.priority]),
       span(` ${alarmWords(alarm.alarm)}`, "strong"),
-      span(`${age} · ${alarmStateWords[alarm.state]}${by}`),
+      span(`${lasted} · ${alarmStateWords[alarm.state]}${by}`),
     ],
     ...paragraph("   ", alarm.message, width),
     line(`   since ${since}, raised ${raised}`),

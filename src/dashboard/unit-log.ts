@@ -1,5 +1,5 @@
 import type { UnitView } from "../collector/fleet-view.ts";
-import { span as lengthOfTime } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { line } from "./line.ts";
 import { paragraph, type Section } from "./section.ts";
 import { alarmWords } from "./words.ts";
@@ -25,7 +25,7 @@ export function logSection(unit: UnitView, width: number): Section {
     `${count(log.repeats)} repeats`,
     `${count(log.late)} late`,
     `${count(log.rejected)} rejected`,
-    ...(unit.intervalMs === null ? [] : [`a reading every ${lengthOfTime(unit.intervalMs)}`]),
+    ...(unit.intervalMs === null ? [] : [`a reading every ${age(unit.intervalMs)}`]),
   ].join(" · ");
   return {
     title: "Log",

@@ -1,5 +1,5 @@
 import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
-import { span as lengthOfTime } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
 import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
@@ -95,7 +95,7 @@ function unitHead(unit: UnitView, view: FleetView, width: number): readonly Line
   const since =
     unit.sinceMs === null
       ? ""
-      : ` since ${moment(unit.sinceMs, view.clockMs, view.timezone)} (${lengthOfTime(view.clockMs - unit.sinceMs)})`;
+      : ` since ${moment(unit.sinceMs, view.clockMs, view.timezone)} (${age(view.clockMs - unit.sinceMs)})`;
   const site = unit.site === null ? "" : ` · ${unit.site}`;
   const last =
     unit.lastReadingMs === null ? "no reading yet" : `last reading ${lastReading(unit.lastReadingMs, view)}`;

@@ -1,5 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
-import { comparePriority } from "../terms/alarms.ts";
+import { comparePriority, type Priority } from "../terms/alarms.ts";
 
 /**
  * How soon a unit needs someone, most urgent first. `set aside`: only alarms that a person shelved or
@@ -24,8 +24,7 @@ function isOpen(alarm: AlarmView): boolean {
 
 /** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
 export function urgencyOf(unit: UnitView): Urgency {
-  if (unit.problem !== null) return "now";
-  let most: Urgency = "quiet";
+  let most: Urgency = unit.problem === null ? "quiet" : activeUrgency(unit.problemPriority);
   for (const alarm of unit.alarms) {
     const urgency = alarmUrgency(alarm);
     if (urgencies.indexOf(urgency) < urgencies.indexOf(most)) most = urgency;
@@ -35,10 +34,14 @@ export function urgencyOf(unit: UnitView): Urgency {
 
 function alarmUrgency(alarm: AlarmView): Urgency {
   if (!isOpen(alarm)) return "set aside";
-  if (alarm.priority === "prompt") return isActive(alarm) ? "planned work" : "quiet";
-  if (!isActive(alarm)) return "next visit";
-  if (alarm.priority === "high") return "now";
-  return alarm.priority === "medium" ? "soon" : "next visit";
+  if (!isActive(alarm)) return alarm.priority === "prompt" ? "quiet" : "next visit";
+  return activeUrgency(alarm.priority);
+}
+
+function activeUrgency(priority: Priority): Urgency {
+  if (priority === "prompt") return "planned work";
+  if (priority === "high") return "now";
+  return priority === "medium" ? "soon" : "next visit";
 }
 
 /** A unit's alarms that a person has still to look at, most urgent first. */

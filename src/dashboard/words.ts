@@ -35,7 +35,7 @@ export const stateMark: Readonly<Record<UnitState, string>> = {
 
 /** The states of ANSI/ISA-18.2 and IEC 62682 as a person reads them. */
 export const alarmStateWords: Readonly<Record<AlarmState, string>> = {
-  "active-unacknowledged": "not acknowledged",
+  "active-unacknowledged": "active",
   "active-acknowledged": "acknowledged",
   "returned-unacknowledged": "returned to normal, not acknowledged",
   shelved: "shelved",

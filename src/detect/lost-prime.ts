@@ -1,7 +1,6 @@
 import { z } from "zod";
-import { operating } from "../condition/features.ts";
-import { channelIndex } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
+import { type Baseline, operating } from "../condition/features.ts";
+import { type Channel, channelIndex } from "../terms/channels.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -46,6 +45,10 @@ export const lostPrime: Rule<Settings, null> = {
     { name: "motor_current", unit: "A", against: "baseline" },
     { name: "suction_pressure", unit: "kPa", against: "baseline" },
   ],
+  quiet(_unit, baseline) {
+    if (baseline === null || judgedBy(baseline) !== undefined) return undefined;
+    return `its clean discharge pressure and vacuum are under ${smallestBaselineKPa} kPa: a collapse cannot be seen`;
+  },
   limits(_unit, baseline, { discharge_below }) {
     const center = baseline?.signals[discharge]?.center ?? 0;
     if (center < smallestBaselineKPa) return [];
@@ -62,8 +65,7 @@ export const lostPrime: Rule<Settings, null> = {
       return;
     }
     const drop = Math.max(current_drop * amps.center, 4 * amps.spread);
-    const usesDischarge = kPa != null && kPa.center >= smallestBaselineKPa;
-    const usesVacuum = !usesDischarge && vacuum != null && vacuum.center <= -smallestBaselineKPa;
+    const by = judgedBy(baseline);
     const [p, pBase, a, aBase, v, vBase] = evidence;
     for (let row = from; row < to; row++) {
       p[row] = value[discharge][row];
@@ -77,8 +79,8 @@ export const lostPrime: Rule<Settings, null> = {
         continue;
       }
       // What is left of the pressure, or of the vacuum: 1 at the baseline.
-      const left = usesDischarge ? p[row] / kPa.center : usesVacuum ? v[row] / vacuum.center : Number.NaN;
-      const collapsed = usesDischarge ? discharge_below : vacuum_below;
+      const left = by === discharge ? p[row] / pBase[row] : by === suction ? v[row] / vBase[row] : Number.NaN;
+      const collapsed = by === discharge ? discharge_below : vacuum_below;
       const unloadedBy = amps.center - a[row];
       if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
         met[row] = verdict.hold;
@@ -91,19 +93,27 @@ export const lostPrime: Rule<Settings, null> = {
       }
     }
   },
-  say([p, pBase, a, aBase, v, vBase]) {
-    const unloaded = `the motor runs unloaded at ${fourDigits(a)} A (baseline ${fourDigits(aBase)} A)`;
-    const vacuum = vacuumWords(v, vBase);
+  say([p, pBase, a, aBase, v, vBase], _unit, { value }) {
+    const against = (channel: Channel, now: number, clean: number) =>
+      `${value(channel, now)} (baseline ${value(channel, clean)})`;
+    const unloaded = `the motor runs unloaded at ${against("motor_current", a, aBase)}`;
+    const vacuum = vacuumWords(v, vBase, against("suction_pressure", v, vBase));
     if (Number.isNaN(p))
       return `${capital(unloaded)} and ${vacuum ?? "the vacuum is gone"}: the pump moves no water.`;
-    const pressure = `discharge pressure has collapsed to ${fourDigits(p)} kPa (baseline ${fourDigits(pBase)} kPa)`;
+    const pressure = `discharge pressure has collapsed to ${against("discharge_pressure", p, pBase)}`;
     return `${capital(pressure)} and ${unloaded}${vacuum ? `; ${vacuum}` : ""}.`;
   },
 };
 
-function vacuumWords(v: number, base: number): string | undefined {
+/** The signal whose collapse is judged: discharge pressure, else the vacuum; undefined where both are too small. */
+function judgedBy(baseline: Baseline | null): number | undefined {
+  const center = (signal: number) => baseline?.signals[signal]?.center ?? 0;
+  if (center(discharge) >= smallestBaselineKPa) return discharge;
+  return center(suction) <= -smallestBaselineKPa ? suction : undefined;
+}
+
+function vacuumWords(v: number, base: number, numbers: string): string | undefined {
   if (Number.isNaN(v) || Number.isNaN(base) || base > -smallestBaselineKPa) return undefined;
-  const numbers = `${fourDigits(v)} kPa (baseline ${fourDigits(base)} kPa)`;
   if (v / base > deepFactor) return `the vacuum is deep at ${numbers}, as a blocked suction makes it`;
   if (v / base < 0.3) return `the vacuum is gone, ${numbers}`;
   return `the vacuum is held at ${numbers}, as a check valve does`;

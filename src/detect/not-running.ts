@@ -2,7 +2,6 @@ import { z } from "zod";
 import { operating } from "../condition/features.ts";
 import { centerOf, runningCurrentA } from "../condition/operating.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -43,14 +42,14 @@ export const notRunning: Rule<Settings, null> = {
       else met[row] = wanted[row] === 1 && state[row] === operating.stopped ? verdict.met : verdict.no;
     }
   },
-  say([a, , v, , command], unit) {
-    const why = !Number.isNaN(command) ? "it is commanded to run" : scheduleWords(unit.runs?.kind);
-    const draws = !Number.isNaN(a) ? `the motor drew ${fourDigits(a)} A` : "the motor stood still";
-    const supply = !Number.isNaN(v) ? ` at ${fourDigits(v)} V supply` : "";
+  say([a, , v, , command], unit, { value }) {
+    const why = !Number.isNaN(command) ? "it is commanded to" : scheduleWords(unit.runs?.kind);
+    const draws = !Number.isNaN(a) ? `the motor drew ${value("motor_current", a)}` : "the motor stood still";
+    const supply = !Number.isNaN(v) ? ` at ${value("voltage", v)} supply` : "";
     return `The unit should run (${why}) and ${draws}${supply}.`;
   },
 };
 
 function scheduleWords(kind: string | undefined): string {
-  return kind === "windows" ? "its daily window" : "it runs always";
+  return kind === "windows" ? "by its daily window" : "always";
 }

@@ -3,7 +3,6 @@ import { operating } from "../condition/features.ts";
 import { quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -81,14 +80,14 @@ export const overheating: Rule<Settings, null> = {
       else met[row] = t[row] < tLimit[row] - deadband ? verdict.no : verdict.hold;
     }
   },
-  say([t, limit, air, , rise], unit) {
+  say([t, limit, air, , rise], unit, { value, difference }) {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";
-    if (!Number.isNaN(rise)) {
-      return (
-        `The motor's ${place} is at ${fourDigits(t)} °C, past ${fourDigits(limit)} °C: it runs ` +
-        `${fourDigits(t - air)} K above the air and ran ${fourDigits(rise)} K above it when clean.`
-      );
-    }
-    return `The motor's ${place} is at ${fourDigits(t)} °C, past its limit of ${fourDigits(limit)} °C.`;
+    const now = value("motor_temperature", t);
+    const most = value("motor_temperature", limit);
+    if (Number.isNaN(rise)) return `The motor's ${place} is at ${now}, past its limit of ${most}.`;
+    return (
+      `The motor's ${place} is at ${now}, past ${most}: it runs ${difference(t - air)} above the air ` +
+      `and ran ${difference(rise)} above it when clean.`
+    );
   },
 };

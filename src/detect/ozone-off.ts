@@ -2,7 +2,6 @@ import { z } from "zod";
 import { operating, water } from "../condition/features.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
 import { minute, span } from "../terms/time.ts";
 import { ozoneFitted } from "./ozone.ts";
 import { type Rule, verdict } from "./rule.ts";
@@ -66,10 +65,12 @@ export const ozoneOff: Rule<Settings, Memory> = {
       met[row] = status === 2 || off >= cycleMs ? verdict.met : verdict.hold;
     }
   },
-  say([offFor, , fault, , p]) {
+  say([offFor, , fault, , p], _unit, { value }) {
     const how = fault === 1 ? "The ozone cell reported a fault" : "The ozone was off";
     const forTime = offFor > 0 ? ` for ${span(offFor * 1000)}` : "";
-    const moving = !Number.isNaN(p) ? `discharge pressure ${fourDigits(p)} kPa` : "the motor ran loaded";
+    const moving = !Number.isNaN(p)
+      ? `discharge pressure ${value("discharge_pressure", p)}`
+      : "the motor ran loaded";
     return `${how}${forTime} while water moved (${moving}): the pond gets no ozone.`;
   },
 };

@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { operating } from "../condition/features.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
 import { span } from "../terms/time.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
@@ -41,8 +40,8 @@ export const ozoneWhileStopped: Rule<Settings, null> = {
       else met[row] = state[row] === operating.stopped && status === 1 ? verdict.met : verdict.no;
     }
   },
-  say([stoppedFor, , a]) {
+  say([stoppedFor, , a], _unit, { value }) {
     const after = Number.isNaN(stoppedFor) ? "" : ` ${span(stoppedFor * 1000)} after it stopped`;
-    return `The ozone was on although the motor stood still (${fourDigits(a)} A)${after}.`;
+    return `The ozone was on although the motor stood still (${value("motor_current", a)})${after}.`;
   },
 };

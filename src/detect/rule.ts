@@ -1,5 +1,6 @@
 import type { ZodType } from "zod";
 import type { Baseline, Features } from "../condition/features.ts";
+import type { Spoken } from "../fleet/display.ts";
 import type { Unit } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
@@ -46,7 +47,7 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   readonly settings: ZodType<Settings>;
   readonly evidence: readonly EvidenceColumn[];
   /** Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not. */
-  quiet?(unit: Unit): string | undefined;
+  quiet?(unit: Unit, baseline: Baseline | null): string | undefined;
   /** The levels to mark on a gauge or a chart, in stored units. */
   limits?(unit: Unit, baseline: Baseline | null, settings: Settings): readonly Limit[];
   start(unit: Unit): Memory;
@@ -60,6 +61,6 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
     met: Uint8Array,
     evidence: readonly Float64Array[],
   ): void;
-  /** The reason in plain words from the numbers of the raising row, in stored units. */
-  say(numbers: readonly number[], unit: Unit): string;
+  /** The reason in plain words from the numbers of the raising row; `spoken` says them in its units. */
+  say(numbers: readonly number[], unit: Unit, spoken: Spoken): string;
 }

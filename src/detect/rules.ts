@@ -1,10 +1,12 @@
 import type { ZodType } from "zod";
 import type { AlarmName } from "../terms/alarms.ts";
+import { failedToPrime } from "./failed-to-prime.ts";
 import { lostPrime } from "./lost-prime.ts";
 import { notRunning } from "./not-running.ts";
 import { overheating } from "./overheating.ts";
 import { ozoneOff } from "./ozone-off.ts";
 import { ozoneWhileStopped } from "./ozone-while-stopped.ts";
+import { ozoneWithoutWater } from "./ozone-without-water.ts";
 import { staleSettings } from "./readings-stale.ts";
 import type { CommonSettings, Rule } from "./rule.ts";
 
@@ -14,10 +16,12 @@ export type AnyRule = Rule<CommonSettings, unknown>;
 /** Every rule over columns, in the order of the alarms. A rule is one file and one line here. */
 export const rules = [
   lostPrime,
+  failedToPrime,
   overheating,
   notRunning,
   ozoneOff,
   ozoneWhileStopped,
+  ozoneWithoutWater,
 ] as unknown as readonly AnyRule[];
 
 /** The schema of each alarm's settings under `limits` in the fleet file. */

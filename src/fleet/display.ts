@@ -1,4 +1,5 @@
 import { type Channel, channelUnit } from "../terms/channels.ts";
+import { fourDigits } from "../terms/number.ts";
 import { toStored } from "./units.ts";
 
 /** Systems of units that people may choose to see. */
@@ -56,4 +57,23 @@ export function displayed(
   const conversion = unit === channelUnit[channel] ? undefined : toStored(unit, channelUnit[channel]);
   if (conversion === undefined) return { value, unit, decimals };
   return { value: (value - conversion.offset) / conversion.factor, unit, decimals };
+}
+
+/** How numbers are said in a sentence: four significant digits with their unit. */
+export interface Spoken {
+  /** A channel's value, given in its stored unit. */
+  value(channel: Channel, stored: number): string;
+  /** A difference of temperatures, given in K. */
+  difference(kelvin: number): string;
+}
+
+/** Numbers in the units of `display`. */
+export function spoken(display: Display): Spoken {
+  return {
+    value(channel, stored) {
+      const { value, unit } = displayed(channel, stored, display);
+      return `${fourDigits(value)} ${unit}`;
+    },
+    difference: (kelvin) => (display === "us" ? `${fourDigits(kelvin * 1.8)} °F` : `${fourDigits(kelvin)} K`),
+  };
 }

@@ -14,3 +14,14 @@ export function visible(text: string): string {
     return `\\u{${code.toString(16)}}`;
   });
 }
+
+const rawInJson = /[\u007f-\u009f\p{Cf}\p{Zl}\p{Zp}]/gu;
+
+/** `value` as JSON on one line, with the characters of `visible` that JSON would leave raw escaped too. */
+export function jsonLine(value: unknown): string {
+  return JSON.stringify(value).replace(rawInJson, (c) =>
+    Array.from({ length: c.length }, (_, i) => `\\u${c.charCodeAt(i).toString(16).padStart(4, "0")}`).join(
+      "",
+    ),
+  );
+}

@@ -8,19 +8,22 @@ export function iso(timeMs: number): string {
   return new Date(timeMs).toISOString();
 }
 
-/** A length of time in the two largest units that matter: `45 s`, `7 min`, `3 h 05 min`, `2 d 4 h`. */
+/** A length of time in its two largest units, cut off below: `150 s`, `6 min 30 s`, `3 h 05 min`, `2 d 4 h`. */
 export function span(ms: number): string {
-  const s = Math.round(Math.abs(ms) / second);
-  if (s < 90) return `${s} s`;
-  const m = Math.round(s / 60);
-  if (m < 60) return `${m} min`;
-  if (m < 24 * 60) {
-    const rest = m % 60;
-    return rest === 0
-      ? `${Math.floor(m / 60)} h`
-      : `${Math.floor(m / 60)} h ${String(rest).padStart(2, "0")} min`;
-  }
-  const h = Math.round(m / 60);
-  const rest = h % 24;
-  return rest === 0 ? `${Math.floor(h / 24)} d` : `${Math.floor(h / 24)} d ${rest} h`;
+  const s = Math.floor(Math.abs(ms) / second);
+  const m = Math.floor(s / 60);
+  if (s < 180 && s !== 120) return `${s} s`;
+  return m < 10 && s % 60 !== 0 ? `${m} min ${s % 60} s` : age(ms);
+}
+
+/** How long something has lasted, no finer than it matters: `45 s`, `7 min`, `3 h 05 min`, `2 d 4 h`. */
+export function age(ms: number): string {
+  const s = Math.floor(Math.abs(ms) / second);
+  const m = Math.floor(s / 60);
+  const h = Math.floor(m / 60);
+  const d = Math.floor(h / 24);
+  if (m === 0) return `${s} s`;
+  if (h === 0) return `${m} min`;
+  if (d === 0) return m % 60 === 0 ? `${h} h` : `${h} h ${String(m % 60).padStart(2, "0")} min`;
+  return h % 24 === 0 ? `${d} d` : `${d} d ${h % 24} h`;
 }

@@ -65,6 +65,7 @@ export function unit(id: string, over: Partial<UnitView> = {}): UnitView {
     quiet: [{ alarm: "ozone-in-air", why: "the log has no ozone-in-air column" }],
     log: { files: [`${id}.csv`], rows: 181_440, repeats: 0, late: 0, rejected: 0, newestRejected: [] },
     problem: null,
+    problemPriority: "medium",
     ...over,
   };
 }

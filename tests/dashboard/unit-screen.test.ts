@@ -17,7 +17,7 @@ function whole(shown: UnitView, over: Partial<FleetView> = {}, width = 80, unico
 describe("one unit", () => {
   test("tells an alarm in words, its age and state, the numbers, causes, what to do and the cautions", () => {
     const shown = whole(lostPrime);
-    expect(shown).toContain("■ high  Lost prime for 12 min · not acknowledged");
+    expect(shown).toContain("■ high  Lost prime for 12 min · active");
     expect(shown).toContain("discharge pressure 2.1 kPa, baseline 86.4 kPa");
     expect(shown).toContain("motor current 4.1 A, baseline 9.2 A, limit 6.0 A");
     expect(shown).toMatch(/how soon +now: fish depend/);

@@ -14,7 +14,7 @@ import {
 const unit = unitOf("{ id: LM-01, ozone: none, motor: { full_load_current: 9.8 A } }");
 
 /** Unloaded, a capacitor-start motor still draws 70–80 % of full load: 7.6 A of 9.8 A is a drop of 18 %. */
-const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5 };
+const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5, ozone: 0 };
 
 describe("lost prime", () => {
   it("is raised 30 s after the pressure collapsed and the motor unloaded, with the numbers that say so", () => {

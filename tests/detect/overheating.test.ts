@@ -70,7 +70,7 @@ describe("overheating", () => {
   });
 
   it("is suppressed by the lost prime that brings it, and told when it outlives it", () => {
-    const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5 };
+    const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5, ozone: 0 };
     const unit = unitOf("{ id: LM-01, ozone: none }");
     const stretches: Stretch[] = [
       hourClean,

@@ -77,7 +77,7 @@ describe("watch", () => {
     rmSync(log);
     const { exit, text, state } = watch();
     expect(await exit()).toBe(2);
-    expect(text()).toMatch(/none of the 1 units can be read\s+LM-01: no log in/);
+    expect(text()).toMatch(/the only unit cannot be read\s+LM-01: no log in/);
     expect(state().alternate).toBe(false);
   });
 

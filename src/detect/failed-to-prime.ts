@@ -1,0 +1,58 @@
+import { z } from "zod";
+import { operating } from "../condition/features.ts";
+import { primeEstablishedFraction, primingAllowedMs } from "../condition/operating.ts";
+import { duration } from "../fleet/quantity.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { span } from "../terms/time.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const current = channelIndex.motor_current;
+const discharge = channelIndex.discharge_pressure;
+
+const settings = z.strictObject({
+  /** No delay of its own: the allowed time is the delay. */
+  ...common({ delay: "0 s", off_delay: "30 s", priority: "high" }),
+  /** How long a start may take to establish prime (common practice 5 min). */
+  allowed: duration().default(primingAllowedMs),
+});
+
+type Settings = z.output<typeof settings>;
+
+/** A start that was seen has not established prime in the allowed time: discharge pressure never came. */
+export const failedToPrime: Rule<Settings, null> = {
+  alarm: "failed-to-prime",
+  version: 1,
+  needs: ["motor_current", "discharge_pressure"],
+  needsBaseline: true,
+  settings,
+  evidence: [
+    { name: "running_for", unit: "s", against: "limit" },
+    { name: "discharge_pressure", unit: "kPa", against: "limit" },
+    { name: "motor_current", unit: "A", against: "baseline" },
+  ],
+  start: () => null,
+  run(_memory, { baseline, state, sinceStartMs, value }, from, to, { allowed }, met, evidence) {
+    const [running, runningLimit, p, pLimit, a, aBase] = evidence;
+    const established = primeEstablishedFraction * (baseline?.signals[discharge]?.center ?? Number.NaN);
+    for (let row = from; row < to; row++) {
+      running[row] = sinceStartMs[row] / 1000;
+      runningLimit[row] = allowed / 1000;
+      p[row] = value[discharge][row];
+      pLimit[row] = established;
+      a[row] = value[current][row];
+      aBase[row] = baseline?.signals[current]?.center ?? Number.NaN;
+      if (state[row] === operating.unknown) met[row] = verdict.hold;
+      else if (state[row] !== operating.priming) met[row] = verdict.no;
+      else if (baseline === null || Number.isNaN(p[row])) met[row] = verdict.hold;
+      else met[row] = sinceStartMs[row] > allowed ? verdict.met : verdict.hold;
+    }
+  },
+  say([runningFor, , p, pLimit, a, aBase], _unit, { value }) {
+    return (
+      `The pump has not primed ${span(runningFor * 1000)} after its start: discharge pressure is ` +
+      `${value("discharge_pressure", p)} (primed from ${value("discharge_pressure", pLimit)}) at ` +
+      `${value("motor_current", a)} (baseline ${value("motor_current", aBase)}).`
+    );
+  },
+};

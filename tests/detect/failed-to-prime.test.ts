@@ -1,0 +1,88 @@
+import { describe, expect, it } from "vitest";
+import {
+  but,
+  clean,
+  hourClean,
+  readings,
+  run,
+  type Stretch,
+  start,
+  told,
+  unitOf,
+  type Values,
+} from "../support/unit-days.ts";
+
+const unit = unitOf();
+const stopped: Values = {
+  motor_current: 0,
+  motor_temperature: 50,
+  suction_pressure: 0,
+  discharge_pressure: 0,
+  gas_pressure: 0,
+  ozone: 0,
+};
+const stop: Stretch = { seconds: 600, values: stopped };
+const priming: Values = { motor_current: 7.6, discharge_pressure: 0.5, suction_pressure: -8, ozone: 0 };
+
+describe("failed to prime", () => {
+  it("is raised when a start has no pressure after the allowed five minutes", () => {
+    const stretches: Stretch[] = [hourClean, stop, { seconds: 900, values: but(priming) }];
+    const [finding] = run(start(unit), { kind: "readings", batch: readings(stretches) });
+    expect(finding).toMatchObject({ alarm: "failed-to-prime", event: "raised", priority: "high" });
+    expect(new Date(finding.timeMs).toISOString()).toBe("2026-05-04T01:15:10.000Z");
+    expect(finding.message).toMatch(
+      /^The pump has not primed 5 min 10 s after its start: discharge pressure is 0\.5 kPa/,
+    );
+  });
+
+  it("is not raised by a start that takes four minutes", () => {
+    const stretches: Stretch[] = [
+      hourClean,
+      stop,
+      { seconds: 240, values: but(priming) },
+      { seconds: 900, values: clean },
+    ];
+    expect(told(unit, stretches)).toEqual([]);
+  });
+
+  it("clears when the pump primes at last, or stops", () => {
+    const failed: Stretch[] = [hourClean, stop, { seconds: 600, values: but(priming) }];
+    expect(told(unit, [...failed, { seconds: 300, values: clean }])).toEqual([
+      "01:15:10 raised failed-to-prime",
+      "01:20:40 cleared failed-to-prime",
+    ]);
+    expect(told(unit, [...failed, stop])).toEqual([
+      "01:15:10 raised failed-to-prime",
+      "01:20:30 cleared failed-to-prime",
+    ]);
+  });
+});
+
+describe("ozone without water", () => {
+  it("is raised 60 s after prime was lost with the ozone on", () => {
+    const dry = but({ motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5 });
+    expect(told(unit, [hourClean, { seconds: 300, values: dry }])).toEqual([
+      "01:00:30 raised lost-prime",
+      "01:01:00 raised ozone-without-water",
+    ]);
+  });
+
+  it("is raised when a start has not primed in the allowed time and the ozone is on", () => {
+    const stretches: Stretch[] = [hourClean, stop, { seconds: 900, values: but({ ...priming, ozone: 1 }) }];
+    expect(told(unit, stretches)).toEqual([
+      "01:15:10 raised failed-to-prime",
+      "01:15:10 raised ozone-without-water",
+    ]);
+  });
+
+  it("is not raised while a start may still prime, nor by a dead gauge on a loaded motor", () => {
+    const stretches: Stretch[] = [
+      hourClean,
+      stop,
+      { seconds: 240, values: but({ ...priming, ozone: 1 }) },
+      { seconds: 600, values: clean },
+      { seconds: 600, values: but({ discharge_pressure: 0 }) },
+    ];
+    expect(told(unit, stretches)).toEqual([]);
+  });
+});
