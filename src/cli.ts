@@ -43,7 +43,18 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       "after",
       `\n${observes}\n\nExit status: 0 nothing needs attention; 1 something does; 2 it could not do its work.`,
     )
-    .configureOutput({ outputError: (text, out) => out(text.replace(/^error: /, "")) })
+    .configureOutput({
+      // One line, without what the caller wrote having its way with the terminal.
+      outputError: (text, out) =>
+        out(
+          `${visible(
+            text
+              .trim()
+              .replace(/^error: /, "")
+              .replaceAll("\n", " "),
+          )}\n`,
+        ),
+    })
     .exitOverride();
   const state = () => new Option("--state <folder>", "state folder instead of the fleet file's");
   const command = (usage: string, description: string) =>

@@ -205,7 +205,9 @@ function endSilence(state: UnitState, timeMs: number, findings: Finding[]): void
   const silence = state.stale.evidence.last_reading_age;
   const last = state.condition.lastTimeMs ?? timeMs;
   state.stale.evidence = { last_reading_age: { ...silence, value: fourDigits((timeMs - last) / 1000) } };
-  settle(state.lives, state.underService !== null, timeMs, () => timeMs, findings);
+  // A reading that was delivered late is older than the moment at which its absence was told.
+  const toldMs = Math.max(timeMs, state.stale.raisedMs);
+  settle(state.lives, state.underService !== null, toldMs, () => timeMs, findings);
 }
 
 function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {

@@ -5,7 +5,7 @@ import type { ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 
 /** A silence within a unit's readings: from when it was stale to the next reading. */
-export interface Silence {
+interface Silence {
   readonly staleMs: number;
   readonly endMs: number;
 }
@@ -45,7 +45,7 @@ export function play(player: Player, batch: ReadingBatch, clockRuns: boolean): F
 }
 
 /** Services up to and including `timeMs`. */
-export function playServices(player: Player, timeMs: number, findings: Finding[]): void {
+function playServices(player: Player, timeMs: number, findings: Finding[]): void {
   while (player.services.length > 0 && player.services[0].atMs <= timeMs) {
     const record = player.services.shift() as ServiceRecord;
     take(player.state, { kind: "service", record }, findings);

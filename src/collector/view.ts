@@ -125,8 +125,8 @@ function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string 
   const seen = (channel: Channel) => condition.seen[channelIndex[channel]];
   for (const rule of rules) {
     const why =
-      rule.quiet?.(unit, condition.baseline) ??
       missing(rule.needs, seen) ??
+      rule.quiet?.(unit, condition.baseline) ??
       needsBaseline(rule.needsBaseline);
     if (why !== undefined) reasons.push({ alarm: rule.alarm, why });
   }

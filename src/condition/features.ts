@@ -2,7 +2,6 @@ import type { Unit } from "../fleet/unit.ts";
 
 /** Codes of the operating-state column. */
 export const operating = { unknown: 0, stopped: 1, priming: 2, running: 3 } as const;
-export type Operating = (typeof operating)[keyof typeof operating];
 
 /** Codes of the water column: whether the pump moves water. */
 export const water = { still: 0, moving: 1, unknown: 2 } as const;

@@ -47,11 +47,14 @@ export const lostPrime: Rule<Settings, null> = {
   ],
   quiet(_unit, baseline) {
     if (baseline === null || judgedBy(baseline) !== undefined) return undefined;
-    return `its clean discharge pressure and vacuum are under ${smallestBaselineKPa} kPa: a collapse cannot be seen`;
+    return (
+      `its clean discharge pressure and vacuum are under ${smallestBaselineKPa} kPa, or unsteadier than a ` +
+      "quarter of themselves: a collapse cannot be seen"
+    );
   },
   limits(_unit, baseline, { discharge_below }) {
+    if (judgedBy(baseline) !== discharge) return [];
     const center = baseline?.signals[discharge]?.center ?? 0;
-    if (center < smallestBaselineKPa) return [];
     return [{ channel: "discharge_pressure", side: "low", value: discharge_below * center }];
   },
   start: () => null,
@@ -105,11 +108,17 @@ export const lostPrime: Rule<Settings, null> = {
   },
 };
 
-/** The signal whose collapse is judged: discharge pressure, else the vacuum; undefined where both are too small. */
+/**
+ * The signal whose collapse is judged: discharge pressure, else the vacuum; undefined where both are too
+ * small, or noisier than four robust standard deviations allow.
+ */
 function judgedBy(baseline: Baseline | null): number | undefined {
-  const center = (signal: number) => baseline?.signals[signal]?.center ?? 0;
-  if (center(discharge) >= smallestBaselineKPa) return discharge;
-  return center(suction) <= -smallestBaselineKPa ? suction : undefined;
+  const canCollapse = (signal: number, sign: number) => {
+    const clean = baseline?.signals[signal];
+    return clean != null && sign * clean.center >= Math.max(smallestBaselineKPa, 4 * clean.spread);
+  };
+  if (canCollapse(discharge, 1)) return discharge;
+  return canCollapse(suction, -1) ? suction : undefined;
 }
 
 function vacuumWords(v: number, base: number, numbers: string): string | undefined {

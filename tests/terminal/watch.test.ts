@@ -67,7 +67,7 @@ describe("watch", () => {
   it("shows a broken unit as such and watches the others", async () => {
     fleet("  - { id: LM-02, site: Heron Bend }\n");
     const { shows } = watch();
-    await shows(/LM-02 +Heron Bend/);
+    await shows(/LM-02 +Cannot be read +Heron Bend/);
     await shows(/no log in .*logs; name it LM-02\.csv/);
     await shows(/LM-01 .*running/);
   });

@@ -1,0 +1,213 @@
+import { describe, expect, it } from "vitest";
+import type { LogView } from "../../src/collector/fleet-view.ts";
+import { viewUnit } from "../../src/collector/view.ts";
+import type { Input } from "../../src/engine.ts";
+import type { ReadingBatch } from "../../src/terms/batch.ts";
+import { dry, primeLost, quietDay, stopped } from "../support/fleets.ts";
+import {
+  but,
+  clean,
+  hourClean,
+  midnight,
+  readings,
+  run,
+  type Stretch,
+  start,
+  unitOf,
+} from "../support/unit-days.ts";
+
+const log: LogView = { files: [], rows: 0, repeats: 0, late: 0, rejected: 0, newestRejected: [] };
+
+function viewed(yaml: string, stretches: readonly Stretch[], more: readonly Input[] = [], afterS = 0) {
+  const batch = readings(stretches);
+  const state = start(unitOf(yaml));
+  run(state, { kind: "readings", batch }, ...more);
+  return viewUnit(state, { display: "si" }, log, null, endOf(batch) + afterS * 1000);
+}
+
+const endOf = (batch: ReadingBatch) => batch.timeMs[batch.rows - 1];
+const at = (second: number) => midnight + second * 1000;
+const plain = "{ id: LM-01, motor: { full_load_current: 9.8 A } }";
+
+describe("a unit's state", () => {
+  it("is running with prime, since prime was established", () => {
+    expect(viewed(plain, [hourClean])).toMatchObject({ state: "running", sinceMs: at(10) });
+  });
+
+  it("is priming while a start has no pressure yet, since it started", () => {
+    const start: Stretch[] = [
+      { seconds: 60, values: stopped },
+      { seconds: 60, values: but(dry) },
+    ];
+    expect(viewed(plain, start)).toMatchObject({ state: "priming", sinceMs: at(60) });
+  });
+
+  it("is stopped, since it stopped", () => {
+    expect(viewed(plain, [hourClean, { seconds: 60, values: stopped }])).toMatchObject({
+      state: "stopped",
+      sinceMs: at(3600),
+    });
+  });
+
+  it("is laid up out of season while it stands still, and running where it runs all the same", () => {
+    const winter = "{ id: LM-01, season: 06-01..09-15 }";
+    expect(viewed(winter, [{ seconds: 60, values: stopped }]).state).toBe("laid up");
+    expect(viewed(winter, [{ seconds: 60, values: stopped }], [], 900).state).toBe("laid up");
+    expect(viewed(winter, [hourClean]).state).toBe("running");
+  });
+
+  it("is under service from its begin to its end, whatever the readings say", () => {
+    const service = (step: "begin" | "end"): Input => ({
+      kind: "service",
+      record: { unit: "LM-01", work: "cleaning", step, atMs: at(3600) },
+    });
+    expect(viewed(plain, [hourClean], [service("begin")]).state).toBe("under service");
+    expect(viewed(plain, [hourClean], [service("begin")], 900).state).toBe("under service");
+    expect(viewed(plain, [hourClean], [service("begin"), service("end")]).state).toBe("running");
+  });
+
+  it("is no readings once they are stale, since the last one", () => {
+    expect(viewed(plain, [hourClean], [], 59).state).toBe("running");
+    expect(viewed(plain, [hourClean], [], 60)).toMatchObject({ state: "no readings", sinceMs: at(3590) });
+  });
+
+  it("is no readings where there never was one", () => {
+    const view = viewUnit(start(unitOf(plain)), { display: "si" }, log, "no log", at(0));
+    expect(view).toMatchObject({
+      state: "no readings",
+      sinceMs: null,
+      lastReadingMs: null,
+      intervalMs: null,
+      readings: [],
+      baseline: null,
+      problem: "no log",
+    });
+  });
+});
+
+describe("a unit's readings", () => {
+  const reading = (view: ReturnType<typeof viewed>, channel: string) =>
+    view.readings.find((r) => r.channel === channel);
+
+  it("are those of the channels that its log has, in the channels' order", () => {
+    expect(viewed(plain, [hourClean]).readings.map(({ channel }) => channel)).toEqual([
+      "motor_current",
+      "motor_temperature",
+      "suction_pressure",
+      "discharge_pressure",
+      "gas_pressure",
+      "ozone",
+    ]);
+  });
+
+  it("carry their normal band about the baseline, and no band for a status", () => {
+    const view = viewed(plain, [hourClean]);
+    const { normal } = reading(view, "discharge_pressure") ?? {};
+    expect(normal?.center).toBeCloseTo(86, 0);
+    expect(normal?.low).toBeLessThanOrEqual(86 * 0.96);
+    expect(normal?.high).toBeGreaterThanOrEqual(86 * 1.04);
+    expect(reading(view, "ozone")?.normal).toBeNull();
+    expect(
+      reading(viewed(plain, [{ seconds: 600, values: clean }]), "discharge_pressure")?.normal,
+    ).toBeNull();
+  });
+
+  it("carry the limits past which alarms come: collapse of pressure, temperature by insulation class", () => {
+    const view = viewed("{ id: LM-01, motor: { insulation_class: F } }", [hourClean]);
+    expect(reading(view, "motor_temperature")).toMatchObject({ limitHigh: 105, limitLow: null });
+    expect(reading(view, "discharge_pressure")?.limitLow).toBeCloseTo(0.3 * 86, 0);
+    expect(reading(view, "gas_pressure")).toMatchObject({ limitLow: null, limitHigh: null });
+  });
+
+  it("are null once too old to count, though the unit still reads", () => {
+    const lost: Stretch = { seconds: 120, values: (s) => ({ ...clean(s), gas_pressure: undefined }) };
+    const view = viewed(plain, [hourClean, lost]);
+    expect(reading(view, "gas_pressure")?.value).toBeNull();
+    expect(reading(view, "motor_current")?.value).toBeGreaterThan(9);
+    expect(viewed(plain, [hourClean, { ...lost, seconds: 20 }]).readings[4].value).toBeGreaterThan(20);
+  });
+});
+
+describe("a unit's alarms", () => {
+  it("are its open ones with their numbers and guidance, most urgent first", () => {
+    const both: Stretch = { seconds: 600, values: but({ ozone: 0, motor_temperature: 95 }) };
+    const { alarms } = viewed(plain, [hourClean, both]);
+    expect(alarms.map(({ alarm, priority }) => `${priority} ${alarm}`)).toEqual([
+      "high overheating",
+      "medium ozone-off",
+    ]);
+    expect(alarms[0]).toMatchObject({
+      sinceMs: at(3600),
+      raisedMs: at(3660),
+      state: "active-unacknowledged",
+      by: null,
+      evidence: { motor_temperature: { value: 95, limit: 90, unit: "°C" } },
+    });
+    expect(alarms[0].guidance.actions.length).toBeGreaterThan(0);
+  });
+
+  it("show a consequence as suppressed, with its cause", () => {
+    const hot: Stretch = { seconds: 300, values: but({ ...dry, motor_temperature: 95 }) };
+    const { alarms } = viewed("{ id: LM-01, ozone: none }", [...primeLost, hot]);
+    expect(alarms.map(({ alarm, state, by }) => [alarm, state, by])).toEqual([
+      ["lost-prime", "active-unacknowledged", null],
+      ["overheating", "suppressed", "lost-prime"],
+    ]);
+  });
+});
+
+describe("an alarm that outlives the service that suppressed it", () => {
+  it("is shown under the cause that suppresses it now", () => {
+    const service = (step: "begin" | "end", second: number): Input => ({
+      kind: "service",
+      record: { unit: "LM-01", work: "repair", step, atMs: at(second) },
+    });
+    const state = start(unitOf("{ id: LM-01, ozone: none }"));
+    const hot: Stretch = { seconds: 900, values: but({ ...dry, motor_temperature: 95 }) };
+    const batch = readings([hot], 10, at(3600));
+    run(state, { kind: "readings", batch: readings([hourClean]) }, service("begin", 3595));
+    run(state, { kind: "readings", batch }, service("end", 4495));
+    const { alarms } = viewUnit(state, { display: "si" }, log, null, endOf(batch) + 5000);
+    expect(alarms.map(({ alarm, state: word, by }) => [alarm, word, by])).toEqual([
+      ["lost-prime", "active-unacknowledged", null],
+      ["overheating", "suppressed", "lost-prime"],
+    ]);
+  });
+});
+
+describe("the rules that cannot judge a unit say why", () => {
+  const quiet = (yaml: string, stretches: readonly Stretch[]) =>
+    Object.fromEntries(viewed(yaml, stretches).quiet.map(({ alarm, why }) => [alarm, why]));
+
+  it("for a channel that the log lacks", () => {
+    const noGauge: Stretch = { seconds: 3600, values: (s) => ({ motor_current: clean(s).motor_current }) };
+    expect(quiet(plain, [noGauge])).toMatchObject({
+      "lost-prime": "no discharge pressure or suction pressure in the log",
+      overheating: "no motor temperature in the log",
+      "ozone-off": "no ozone in the log",
+      "ozone-while-stopped": "no ozone in the log",
+    });
+  });
+
+  it("for a baseline that is still to come", () => {
+    expect(quiet(plain, [{ seconds: 600, values: clean }])["lost-prime"]).toBe(
+      "no half hour of steady running seen yet",
+    );
+    const named = "{ id: LM-01, baseline: { from: 2027-01-01T00:00:00Z } }";
+    expect(quiet(named, [hourClean])["lost-prime"]).toBe("no running in its baseline window yet");
+    expect(quiet(plain, [hourClean])["lost-prime"]).toBeUndefined();
+  });
+
+  it("for ozone that is bypassed or not there", () => {
+    expect(quiet("{ id: LM-01, ozone: bypassed }", quietDay)["ozone-off"]).toBe("ozone is bypassed here");
+  });
+
+  it("for a unit of which nobody says when it should run", () => {
+    expect(quiet(plain, quietDay)["not-running"]).toBe(
+      "neither `runs` in the fleet file nor a run command in the log",
+    );
+    expect(quiet("{ id: LM-01, runs: always }", quietDay)["not-running"]).toBeUndefined();
+    const commanded: Stretch = { seconds: 60, values: (s) => ({ ...clean(s), run_command: 1 }) };
+    expect(quiet(plain, [commanded])["not-running"]).toBeUndefined();
+  });
+});
