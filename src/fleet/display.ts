@@ -1,5 +1,4 @@
 import { type Channel, channelUnit } from "../terms/channels.ts";
-import { fourDigits } from "../terms/number.ts";
 import { toStored } from "./units.ts";
 
 /** Systems of units that people may choose to see. */
@@ -59,7 +58,10 @@ export function displayed(
   return { value: (value - conversion.offset) / conversion.factor, unit, decimals };
 }
 
-/** How numbers are said in a sentence: four significant digits with their unit. */
+/** Rounded, without zeros at the end. */
+const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+
+/** How numbers are said in a sentence: no finer than an instrument shows them, with their unit. */
 export interface Spoken {
   /** A channel's value, given in its stored unit. */
   value(channel: Channel, stored: number): string;
@@ -71,9 +73,9 @@ export interface Spoken {
 export function spoken(display: Display): Spoken {
   return {
     value(channel, stored) {
-      const { value, unit } = displayed(channel, stored, display);
-      return `${fourDigits(value)} ${unit}`;
+      const { value, unit, decimals } = displayed(channel, stored, display);
+      return `${rounded(value, decimals)} ${unit}`;
     },
-    difference: (kelvin) => (display === "us" ? `${fourDigits(kelvin * 1.8)} °F` : `${fourDigits(kelvin)} K`),
+    difference: (kelvin) => (display === "us" ? `${rounded(kelvin * 1.8, 1)} °F` : `${rounded(kelvin, 1)} K`),
   };
 }

@@ -27,7 +27,7 @@ describe("not running", () => {
     const [finding] = run(start(always), { kind: "readings", batch: readings([hourClean, stop]) });
     expect(finding).toMatchObject({ alarm: "not-running", event: "raised", priority: "high" });
     expect(new Date(finding.timeMs).toISOString()).toBe("2026-05-04T01:00:30.000Z");
-    expect(finding.message).toBe("The unit should run (always) and the motor drew 0.02 A.");
+    expect(finding.message).toBe("The unit should run (always) and the motor drew 0 A.");
   });
 
   it("is one alarm where starts fail: runs shorter than the off-delay do not clear it", () => {
