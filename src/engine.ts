@@ -128,7 +128,7 @@ function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]
     const before = { baseline: state.condition.baseline, intervalMs: unitIntervalMs(state) };
     const previousMs = state.condition.lastTimeMs ?? Number.NaN;
     const to = condition(state.condition, state.conditioned, batch, from, columns);
-    const features = featuresOf(state.condition, state.conditioned, batch, columns, before);
+    const features = featuresOf(state.conditioned, batch, columns, before);
     const gapMs = staleAfterMs(state.unit, before.intervalMs, state.silence);
     const changes: { rule: RuleState; place: number; at: Transition }[] = [];
     for (const [place, rule] of state.rules.entries()) {

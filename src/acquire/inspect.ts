@@ -22,11 +22,11 @@ const enoughBytes = 64 * 1024;
 async function firstBytes(path: string): Promise<Buffer> {
   const source = await openSource(path, 0, enoughBytes);
   try {
-    let bytes = Buffer.alloc(0);
+    let bytes: Buffer = Buffer.alloc(0);
     while (bytes.length < enoughBytes) {
-      const piece = await source.next();
-      if (piece === null) break;
-      bytes = Buffer.concat([bytes, piece]);
+      const more = await source.next(bytes);
+      if (more === null) break;
+      bytes = more;
     }
     return bytes;
   } finally {

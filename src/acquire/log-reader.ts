@@ -4,7 +4,6 @@ import { type LogFile, whyUnreadable } from "./log-file.ts";
 import type { Rejected } from "./row-collector.ts";
 import { type ByteSource, openSource } from "./source.ts";
 
-const pieceBytes = 256 * 1024;
 const firstPieceBytes = 16 * 1024;
 
 /** Reads one log file's rows from where it stands; `file` is kept so that it can be left at any row. */
@@ -44,7 +43,6 @@ export function logReader(
   let source: ByteSource | undefined;
   let ends = from;
   let bytes: Buffer = Buffer.alloc(0);
-  let pieces = 0;
 
   function tellRejected(): void {
     const { block, file, at } = reader;
@@ -63,9 +61,10 @@ export function logReader(
     bytes = bytes.subarray(block.consumed);
     reader.file.print = fingerprintOf(ends);
     reader.file.decode = block.state;
-    reader.file.rowsTaken = 0;
-    reader.file.rejectedTaken = 0;
-    reader.file.takenMs = null;
+    // After a checkpoint the same rows may come in smaller blocks.
+    reader.file.rowsTaken = Math.max(0, reader.file.rowsTaken - block.rows);
+    reader.file.rejectedTaken = Math.max(0, reader.file.rejectedTaken - block.rejected.length);
+    if (reader.file.rowsTaken === 0) reader.file.takenMs = null;
     reader.file.taken = null;
     reader.block = undefined;
   }
@@ -84,7 +83,8 @@ export function logReader(
     const { file } = reader;
     const block = decoder.decode(file.decode, bytes, false);
     if (block.consumed === 0) return undefined;
-    const another = file.rowsTaken > 0 && block.timeMs[file.rowsTaken - 1] !== file.takenMs;
+    const here = file.rowsTaken > 0 && file.rowsTaken <= block.rows;
+    const another = here && block.timeMs[file.rowsTaken - 1] !== file.takenMs;
     if (another || (file.taken !== null && !completedAsTaken(file.taken, bytes))) {
       file.rowsTaken = 0;
       file.rejectedTaken = 0;
@@ -96,14 +96,13 @@ export function logReader(
   async function load(): Promise<boolean> {
     const { file } = reader;
     try {
-      source ??= await openSource(file.path, ends.offset, pieces === 0 ? firstPieceBytes : pieceBytes);
+      source ??= await openSource(file.path, ends.offset, firstPieceBytes);
       for (;;) {
         if (reader.block !== undefined) commit(reader.block);
         if (file.decode.problem !== null) return end();
-        const piece = await source.next();
-        if (piece === null) return end();
-        pieces++;
-        bytes = bytes.length === 0 ? piece : Buffer.concat([bytes, piece]);
+        const more = await source.next(bytes);
+        if (more === null) return end();
+        bytes = more;
         const block = decode();
         if (block === undefined) continue;
         reader.block = block;

@@ -1,9 +1,16 @@
+import type { RowBlock } from "./decode.ts";
 import type { LogReader } from "./log-reader.ts";
 
 /** As many logs may lie open with a block in memory before their turn. */
 const mostWaiting = 4;
 
-export type TakeRow = (reader: LogReader, row: number) => boolean;
+/** What becomes of the rows whose turn it is. */
+export interface RowTaker {
+  /** Takes one row; true where what was taken so far should be handed on first. */
+  row(reader: LogReader, row: number): boolean;
+  /** Takes as many rows from `from` on, and before `to`, as can go on together: how many, often none. */
+  run(reader: LogReader, from: number, to: number): number;
+}
 
 function earliest(readers: readonly LogReader[], but?: LogReader): LogReader | undefined {
   let first: LogReader | undefined;
@@ -13,12 +20,17 @@ function earliest(readers: readonly LogReader[], but?: LogReader): LogReader | u
   return first;
 }
 
+/** The row, from `at` on, before which no other log has its turn: the block's end, or `at` where that is not plain to see. */
+function turnsEnd({ rows, timeMs }: RowBlock, at: number, other: LogReader | undefined): number {
+  return other === undefined || timeMs[rows - 1] < other.nextMs ? rows : at;
+}
+
 /**
  * Hands on the rows of several logs by reading time; at one time, the log that comes first in `readers`
- * goes first. Each log keeps its own order. Yields whenever `take` returns true, with every reader's file
- * standing at its next row. Only logs whose time has come are held open.
+ * goes first. Each log keeps its own order. Yields after each run, and whenever `take.row` returns true,
+ * with every reader's file standing at its next row. Only logs whose time has come are held open.
  */
-export async function* mergeByTime(readers: readonly LogReader[], take: TakeRow): AsyncGenerator<void> {
+export async function* mergeByTime(readers: readonly LogReader[], take: RowTaker): AsyncGenerator<void> {
   let left: LogReader[] = [];
   try {
     for (const reader of readers) {
@@ -42,10 +54,12 @@ export async function* mergeByTime(readers: readonly LogReader[], take: TakeRow)
         const block = reader.block;
         if (block === undefined) break;
         reader.tellRejected();
-        const full = take(reader, reader.at);
-        reader.at++;
+        const run = take.run(reader, reader.at, turnsEnd(block, reader.at, other));
+        const full = run > 0 || take.row(reader, reader.at);
+        reader.at += Math.max(run, 1);
         reader.file.rowsTaken = reader.at;
         reader.file.takenMs = block.timeMs[reader.at - 1] ?? null;
+        if (run > 0) reader.tellRejected();
         if (full) yield;
         if (reader.at < block.rows) reader.nextMs = block.timeMs[reader.at] ?? Number.POSITIVE_INFINITY;
         else more = await reader.load();

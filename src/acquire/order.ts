@@ -127,6 +127,28 @@ export function orderRow(
   return "taken";
 }
 
+/**
+ * Takes rows `from…to` of columns as they are, where each would be `taken` and nothing is or need be held;
+ * returns how many, from `from` on, that holds for: they are in order now and may go on together.
+ */
+export function orderRun(
+  state: OrderState,
+  withinMs: number,
+  timeMs: Float64Array,
+  columns: readonly (Float64Array | undefined)[],
+  from: number,
+  to: number,
+): number {
+  if (withinMs > 0 || state.held.length > 0) return 0;
+  let before = state.newestMs ?? Number.NEGATIVE_INFINITY;
+  let row = from;
+  while (row < to && timeMs[row] > before) before = timeMs[row++];
+  if (row === from) return 0;
+  state.newestMs = before;
+  state.last = { timeMs: before, values: columns.map((column) => column?.[row - 1] ?? Number.NaN) };
+  return row - from;
+}
+
 /** Releases every held row, by time: nothing more is waited for. */
 export function releaseHeld(state: OrderState, emit: Emit): void {
   for (const row of state.held) release(state, row, emit);

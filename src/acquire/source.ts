@@ -6,23 +6,34 @@ import { type Ends, endsAfter, fingerprintBytes, noBytes } from "./fingerprint.t
 
 /** The bytes of a log from some offset on, a piece at a time. */
 export interface ByteSource {
-  /** The next piece; null at the end of what is there. */
-  next(): Promise<Buffer | null>;
+  /**
+   * `rest`, the unused end of what was given last, and the next piece behind it; null at the end of what is
+   * there. What is given holds only until the next call: its memory is used again.
+   */
+  next(rest: Buffer): Promise<Buffer | null>;
   close(): Promise<void>;
 }
 
 export const isGzip = (path: string): boolean => /\.gz$/i.test(path);
 
-async function plainSource(path: string, offset: number, pieceBytes: number): Promise<ByteSource> {
+/** Pieces grow up to this size, so that a log's first rows come soon and the rest in few reads. */
+const largestPiece = 256 * 1024;
+
+async function plainSource(path: string, offset: number, firstPieceBytes: number): Promise<ByteSource> {
   const handle = await open(path, "r");
   let at = offset;
+  let pieceBytes = firstPieceBytes;
+  let buffer = Buffer.allocUnsafeSlow(pieceBytes);
   return {
-    async next() {
-      const buffer = Buffer.allocUnsafe(pieceBytes);
-      const { bytesRead } = await handle.read(buffer, 0, pieceBytes, at);
+    async next(rest) {
+      const needed = rest.length + pieceBytes;
+      if (needed > buffer.length) buffer = Buffer.allocUnsafeSlow(2 * needed);
+      rest.copy(buffer);
+      const { bytesRead } = await handle.read(buffer, rest.length, pieceBytes, at);
       if (bytesRead === 0) return null;
       at += bytesRead;
-      return buffer.subarray(0, bytesRead);
+      pieceBytes = Math.max(pieceBytes, largestPiece);
+      return buffer.subarray(0, rest.length + bytesRead);
     },
     close: () => handle.close(),
   };
@@ -41,24 +52,24 @@ function gzipSource(path: string, offset: number): ByteSource {
   const pieces = gunzip[Symbol.asyncIterator]() as AsyncIterator<Buffer>;
   let skip = offset;
   return {
-    async next() {
+    async next(rest) {
       for (;;) {
-        let piece: IteratorResult<Buffer>;
+        let result: IteratorResult<Buffer>;
         try {
-          piece = await pieces.next();
+          result = await pieces.next();
         } catch (error) {
           if (endsEarly(error)) return null;
           throw error;
         }
-        if (piece.done === true) return null;
-        const bytes = piece.value;
+        if (result.done === true) return null;
+        const bytes = result.value;
         if (bytes.length <= skip) {
           skip -= bytes.length;
           continue;
         }
-        const rest = bytes.subarray(skip);
+        const piece = bytes.subarray(skip);
         skip = 0;
-        return rest;
+        return rest.length === 0 ? piece : Buffer.concat([rest, piece]);
       }
     },
     async close() {
@@ -69,19 +80,19 @@ function gzipSource(path: string, offset: number): ByteSource {
 }
 
 /** Opens a log's bytes, decompressed, from `offset` on. Close it before the read ends. */
-export async function openSource(path: string, offset: number, pieceBytes: number): Promise<ByteSource> {
-  return isGzip(path) ? gzipSource(path, offset) : plainSource(path, offset, pieceBytes);
+export async function openSource(path: string, offset: number, firstPieceBytes: number): Promise<ByteSource> {
+  return isGzip(path) ? gzipSource(path, offset) : plainSource(path, offset, firstPieceBytes);
 }
 
 /** The first bytes of a log, decompressed, at most 4 KiB. */
 export async function readHead(path: string): Promise<Buffer> {
   const source = await openSource(path, 0, fingerprintBytes);
   try {
-    let head = Buffer.alloc(0);
+    let head: Buffer = Buffer.alloc(0);
     while (head.length < fingerprintBytes) {
-      const piece = await source.next();
-      if (piece === null) break;
-      head = Buffer.concat([head, piece]);
+      const more = await source.next(head);
+      if (more === null) break;
+      head = more;
     }
     return head.subarray(0, fingerprintBytes);
   } finally {
@@ -95,11 +106,11 @@ export async function readEnds(path: string, head: Buffer, offset: number): Prom
     const from = Math.max(0, offset - fingerprintBytes);
     const source = await openSource(path, from, offset - from);
     try {
-      let tail = Buffer.alloc(0);
+      let tail: Buffer = Buffer.alloc(0);
       while (tail.length < offset - from) {
-        const piece = await source.next();
-        if (piece === null) return undefined;
-        tail = Buffer.concat([tail, piece]);
+        const more = await source.next(tail);
+        if (more === null) return undefined;
+        tail = more;
       }
       return { offset, head: head.subarray(0, offset), tail: tail.subarray(0, offset - from) };
     } finally {
@@ -110,7 +121,7 @@ export async function readEnds(path: string, head: Buffer, offset: number): Prom
   try {
     let ends = noBytes;
     while (ends.offset < offset) {
-      const piece = await source.next();
+      const piece = await source.next(Buffer.alloc(0));
       if (piece === null) return undefined;
       ends = endsAfter(ends, piece.subarray(0, offset - ends.offset));
     }

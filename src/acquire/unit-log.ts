@@ -8,8 +8,8 @@ import { batchBuilder } from "./batch-builder.ts";
 import { createDecoder } from "./decode.ts";
 import type { LogFile } from "./log-file.ts";
 import type { LogReader } from "./log-reader.ts";
-import { mergeByTime } from "./merge.ts";
-import { newOrder, type OrderState, orderRow, releaseHeld, restoreOrder } from "./order.ts";
+import { mergeByTime, type RowTaker } from "./merge.ts";
+import { newOrder, type OrderState, orderRow, orderRun, releaseHeld, restoreOrder } from "./order.ts";
 import type { Rejected } from "./row-collector.ts";
 import { unitFiles } from "./unit-files.ts";
 import { zoneReader } from "./zone.ts";
@@ -160,11 +160,27 @@ export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): Uni
     async *read() {
       const readers = await files.look(paths, reject);
       for (const reader of readers) rests.delete(reader.file.path);
-      const take = (reader: LogReader, row: number): boolean =>
-        reader.block !== undefined && takeRow(reader.file, reader.block, row);
+      let run: ReadingBatch | undefined;
+      const take: RowTaker = {
+        row: (reader, row) => reader.block !== undefined && takeRow(reader.file, reader.block, row),
+        run({ block }, from, to) {
+          if (block === undefined || batch.rows() > 0) return 0;
+          const { timeMs, columns } = block;
+          const rows = orderRun(order, withinMs, timeMs, columns, from, Math.min(to, from + batchRows));
+          if (rows === 0) return 0;
+          counts.rows += rows;
+          run = {
+            rows,
+            timeMs: timeMs.subarray(from, from + rows),
+            columns: columns.map((column) => column?.subarray(from, from + rows)),
+          };
+          return rows;
+        },
+      };
       for await (const _ of mergeByTime(readers, take)) {
         for (const reader of readers) seePresent(reader);
-        yield batch.take(present);
+        yield run ?? batch.take(present);
+        run = undefined;
       }
       for (const reader of readers) {
         seePresent(reader);

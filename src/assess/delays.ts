@@ -48,6 +48,10 @@ export function runDelays(
   emit: (transition: Transition) => void,
 ): void {
   const { onMs, offMs, gapMs } = delays;
+  if (state.phase === "off") {
+    const first = met.indexOf(verdict.met, from);
+    if (first < 0 || first >= to) return;
+  }
   let before = previousMs;
   for (let row = from; row < to; row++) {
     const t = timeMs[row];
@@ -55,6 +59,7 @@ export function runDelays(
     if (v === verdict.met) state.level = true;
     else if (v === verdict.no) state.level = false;
     if (state.phase === "off") {
+      // Nothing that stands before the first reading that meets the condition matters to it.
       if (v === verdict.met) {
         state.phase = "pending";
         state.sinceMs = t;

@@ -5,6 +5,7 @@ import { channelIndex } from "../terms/channels.ts";
 import { second } from "../terms/time.ts";
 import { type Learning, learn, startLearning } from "./baseline.ts";
 import { type Baseline, type Features, operating, water } from "./features.ts";
+import { type HeldValues, heldColumn, holdLast, seeSignals } from "./held-values.ts";
 import { type IntervalState, intervalMs, learnInterval, newInterval } from "./interval.ts";
 import {
   centerOf,
@@ -26,14 +27,13 @@ const stoppedFraction = 0.7;
 /** Power above which a motor without a current channel runs, W (house choice). */
 const runningPowerW = 50;
 
+/** Rules go over this many rows at a time, so that their columns stay in the processor's cache. */
+const longestStretch = 1024;
+
 /** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
-export interface ConditionState {
+export interface ConditionState extends HeldValues {
   interval: IntervalState;
   lastTimeMs: number | null;
-  /** Latest valid value of each signal, and when. */
-  held: number[];
-  heldAtMs: number[];
-  seen: boolean[];
   motor: "unknown" | "stopped" | "running";
   /** When the motor was seen to start or stop; null where the change was not seen. */
   startedMs: number | null;
@@ -75,16 +75,19 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
 
 /** Columns that `condition` fills; made once and used again for every batch. */
 export interface FeatureColumns {
-  capacity: number;
-  state: Uint8Array;
-  water: Uint8Array;
-  wanted: Uint8Array;
-  sinceStartMs: Float64Array;
-  sinceStopMs: Float64Array;
-  value: Float64Array[];
+  readonly capacity: number;
+  readonly state: Uint8Array;
+  readonly water: Uint8Array;
+  readonly wanted: Uint8Array;
+  readonly sinceStartMs: Float64Array;
+  readonly sinceStopMs: Float64Array;
+  /** By signal: a column of the batch itself, or one of `own`. */
+  readonly value: Float64Array[];
+  readonly own: readonly Float64Array[];
 }
 
 export function featureColumns(capacity: number, signals: number): FeatureColumns {
+  const own = Array.from({ length: signals }, () => new Float64Array(capacity));
   return {
     capacity,
     state: new Uint8Array(capacity),
@@ -92,7 +95,8 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
     wanted: new Uint8Array(capacity),
     sinceStartMs: new Float64Array(capacity),
     sinceStopMs: new Float64Array(capacity),
-    value: Array.from({ length: signals }, () => new Float64Array(capacity)),
+    value: [...own],
+    own,
   };
 }
 
@@ -103,8 +107,9 @@ export interface Conditioned {
 }
 
 /**
- * Fills the columns for rows `from…` of a batch, up to and including the first row that changes what is
- * constant for the rules (the baseline, the sample interval). Returns the row after it.
+ * Fills the columns for a stretch of rows from `from` on: up to and including the first row that changes what
+ * is constant for the rules (the baseline, the sample interval), and before the first that brings a channel
+ * not seen before. Returns the row after it.
  */
 export function condition(
   state: ConditionState,
@@ -116,17 +121,21 @@ export function condition(
   const interval = intervalMs(state.interval);
   const holdMs = holdFor(interval);
   const runningA = runningCurrentA(unit, centerOf(state.baseline, current));
-  for (let row = from; row < batch.rows; row++) {
+  const to = seeSignals(state, batch, from, Math.min(batch.rows, from + longestStretch));
+  for (let s = 0; s < state.seen.length; s++) {
+    out.value[s] = heldColumn(state, s, batch, from, to, holdMs, out.own[s]);
+  }
+  let row = from;
+  for (let constant = true; row < to && constant; row++) {
     const t = batch.timeMs[row];
-    takeValues(state, batch, row, t, holdMs, out);
     operate(state, t, row, runningA, out);
     out.wanted[row] = wantedAt(state, t, row, wanted, out);
-    state.lastTimeMs = t;
     learnInterval(state.interval, t);
-    const learned = learnBaseline(state, unit, t, row, out);
-    if (learned || intervalMs(state.interval) !== interval) return row + 1;
+    constant = !learnBaseline(state, unit, t, row, out) && intervalMs(state.interval) === interval;
   }
-  return batch.rows;
+  state.lastTimeMs = batch.timeMs[row - 1];
+  holdLast(state, batch, from, row);
+  return row;
 }
 
 /** How long a value that is not renewed still counts: three sample intervals, at least 30 s (house choice). */
@@ -136,7 +145,6 @@ export function holdFor(interval: number): number {
 
 /** The features of the rows that one `condition` call has filled. */
 export function featuresOf(
-  state: ConditionState,
   { unit }: Conditioned,
   batch: ReadingBatch,
   columns: FeatureColumns,
@@ -146,7 +154,6 @@ export function featuresOf(
     unit,
     baseline: before.baseline,
     intervalMs: before.intervalMs,
-    seen: state.seen,
     timeMs: batch.timeMs,
     state: columns.state,
     sinceStartMs: columns.sinceStartMs,
@@ -155,30 +162,6 @@ export function featuresOf(
     wanted: columns.wanted,
     value: columns.value,
   };
-}
-
-function takeValues(
-  state: ConditionState,
-  batch: ReadingBatch,
-  row: number,
-  t: number,
-  holdMs: number,
-  out: FeatureColumns,
-): void {
-  const { held, heldAtMs, seen } = state;
-  for (let s = 0; s < held.length; s++) {
-    const column = batch.columns[s];
-    const x = column === undefined ? Number.NaN : column[row];
-    const target = out.value[s];
-    if (!Number.isNaN(x)) {
-      held[s] = x;
-      heldAtMs[s] = t;
-      seen[s] = true;
-      target[row] = x;
-    } else {
-      target[row] = t - heldAtMs[s] <= holdMs ? held[s] : Number.NaN;
-    }
-  }
 }
 
 function operate(state: ConditionState, t: number, row: number, runningA: number, out: FeatureColumns): void {

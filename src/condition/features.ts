@@ -35,8 +35,6 @@ export interface Features {
   readonly baseline: Baseline | null;
   /** The unit's sample interval, ms. */
   readonly intervalMs: number;
-  /** Signals that have ever had a valid value. */
-  readonly seen: readonly boolean[];
   readonly timeMs: Float64Array;
   /** `operating` code. */
   readonly state: Uint8Array;

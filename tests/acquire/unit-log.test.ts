@@ -341,7 +341,8 @@ describe("a backlog of several files", () => {
     unit.setFiles([path]);
     const sizes: number[] = [];
     for await (const batch of unit.read()) sizes.push(batch.rows);
-    expect(sizes).toEqual([batchRows, batchRows, 10_000 - 2 * batchRows]);
+    expect(Math.max(...sizes)).toBe(batchRows);
+    expect(sizes.reduce((sum, rows) => sum + rows, 0)).toBe(10_000);
   });
 
   it("stays in order over order_within, and flush releases the rest", async () => {

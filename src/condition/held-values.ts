@@ -1,0 +1,77 @@
+import type { ReadingBatch } from "../terms/batch.ts";
+
+/** The latest valid value of each signal, and when it came; plain data. NaN where there is none. */
+export interface HeldValues {
+  held: number[];
+  heldAtMs: number[];
+  /** Signals that have ever had a valid value. */
+  seen: boolean[];
+}
+
+/**
+ * Marks the signals that have their first value at row `from`; returns the row before which no other signal
+ * has its first, at most `to`: over such a stretch it is constant what the log can tell.
+ */
+export function seeSignals({ seen }: HeldValues, batch: ReadingBatch, from: number, to: number): number {
+  let end = to;
+  for (let s = 0; s < seen.length; s++) {
+    const column = seen[s] ? undefined : batch.columns[s];
+    if (column === undefined) continue;
+    let row = from;
+    while (row < end && Number.isNaN(column[row])) row++;
+    if (row === from) seen[s] = true;
+    else end = row;
+  }
+  return end;
+}
+
+/**
+ * The values of rows `from…to` with missing ones held for up to `holdMs`: the batch's own column where none
+ * is missing, else `into`.
+ */
+export function heldColumn(
+  { held, heldAtMs, seen }: HeldValues,
+  signal: number,
+  { timeMs, columns }: ReadingBatch,
+  from: number,
+  to: number,
+  holdMs: number,
+  into: Float64Array,
+): Float64Array {
+  if (!seen[signal]) return into.fill(Number.NaN, from, to);
+  const column = columns[signal];
+  let row = from;
+  if (column !== undefined) {
+    while (row < to && !Number.isNaN(column[row])) row++;
+    if (row === to) return column;
+  }
+  let value = held[signal];
+  let atMs = heldAtMs[signal];
+  for (row = from; row < to; row++) {
+    const x = column === undefined ? Number.NaN : column[row];
+    if (!Number.isNaN(x)) {
+      value = x;
+      atMs = timeMs[row];
+    }
+    into[row] = timeMs[row] - atMs <= holdMs ? value : Number.NaN;
+  }
+  return into;
+}
+
+/** Takes in what rows `from…to` leave behind. */
+export function holdLast(
+  { held, heldAtMs, seen }: HeldValues,
+  batch: ReadingBatch,
+  from: number,
+  to: number,
+): void {
+  for (let s = 0; s < seen.length; s++) {
+    const column = batch.columns[s];
+    if (column === undefined || !seen[s]) continue;
+    let row = to - 1;
+    while (row >= from && Number.isNaN(column[row])) row--;
+    if (row < from) continue;
+    held[s] = column[row];
+    heldAtMs[s] = batch.timeMs[row];
+  }
+}
