@@ -1,6 +1,6 @@
 import { tellingOrder } from "./assess/causes.ts";
 import { type DelayState, runDelays, startDelay, type Transition } from "./assess/delays.ts";
-import { evidenceOf, evidenceRow } from "./assess/evidence.ts";
+import { evidenceOf } from "./assess/evidence.ts";
 import { type AlarmLife, settle, startLife } from "./assess/life.ts";
 import {
   type Conditioned,
@@ -11,6 +11,7 @@ import {
   featuresOf,
   startCondition,
 } from "./condition/condition.ts";
+import type { Features } from "./condition/features.ts";
 import { intervalMs } from "./condition/interval.ts";
 import {
   type StaleSettings,
@@ -132,9 +133,8 @@ function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]
     const gapMs = staleAfterMs(state.unit, before.intervalMs, state.silence);
     const changes: { rule: RuleState; place: number; at: Transition }[] = [];
     for (const [place, rule] of state.rules.entries()) {
-      const { met, evidence } = scratchVerdicts(place, batch.rows);
-      for (const column of evidence) column.fill(Number.NaN, from, to);
-      rule.rule.run(rule.memory, features, from, to, rule.settings, met, evidence);
+      const { met, own } = scratchVerdicts(place, batch.rows);
+      rule.rule.run(rule.memory, features, from, to, rule.settings, met, own);
       const delays = {
         onMs: longer(rule.settings.delay, before.intervalMs),
         offMs: longer(rule.settings.off_delay, before.intervalMs),
@@ -144,7 +144,7 @@ function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]
         changes.push({ rule, place, at });
       });
     }
-    if (changes.length > 0) settleChanges(state, batch, changes, findings);
+    if (changes.length > 0) settleChanges(state, features, changes, findings);
     from = to;
   }
 }
@@ -155,7 +155,7 @@ function longer(delayMs: number, interval: number): number {
 
 function settleChanges(
   state: UnitState,
-  batch: ReadingBatch,
+  features: Features,
   changes: { rule: RuleState; place: number; at: Transition }[],
   findings: Finding[],
 ): void {
@@ -168,7 +168,7 @@ function settleChanges(
       const { life } = rule;
       life.phase = at.kind === "began" ? "pending" : at.kind === "on" ? "on" : "off";
       if (at.kind === "began" || at.kind === "abandoned") continue;
-      const numbers = evidenceRow(scratchVerdicts(place, batch.rows).evidence, row);
+      const numbers = rule.rule.numbers(features, row, rule.settings, verdicts[place].own);
       life.evidence = evidenceOf(rule.rule.evidence, numbers);
       if (at.kind === "on") {
         life.sinceMs = at.sinceMs;
@@ -179,7 +179,7 @@ function settleChanges(
         life.message = backToNormal;
       }
     }
-    const timeMs = batch.timeMs[row];
+    const timeMs = features.timeMs[row];
     settle(state.lives, state.underService !== null, timeMs, (a) => normalSince.get(a) ?? timeMs, findings);
   }
 }
@@ -219,8 +219,7 @@ function takeService(state: UnitState, record: ServiceRecord, findings: Finding[
 
 // Scratch columns, made once and shared by all units: `step` leaves nothing in them that it needs again.
 let scratch: FeatureColumns = featureColumns(0, 0);
-const mostEvidence = 2 * Math.max(...rules.map((rule) => rule.evidence.length));
-const verdicts: { met: Uint8Array; evidence: Float64Array[] }[] = [];
+const verdicts: { met: Uint8Array; own: Float64Array }[] = [];
 
 function scratchColumns(rows: number, signals: number): FeatureColumns {
   if (scratch.capacity < rows || scratch.value.length < signals) {
@@ -233,8 +232,7 @@ function scratchVerdicts(place: number, rows: number) {
   let mine = verdicts[place];
   if (mine === undefined || mine.met.length < rows) {
     const capacity = Math.max(rows, 4096);
-    const evidence = Array.from({ length: mostEvidence }, () => new Float64Array(capacity));
-    mine = { met: new Uint8Array(capacity), evidence };
+    mine = { met: new Uint8Array(capacity), own: new Float64Array(capacity) };
     verdicts[place] = mine;
   }
   return mine;

@@ -1,14 +1,9 @@
-import type { EvidenceColumn } from "../detect/rule.ts";
+import type { EvidenceItem as Named } from "../detect/rule.ts";
 import type { Evidence, EvidenceItem } from "../terms/events.ts";
 import { fourDigits } from "../terms/number.ts";
 
-/** The numbers of one row of a rule's evidence columns: value and held-against, a pair a column. */
-export function evidenceRow(columns: readonly Float64Array[], row: number): number[] {
-  return columns.map((column) => column[row]);
-}
-
-/** Evidence as events carry it, four significant digits; a number that is not known is left out. */
-export function evidenceOf(names: readonly EvidenceColumn[], numbers: readonly number[]): Evidence {
+/** A rule's numbers as events carry them, four significant digits; a number that is not known is left out. */
+export function evidenceOf(names: readonly Named[], numbers: readonly number[]): Evidence {
   const evidence: Record<string, EvidenceItem> = {};
   for (const [k, { name, unit, against }] of names.entries()) {
     const value = numbers[2 * k];

@@ -5,7 +5,7 @@ import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 import { iso } from "../terms/time.ts";
-import { type FleetMinutes, hasReading, markReadings, startFleetMinutes } from "./fleet-minutes.ts";
+import { type FleetTime, hasReading, markReadings, startFleetTime } from "./fleet-time.ts";
 import { type Player, play, playClock, startPlayer } from "./play.ts";
 
 /** One unit after its logs were read through once. */
@@ -37,7 +37,7 @@ export interface ReadOnceOptions {
 export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<FleetRead> {
   const toMs = options.toMs ?? Number.POSITIVE_INFINITY;
   const found = await findLogs(fleet);
-  const minutes = startFleetMinutes();
+  const fleetTime = startFleetTime();
   const reads: { player: Player; log: UnitLog; findings: Finding[] }[] = [];
   for (const unit of fleet.units) {
     const log = openUnitLog(unit, fleet);
@@ -45,18 +45,18 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
     const player = startPlayer(startUnit(unit, fleet), options.services);
     const findings: Finding[] = [];
     for await (const batch of batches(log, toMs)) {
-      markReadings(minutes, batch);
+      markReadings(fleetTime, batch);
       findings.push(...play(player, batch, true));
     }
     reads.push({ player, log, findings });
   }
-  const endMs = options.clockMs ?? options.toMs ?? minutes.newestMs;
+  const endMs = options.clockMs ?? options.toMs ?? fleetTime.newestMs;
   const units = reads.map(({ player, log, findings }): UnitRead => {
     playClock(player, endMs, findings);
     const status = log.status();
     return {
       player,
-      findings: withoutFleetSilences(player, findings, minutes),
+      findings: withoutFleetSilences(player, findings, fleetTime),
       status,
       problem:
         found.folderProblem ??
@@ -65,7 +65,7 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
         nothingRead(player, toMs),
     };
   });
-  return { units, newestMs: minutes.newestMs, folderProblem: found.folderProblem };
+  return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
 }
 
 /** A unit whose logs are in order and hold no reading is as little known as one without logs. */
@@ -98,12 +98,8 @@ function rowsUpTo({ rows, timeMs }: ReadingBatch, toMs: number): number {
  * Leaves out the staleness of silences in which the whole fleet was silent: its time, the newest reading
  * of any unit, did not go on.
  */
-function withoutFleetSilences(
-  player: Player,
-  findings: readonly Finding[],
-  minutes: FleetMinutes,
-): Finding[] {
-  const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(minutes, staleMs, endMs));
+function withoutFleetSilences(player: Player, findings: readonly Finding[], fleetTime: FleetTime): Finding[] {
+  const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(fleetTime, staleMs, endMs));
   if (silent.length === 0) return [...findings];
   return findings.filter(
     ({ alarm, timeMs }) =>

@@ -76,6 +76,8 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
 /** Columns that `condition` fills; made once and used again for every batch. */
 export interface FeatureColumns {
   readonly capacity: number;
+  /** Bit `1 << code` for each operating state of the stretch filled last. */
+  states: number;
   readonly state: Uint8Array;
   readonly water: Uint8Array;
   readonly wanted: Uint8Array;
@@ -90,6 +92,7 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
   const own = Array.from({ length: signals }, () => new Float64Array(capacity));
   return {
     capacity,
+    states: 0,
     state: new Uint8Array(capacity),
     water: new Uint8Array(capacity),
     wanted: new Uint8Array(capacity),
@@ -125,10 +128,12 @@ export function condition(
   for (let s = 0; s < state.seen.length; s++) {
     out.value[s] = heldColumn(state, s, batch, from, to, holdMs, out.own[s]);
   }
+  out.states = 0;
   let row = from;
   for (let constant = true; row < to && constant; row++) {
     const t = batch.timeMs[row];
     operate(state, t, row, runningA, out);
+    out.states |= 1 << out.state[row];
     out.wanted[row] = wantedAt(state, t, row, wanted, out);
     learnInterval(state.interval, t);
     constant = !learnBaseline(state, unit, t, row, out) && intervalMs(state.interval) === interval;
@@ -156,6 +161,7 @@ export function featuresOf(
     intervalMs: before.intervalMs,
     timeMs: batch.timeMs,
     state: columns.state,
+    states: columns.states,
     sinceStartMs: columns.sinceStartMs,
     sinceStopMs: columns.sinceStopMs,
     water: columns.water,

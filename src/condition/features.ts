@@ -14,6 +14,11 @@ export interface BaselineSignal {
   readonly spread: number;
 }
 
+/** Whether some row of these is in one of the given states. */
+export function someState({ states }: Features, ...codes: readonly number[]): boolean {
+  return codes.some((code) => (states & (1 << code)) !== 0);
+}
+
 export interface Baseline {
   readonly fromMs: number;
   readonly toMs: number;
@@ -38,6 +43,8 @@ export interface Features {
   readonly timeMs: Float64Array;
   /** `operating` code. */
   readonly state: Uint8Array;
+  /** Which codes stand in `state` over these rows: bit `1 << code`. */
+  readonly states: number;
   /** Time since the motor started, ms; NaN while it is stopped or where the start was not seen. */
   readonly sinceStartMs: Float64Array;
   /** Time since the motor stopped, ms; NaN while it runs or where the stop was not seen. */

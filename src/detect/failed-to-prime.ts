@@ -1,6 +1,6 @@
 import { z } from "zod";
-import { operating } from "../condition/features.ts";
-import { primeEstablishedFraction, primingAllowedMs } from "../condition/operating.ts";
+import { operating, someState } from "../condition/features.ts";
+import { centerOf, primeEstablishedFraction, primingAllowedMs } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { span } from "../terms/time.ts";
@@ -32,21 +32,30 @@ export const failedToPrime: Rule<Settings, null> = {
     { name: "motor_current", unit: "A", against: "baseline" },
   ],
   start: () => null,
-  run(_memory, { baseline, state, sinceStartMs, value }, from, to, { allowed }, met, evidence) {
-    const [running, runningLimit, p, pLimit, a, aBase] = evidence;
-    const established = primeEstablishedFraction * (baseline?.signals[discharge]?.center ?? Number.NaN);
+  run(_memory, features, from, to, { allowed }, met) {
+    const { baseline, state, sinceStartMs, value } = features;
+    if (!someState(features, operating.priming, operating.unknown)) {
+      met.fill(verdict.no, from, to);
+      return;
+    }
+    const p = value[discharge];
     for (let row = from; row < to; row++) {
-      running[row] = sinceStartMs[row] / 1000;
-      runningLimit[row] = allowed / 1000;
-      p[row] = value[discharge][row];
-      pLimit[row] = established;
-      a[row] = value[current][row];
-      aBase[row] = baseline?.signals[current]?.center ?? Number.NaN;
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.priming) met[row] = verdict.no;
       else if (baseline === null || Number.isNaN(p[row])) met[row] = verdict.hold;
       else met[row] = sinceStartMs[row] > allowed ? verdict.met : verdict.hold;
     }
+  },
+  numbers({ baseline, sinceStartMs, value }, row, { allowed }) {
+    const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
+    return [
+      sinceStartMs[row] / 1000,
+      allowed / 1000,
+      value[discharge][row],
+      primeEstablishedFraction * clean(discharge),
+      value[current][row],
+      clean(current),
+    ];
   },
   say([runningFor, , p, pLimit, a, aBase], _unit, { value }) {
     return (

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type Baseline, operating } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
@@ -58,33 +59,27 @@ export const lostPrime: Rule<Settings, null> = {
     return [{ channel: "discharge_pressure", side: "low", value: discharge_below * center }];
   },
   start: () => null,
-  run(_memory, features, from, to, { discharge_below, current_drop, vacuum_below }, met, evidence) {
+  run(_memory, features, from, to, { discharge_below, current_drop, vacuum_below }, met) {
     const { baseline, state, value } = features;
-    const amps = baseline?.signals[current];
-    const kPa = baseline?.signals[discharge];
-    const vacuum = baseline?.signals[suction];
-    if (!amps) {
+    const clean = baseline?.signals[current];
+    const by = judgedBy(baseline);
+    if (!clean || by === undefined) {
       met.fill(verdict.hold, from, to);
       return;
     }
-    const drop = Math.max(current_drop * amps.center, 4 * amps.spread);
-    const by = judgedBy(baseline);
-    const [p, pBase, a, aBase, v, vBase] = evidence;
+    const drop = Math.max(current_drop * clean.center, 4 * clean.spread);
+    const collapsed = by === discharge ? discharge_below : vacuum_below;
+    const whole = centerOf(baseline, by) ?? Number.NaN;
+    const gauge = value[by];
+    const a = value[current];
     for (let row = from; row < to; row++) {
-      p[row] = value[discharge][row];
-      a[row] = value[current][row];
-      v[row] = value[suction][row];
-      pBase[row] = kPa?.center ?? Number.NaN;
-      aBase[row] = amps.center;
-      vBase[row] = vacuum?.center ?? Number.NaN;
       if (state[row] === operating.stopped) {
         met[row] = verdict.no;
         continue;
       }
       // What is left of the pressure, or of the vacuum: 1 at the baseline.
-      const left = by === discharge ? p[row] / pBase[row] : by === suction ? v[row] / vBase[row] : Number.NaN;
-      const collapsed = by === discharge ? discharge_below : vacuum_below;
-      const unloadedBy = amps.center - a[row];
+      const left = gauge[row] / whole;
+      const unloadedBy = clean.center - a[row];
       if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
         met[row] = verdict.hold;
       } else if (left < collapsed && unloadedBy > drop) {
@@ -96,6 +91,11 @@ export const lostPrime: Rule<Settings, null> = {
       }
     }
   },
+  numbers: ({ baseline, value }, row) =>
+    [discharge, current, suction].flatMap((signal) => [
+      value[signal][row],
+      centerOf(baseline, signal) ?? Number.NaN,
+    ]),
   say([p, pBase, a, aBase, v, vBase], _unit, { value }) {
     const against = (channel: Channel, now: number, clean: number) =>
       `${value(channel, now)} (baseline ${value(channel, clean)})`;

@@ -29,18 +29,22 @@ export const notRunning: Rule<Settings, null> = {
     { name: "run_command", unit: "" },
   ],
   start: () => null,
-  run(_memory, features, from, to, _settings, met, evidence) {
-    const { unit, baseline, state, wanted, value } = features;
-    const runningA = runningCurrentA(unit, centerOf(baseline, current));
-    const [a, aLimit, v, , command] = evidence;
+  run(_memory, features, from, to, _settings, met) {
+    const { state, wanted } = features;
     for (let row = from; row < to; row++) {
-      a[row] = value[current][row];
-      aLimit[row] = runningA;
-      v[row] = value[voltage][row];
-      command[row] = value[runCommand][row];
       if (state[row] === operating.unknown || wanted[row] === 2) met[row] = verdict.hold;
       else met[row] = wanted[row] === 1 && state[row] === operating.stopped ? verdict.met : verdict.no;
     }
+  },
+  numbers({ unit, baseline, value }, row) {
+    return [
+      value[current][row],
+      runningCurrentA(unit, centerOf(baseline, current)),
+      value[voltage][row],
+      Number.NaN,
+      value[runCommand][row],
+      Number.NaN,
+    ];
   },
   say([a, , v, , command], unit, { value }) {
     const why = !Number.isNaN(command) ? "it is commanded to" : scheduleWords(unit.runs?.kind);

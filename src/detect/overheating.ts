@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { operating } from "../condition/features.ts";
+import { type Features, operating } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
 import { quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { channelIndex } from "../terms/channels.ts";
@@ -37,6 +38,12 @@ export function temperatureLimitC(unit: Unit, limit?: number): number {
   return unit.motor.temperatureAt === "winding" ? windingLimitC[insulation] : shellLimitC[insulation];
 }
 
+/** How far above the air the shell ran when clean, K; NaN where that is not known, or at a winding. */
+function baselineRiseK({ unit, baseline }: Features): number {
+  if (unit.motor.temperatureAt !== "shell") return Number.NaN;
+  return (centerOf(baseline, temperature) ?? Number.NaN) - (centerOf(baseline, ambient) ?? Number.NaN);
+}
+
 /**
  * Motor temperature is past its limit: the insulation class's for a winding sensor; at the shell a lower
  * one, or 15 K above the unit's baseline rise over ambient where ambient is measured, whichever is lower.
@@ -56,29 +63,29 @@ export const overheating: Rule<Settings, null> = {
     { channel: "motor_temperature", side: "high", value: temperatureLimitC(unit, limit) },
   ],
   start: () => null,
-  run(_memory, features, from, to, { limit, rise_over_baseline, deadband }, met, evidence) {
-    const { unit, baseline, state, value } = features;
-    const fixed = temperatureLimitC(unit, limit);
-    const clean = baseline?.signals[temperature]?.center;
-    const cleanAmbient = baseline?.signals[ambient]?.center;
-    const baselineRise =
-      unit.motor.temperatureAt === "shell" && clean !== undefined && cleanAmbient !== undefined
-        ? clean - cleanAmbient
-        : Number.NaN;
-    const [t, tLimit, air, , rise] = evidence;
+  run(_memory, features, from, to, settings, met) {
+    const { unit, state, value } = features;
+    const fixed = temperatureLimitC(unit, settings.limit);
+    const allowedRise = baselineRiseK(features) + settings.rise_over_baseline;
+    const t = value[temperature];
+    const air = value[ambient];
     for (let row = from; row < to; row++) {
-      t[row] = value[temperature][row];
-      const byRise =
-        state[row] === operating.running
-          ? value[ambient][row] + baselineRise + rise_over_baseline
-          : Number.NaN;
-      const riseDecides = byRise < fixed;
-      tLimit[row] = riseDecides ? byRise : fixed;
-      air[row] = riseDecides ? value[ambient][row] : Number.NaN;
-      rise[row] = riseDecides ? baselineRise : Number.NaN;
-      if (t[row] >= tLimit[row]) met[row] = verdict.met;
-      else met[row] = t[row] < tLimit[row] - deadband ? verdict.no : verdict.hold;
+      const byRise = state[row] === operating.running ? air[row] + allowedRise : Number.NaN;
+      const limit = Number.isNaN(byRise) ? fixed : Math.min(byRise, fixed);
+      if (t[row] >= limit) met[row] = verdict.met;
+      else met[row] = t[row] < limit - settings.deadband ? verdict.no : verdict.hold;
     }
+  },
+  numbers(features, row, settings) {
+    const { unit, state, value } = features;
+    const fixed = temperatureLimitC(unit, settings.limit);
+    const rise = baselineRiseK(features);
+    const air = value[ambient][row];
+    const byRise = air + rise + settings.rise_over_baseline;
+    const t = value[temperature][row];
+    if (state[row] === operating.running && byRise < fixed)
+      return [t, byRise, air, Number.NaN, rise, Number.NaN];
+    return [t, fixed, Number.NaN, Number.NaN, Number.NaN, Number.NaN];
   },
   say([t, limit, air, , rise], unit, { value, difference }) {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";

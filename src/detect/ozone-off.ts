@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { operating, water } from "../condition/features.ts";
+import { type Baseline, operating, water } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute, span } from "../terms/time.ts";
@@ -25,6 +26,11 @@ interface Memory {
   offSinceMs: number | null;
 }
 
+/** How long the ozone may be off by design, ms. */
+function allowedOffMs(baseline: Baseline | null, { cycle_factor, before_baseline }: Settings): number {
+  return baseline ? cycle_factor * (baseline.ozoneOffSpellMs ?? 0) : before_baseline;
+}
+
 /** Fitted ozone is off or in fault while water moves; where it cycles, longer than it did when clean. */
 export const ozoneOff: Rule<Settings, Memory> = {
   alarm: "ozone-off",
@@ -39,31 +45,37 @@ export const ozoneOff: Rule<Settings, Memory> = {
   ],
   quiet: ozoneFitted,
   start: () => ({ offSinceMs: null }),
-  run(memory, features, from, to, { delay, cycle_factor, before_baseline }, met, evidence) {
-    const { baseline, state, timeMs, value } = features;
-    const cycleMs = baseline ? cycle_factor * (baseline.ozoneOffSpellMs ?? 0) : before_baseline;
-    const center = baseline?.signals[discharge]?.center ?? Number.NaN;
-    const [offFor, offLimit, fault, , p, pBase] = evidence;
+  run(memory, features, from, to, settings, met, offMs) {
+    const { baseline, state, timeMs, water: moves } = features;
+    const on = features.value[ozone];
+    const cycleMs = allowedOffMs(baseline, settings);
     for (let row = from; row < to; row++) {
-      const status = value[ozone][row];
-      p[row] = value[discharge][row];
-      pBase[row] = center;
-      if (state[row] !== operating.running || features.water[row] === water.still || status === 1) {
+      const status = on[row];
+      if (state[row] !== operating.running || moves[row] === water.still || status === 1) {
         memory.offSinceMs = null;
+        offMs[row] = Number.NaN;
         met[row] = state[row] === operating.unknown ? verdict.hold : verdict.no;
         continue;
       }
       if (Number.isNaN(status)) {
+        offMs[row] = Number.NaN;
         met[row] = verdict.hold;
         continue;
       }
       memory.offSinceMs ??= timeMs[row];
-      const off = timeMs[row] - memory.offSinceMs;
-      offFor[row] = off / 1000;
-      offLimit[row] = Math.max(delay, cycleMs) / 1000;
-      fault[row] = status === 2 ? 1 : Number.NaN;
-      met[row] = status === 2 || off >= cycleMs ? verdict.met : verdict.hold;
+      offMs[row] = timeMs[row] - memory.offSinceMs;
+      met[row] = status === 2 || offMs[row] >= cycleMs ? verdict.met : verdict.hold;
     }
+  },
+  numbers({ baseline, value }, row, settings, offMs) {
+    return [
+      offMs[row] / 1000,
+      Math.max(settings.delay, allowedOffMs(baseline, settings)) / 1000,
+      value[ozone][row] === 2 ? 1 : Number.NaN,
+      Number.NaN,
+      value[discharge][row],
+      centerOf(baseline, discharge) ?? Number.NaN,
+    ];
   },
   say([offFor, , fault, , p], _unit, { value }) {
     const how = fault === 1 ? "The ozone cell reported a fault" : "The ozone was off";

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { operating } from "../condition/features.ts";
+import { operating, someState } from "../condition/features.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { span } from "../terms/time.ts";
 import { type Rule, verdict } from "./rule.ts";
@@ -29,16 +29,21 @@ export const ozoneWhileStopped: Rule<Settings, null> = {
     { name: "motor_current", unit: "A" },
   ],
   start: () => null,
-  run(_memory, { state, sinceStopMs, value }, from, to, { delay }, met, evidence) {
-    const [stopped, stoppedLimit, a] = evidence;
+  run(_memory, features, from, to, _settings, met) {
+    if (!someState(features, operating.stopped, operating.unknown)) {
+      met.fill(verdict.no, from, to);
+      return;
+    }
+    const { state, value } = features;
+    const on = value[ozone];
     for (let row = from; row < to; row++) {
-      const status = value[ozone][row];
-      stopped[row] = sinceStopMs[row] / 1000;
-      stoppedLimit[row] = delay / 1000;
-      a[row] = value[current][row];
+      const status = on[row];
       if (state[row] === operating.unknown || Number.isNaN(status)) met[row] = verdict.hold;
       else met[row] = state[row] === operating.stopped && status === 1 ? verdict.met : verdict.no;
     }
+  },
+  numbers({ sinceStopMs, value }, row, { delay }) {
+    return [sinceStopMs[row] / 1000, delay / 1000, value[current][row], Number.NaN];
   },
   say([stoppedFor, , a], _unit, { value }) {
     const after = Number.isNaN(stoppedFor) ? "" : ` ${span(stoppedFor * 1000)} after it stopped`;

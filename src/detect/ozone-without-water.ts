@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { operating, water } from "../condition/features.ts";
-import { primingAllowedMs } from "../condition/operating.ts";
+import { centerOf, primingAllowedMs } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { span } from "../terms/time.ts";
@@ -41,15 +41,12 @@ export const ozoneWithoutWater: Rule<Settings, Memory> = {
     { name: "motor_current", unit: "A", against: "baseline" },
   ],
   start: () => ({ sinceMs: null }),
-  run(memory, features, from, to, { allowed, delay }, met, evidence) {
-    const { baseline, state, timeMs, sinceStartMs, value } = features;
-    const [without, , p, pBase, a, aBase] = evidence;
+  run(memory, features, from, to, { allowed, delay }, met, withoutMs) {
+    const { baseline, state, timeMs, sinceStartMs } = features;
+    const on = features.value[ozone];
     for (let row = from; row < to; row++) {
-      const status = value[ozone][row];
-      p[row] = value[discharge][row];
-      pBase[row] = baseline?.signals[discharge]?.center ?? Number.NaN;
-      a[row] = value[current][row];
-      aBase[row] = baseline?.signals[current]?.center ?? Number.NaN;
+      const status = on[row];
+      withoutMs[row] = Number.NaN;
       const known = state[row] !== operating.unknown && features.water[row] !== water.unknown;
       if (baseline === null || !known || Number.isNaN(status)) {
         met[row] = verdict.hold;
@@ -62,11 +59,21 @@ export const ozoneWithoutWater: Rule<Settings, Memory> = {
         continue;
       }
       memory.sinceMs ??= timeMs[row];
-      without[row] = (timeMs[row] - memory.sinceMs) / 1000;
+      withoutMs[row] = timeMs[row] - memory.sinceMs;
       // The delay runs within the allowed time, so that the alarm comes as soon as that is over.
       const mayStillPrime = state[row] === operating.priming && !(sinceStartMs[row] > allowed - delay);
       met[row] = mayStillPrime ? verdict.hold : verdict.met;
     }
+  },
+  numbers({ baseline, value }, row, _settings, withoutMs) {
+    return [
+      withoutMs[row] / 1000,
+      Number.NaN,
+      value[discharge][row],
+      centerOf(baseline, discharge) ?? Number.NaN,
+      value[current][row],
+      centerOf(baseline, current) ?? Number.NaN,
+    ];
   },
   say([withoutFor, , p, pBase, a], _unit, { value }) {
     return (

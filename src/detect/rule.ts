@@ -8,8 +8,8 @@ import type { Channel } from "../terms/channels.ts";
 /** Codes that a rule writes for each row. `hold` is the deadband, or a row that cannot tell. */
 export const verdict = { no: 0, met: 1, hold: 2 } as const;
 
-/** One number of a rule's evidence: two columns, the value and what it is held against. */
-export interface EvidenceColumn {
+/** One number of a rule's evidence, and what it is held against. */
+export interface EvidenceItem {
   readonly name: string;
   readonly unit: string;
   readonly against?: "baseline" | "limit";
@@ -32,9 +32,9 @@ export interface CommonSettings {
 }
 
 /**
- * A rule reads columns of features and writes columns: was it met, and the numbers that say so.
- * It owns its memory, plain data that survives `JSON` encoding; nothing may depend on where one
- * `run` ends and the next begins.
+ * A rule reads columns of features and writes a column: was it met. Where that changes an alarm, it is asked
+ * for the numbers of that row. It owns its memory, plain data that survives `JSON` encoding; nothing may
+ * depend on where one `run` ends and the next begins.
  */
 export interface Rule<Settings extends CommonSettings = CommonSettings, Memory = unknown> {
   readonly alarm: AlarmName;
@@ -45,13 +45,13 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   readonly needsBaseline: boolean;
   /** Defaults, ranges and units: the fleet file's `limits`. */
   readonly settings: ZodType<Settings>;
-  readonly evidence: readonly EvidenceColumn[];
+  readonly evidence: readonly EvidenceItem[];
   /** Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not. */
   quiet?(unit: Unit, baseline: Baseline | null): string | undefined;
   /** The levels to mark on a gauge or a chart, in stored units. */
   limits?(unit: Unit, baseline: Baseline | null, settings: Settings): readonly Limit[];
   start(unit: Unit): Memory;
-  /** `evidence[2k]` is the value of evidence column k, `evidence[2k + 1]` what it is held against. */
+  /** Writes a verdict for each row from `from` to before `to`, and what `numbers` needs of its memory into `own`. */
   run(
     memory: Memory,
     features: Features,
@@ -59,8 +59,10 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
     to: number,
     settings: Settings,
     met: Uint8Array,
-    evidence: readonly Float64Array[],
+    own: Float64Array,
   ): void;
+  /** The evidence of one row: a pair an item, its value and what it is held against; NaN where there is none. */
+  numbers(features: Features, row: number, settings: Settings, own: Float64Array): readonly number[];
   /** The reason in plain words from the numbers of the raising row; `spoken` says them in its units. */
   say(numbers: readonly number[], unit: Unit, spoken: Spoken): string;
 }

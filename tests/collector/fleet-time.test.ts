@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { hasReading, markReadings, startFleetMinutes } from "../../src/collector/fleet-minutes.ts";
+import { hasReading, markReadings, startFleetTime } from "../../src/collector/fleet-time.ts";
 
 const batchAt = (timesMs: readonly number[]) => ({
   rows: timesMs.length,
@@ -18,7 +18,7 @@ describe("when a fleet had readings", () => {
         second,
         fc.oneof(fc.integer({ min: 1, max: 130 }), fc.integer({ min: 1, max: 400_000 })),
         (timesMs, fromMs, lengthS) => {
-          const fleet = startFleetMinutes();
+          const fleet = startFleetTime();
           markReadings(fleet, batchAt(timesMs));
           const beforeMs = fromMs + lengthS * 1000;
           expect(hasReading(fleet, fromMs, beforeMs)).toBe(timesMs.some((t) => t >= fromMs && t < beforeMs));
@@ -31,9 +31,9 @@ describe("when a fleet had readings", () => {
   it("does not hang on the order in which units are taken in", () => {
     fc.assert(
       fc.property(fc.array(second, { minLength: 1, maxLength: 30 }), fc.nat(30), (timesMs, cut) => {
-        const one = startFleetMinutes();
+        const one = startFleetTime();
         markReadings(one, batchAt(timesMs));
-        const other = startFleetMinutes();
+        const other = startFleetTime();
         markReadings(other, batchAt(timesMs.slice(cut)));
         markReadings(other, batchAt(timesMs.slice(0, cut).reverse()));
         expect(other).toEqual(one);
@@ -43,7 +43,7 @@ describe("when a fleet had readings", () => {
   });
 
   it("counts a reading at the beginning of the span and none at its end", () => {
-    const fleet = startFleetMinutes();
+    const fleet = startFleetTime();
     markReadings(fleet, batchAt([90_000]));
     expect(hasReading(fleet, 90_000, 90_001)).toBe(false);
     expect(hasReading(fleet, 90_000, 91_000)).toBe(true);
