@@ -24,7 +24,7 @@ import type { CommonSettings } from "./detect/rule.ts";
 import { type AnyRule, rules } from "./detect/rules.ts";
 import { spoken } from "./fleet/display.ts";
 import { settingsAt } from "./fleet/limits.ts";
-import { laidUp, wantedRunning } from "./fleet/schedule.ts";
+import { laidUp, nextInSeason, wantedRunning } from "./fleet/schedule.ts";
 import { type Signal, signalsOf } from "./fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "./fleet/unit.ts";
 import type { AlarmName } from "./terms/alarms.ts";
@@ -54,14 +54,15 @@ export interface UnitState {
   readonly conditioned: Conditioned;
   /** Whether the unit is out of its season; its logger may then be off. */
   readonly laidUp: (timeMs: number) => boolean;
+  readonly nextInSeason: (timeMs: number) => number;
   readonly silence: StaleSettings;
   condition: ConditionState;
   readonly rules: readonly RuleState[];
   /** In the order of telling; the same objects as in `rules`, and that of `readings-stale`. */
   readonly lives: readonly AlarmLife[];
   readonly stale: AlarmLife;
-  /** The service begun and not yet ended. */
-  underService: ServiceRecord | null;
+  /** Services and planned stops begun and not yet ended. */
+  openServices: readonly ServiceRecord[];
 }
 
 /** Events say numbers in stored units, whatever people see. */
@@ -92,13 +93,14 @@ export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState
     unit,
     signals,
     laidUp: laidUp(unit, fleet.timezone),
+    nextInSeason: nextInSeason(unit, fleet.timezone),
     conditioned: { unit, wanted: wantedRunning(unit, fleet.timezone) },
     silence,
     condition: startCondition(unit, signals),
     rules: ruleStates,
     lives: lives.sort((a, b) => tellingOrder[a.alarm] - tellingOrder[b.alarm]),
     stale,
-    underService: null,
+    openServices: [],
   };
 }
 
@@ -119,6 +121,16 @@ export function unitIntervalMs(state: UnitState): number {
 /** Silence after which this unit's readings are stale, ms. */
 export function unitStaleAfterMs(state: UnitState): number {
   return staleAfterMs(state.unit, unitIntervalMs(state), state.silence);
+}
+
+/** The moment from which this unit's readings are stale, ms; a unit that is laid up may be silent. +∞ before its first reading. */
+export function unitStaleFromMs(state: UnitState): number {
+  const last = state.condition.lastTimeMs;
+  return last === null ? Number.POSITIVE_INFINITY : state.nextInSeason(last + unitStaleAfterMs(state));
+}
+
+function underService(state: UnitState): boolean {
+  return state.openServices.length > 0;
 }
 
 function takeReadings(state: UnitState, batch: ReadingBatch, findings: Finding[]): void {
@@ -180,22 +192,22 @@ function settleChanges(
       }
     }
     const timeMs = features.timeMs[row];
-    settle(state.lives, state.underService !== null, timeMs, (a) => normalSince.get(a) ?? timeMs, findings);
+    settle(state.lives, underService(state), timeMs, (a) => normalSince.get(a) ?? timeMs, findings);
   }
 }
 
 function lookAtClock(state: UnitState, timeMs: number, findings: Finding[]): void {
   const last = state.condition.lastTimeMs;
+  const staleMs = unitStaleFromMs(state);
+  if (last === null || state.stale.phase === "on" || timeMs < staleMs) return;
   const limit = unitStaleAfterMs(state);
-  if (last === null || state.stale.phase === "on" || timeMs < last + limit) return;
-  if (state.laidUp(last + limit)) return;
   state.stale.phase = "on";
   state.stale.sinceMs = last;
   state.stale.message = sayStale(state.unit, limit);
   state.stale.evidence = {
-    last_reading_age: { value: limit / 1000, limit: limit / 1000, unit: "s" },
+    last_reading_age: { value: fourDigits((staleMs - last) / 1000), limit: limit / 1000, unit: "s" },
   };
-  settle(state.lives, state.underService !== null, last + limit, () => last, findings);
+  settle(state.lives, underService(state), staleMs, () => last, findings);
 }
 
 function endSilence(state: UnitState, timeMs: number, findings: Finding[]): void {
@@ -207,14 +219,14 @@ function endSilence(state: UnitState, timeMs: number, findings: Finding[]): void
   state.stale.evidence = { last_reading_age: { ...silence, value: fourDigits((timeMs - last) / 1000) } };
   // A reading that was delivered late is older than the moment at which its absence was told.
   const toldMs = Math.max(timeMs, state.stale.raisedMs);
-  settle(state.lives, state.underService !== null, toldMs, () => timeMs, findings);
+  settle(state.lives, underService(state), toldMs, () => timeMs, findings);
 }
 
 function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {
-  if (record.step === "begin") state.underService = record;
-  else if (record.step === "end") state.underService = null;
-  else return;
-  settle(state.lives, state.underService !== null, record.atMs, () => record.atMs, findings);
+  if (record.step === "done") return;
+  const others = state.openServices.filter(({ work }) => work !== record.work);
+  state.openServices = record.step === "begin" ? [...others, record] : others;
+  settle(state.lives, underService(state), record.atMs, () => record.atMs, findings);
 }
 
 // Scratch columns, made once and shared by all units: `step` leaves nothing in them that it needs again.

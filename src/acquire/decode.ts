@@ -52,13 +52,20 @@ export interface Decoder {
   layout(state: DecodeState): Layout | undefined;
 }
 
-export function newDecodeState(before: Header | null = null): DecodeState {
+/**
+ * The beginning of a log. `before` and `time` are those of the log that it goes on from: after a rotation
+ * within the repeated hour of a zone, the second pass is still the second.
+ */
+export function newDecodeState(
+  before: Header | null = null,
+  time: Readonly<TimeMemory> = newTimeMemory(),
+): DecodeState {
   return {
     line: 1,
     header: null,
     delimiter: ",",
     before,
-    time: newTimeMemory(),
+    time,
     skipping: false,
     problem: null,
   };

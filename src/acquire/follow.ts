@@ -96,7 +96,7 @@ export async function followLogs(
     });
     watching.on("addDir", () => tell(everyone, true));
     watching.on("unlinkDir", (path) => {
-      if (path === root) sweepInstead("the log folder has gone");
+      if (path === root) sweepInstead("the log folder was gone for a while");
       else tell(everyone, true);
     });
     watching.on("error", (error) => sweepInstead(whyNot(error)));

@@ -58,7 +58,8 @@ export function logReader(
   function commit(block: RowBlock): void {
     tellRejected();
     ends = endsAfter(ends, bytes.subarray(0, block.consumed));
-    bytes = bytes.subarray(block.consumed);
+    // Copied, since the memory that it came in is used again.
+    bytes = Buffer.from(bytes.subarray(block.consumed));
     reader.file.print = fingerprintOf(ends);
     reader.file.decode = block.state;
     // After a checkpoint the same rows may come in smaller blocks.
@@ -99,9 +100,9 @@ export function logReader(
       source ??= await openSource(file.path, ends.offset, firstPieceBytes);
       for (;;) {
         if (reader.block !== undefined) commit(reader.block);
-        if (file.decode.problem !== null) return end();
+        if (file.decode.problem !== null) return await end();
         const more = await source.next(bytes);
-        if (more === null) return end();
+        if (more === null) return await end();
         bytes = more;
         const block = decode();
         if (block === undefined) continue;

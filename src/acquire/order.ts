@@ -129,7 +129,8 @@ export function orderRow(
 
 /**
  * Takes rows `from…to` of columns as they are, where each would be `taken` and nothing is or need be held;
- * returns how many, from `from` on, that holds for: they are in order now and may go on together.
+ * returns how many, from `from` on, that holds for and that are not later than `latestMs`: they are in order
+ * now and may go on together.
  */
 export function orderRun(
   state: OrderState,
@@ -138,11 +139,12 @@ export function orderRun(
   columns: readonly (Float64Array | undefined)[],
   from: number,
   to: number,
+  latestMs = Number.POSITIVE_INFINITY,
 ): number {
   if (withinMs > 0 || state.held.length > 0) return 0;
   let before = state.newestMs ?? Number.NEGATIVE_INFINITY;
   let row = from;
-  while (row < to && timeMs[row] > before) before = timeMs[row++];
+  while (row < to && timeMs[row] > before && timeMs[row] <= latestMs) before = timeMs[row++];
   if (row === from) return 0;
   state.newestMs = before;
   state.last = { timeMs: before, values: columns.map((column) => column?.[row - 1] ?? Number.NaN) };

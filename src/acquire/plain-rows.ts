@@ -104,10 +104,12 @@ export function plainRows(
     }
   }
 
-  /** `YYYY-MM-DD`, `T` or a space, `HH:MM:SS`, a fraction or none, and then `Z` or nothing; or Unix digits. */
+  /** `YYYY-MM-DD`, `T` or a space, `HH:MM:SS`, a fraction or none, and then `Z`, an offset or nothing; or Unix digits. */
   function readTime(bytes: Buffer, from: number): void {
     if (bytes[from + 4] !== minus) {
       readNumber(bytes, from);
+      const first = bytes[from] === minus ? from + 1 : from;
+      if (at > 0 && (Number.isNaN(digitAt(bytes, first)) || bytes[at - 1] === point)) at = -1;
       value = unixMs(value);
       if (Number.isNaN(value)) at = -1;
       return;
@@ -143,7 +145,13 @@ export function plainRows(
     }
     if (Number.isNaN(ms)) return;
     if (bytes[p] === letterZ) p++;
-    else if (bytes[p] === delimiter || bytes[p] === newline || bytes[p] === carriageReturn) {
+    else if ((bytes[p] === plus || bytes[p] === minus) && bytes[p + 3] === colon) {
+      const offsetHour = twoAt(bytes, p + 1);
+      const offsetMinute = twoAt(bytes, p + 4);
+      if (!(offsetHour < 24 && offsetMinute < 60)) return;
+      ms += (bytes[p] === minus ? 60_000 : -60_000) * (offsetHour * 60 + offsetMinute);
+      p += 6;
+    } else if (bytes[p] === delimiter || bytes[p] === newline || bytes[p] === carriageReturn) {
       ms = localMs(ms, zone, memory);
       if (Number.isNaN(ms)) return;
     } else return;

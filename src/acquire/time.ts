@@ -140,7 +140,8 @@ export function readTime(text: string, zone: ZoneReader, memory: TimeMemory): nu
 export function whyNoTime(text: string, zone: ZoneReader, timezone: string): string {
   if (text === "") return "no time";
   const match = shape.exec(text);
-  if (match === null) return `${quoted(text)} is not a time; write 2026-05-04T03:12:20Z`;
+  if (match === null)
+    return `${quoted(text)} is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20`;
   const named = `${quoted(text)} is not a time:`;
   if (Number.isNaN(dayMs(text.slice(0, 10)))) return `${named} there is no such day`;
   if (Number(match[4]) > 23 || Number(match[5]) > 59 || Number(match[6]) > 60)

@@ -53,6 +53,7 @@ export function unitFiles(
       const own = files.get(file.path);
       file.decode = newDecodeState(
         (own === undefined ? null : (headerOf(own) ?? own.decode.before)) ?? first,
+        own?.decode.time,
       );
     }
   }

@@ -80,8 +80,19 @@ export interface UnitLog {
   save(): UnitLogState;
 }
 
+/** Rows of a later time are left out before they are put in order, so that a clock gone wild blinds nobody. */
+export interface Latest {
+  timeMs(): number;
+  /** Why such a row is rejected; undefined where it is only of no interest. */
+  readonly why?: string;
+}
+
 /** Opens a unit's logs, from the beginning or from where a checkpoint stood. Holds no file open between reads. */
-export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): UnitLog {
+export function openUnitLog(
+  unit: Unit,
+  fleet: Fleet,
+  { saved, latest }: { readonly saved?: UnitLogState; readonly latest?: Latest } = {},
+): UnitLog {
   const signals = signalsOf(unit);
   const decoder = createDecoder(unit, fleet.timezone, zoneReader(fleet.timezone));
   const withinMs = fleet.orderWithinMs;
@@ -97,6 +108,7 @@ export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): Uni
   const batch = batchBuilder(signals.length, batchRows);
   const late = batchBuilder(signals.length, 64);
   const values = new Float64Array(signals.length);
+  let latestMs = Number.POSITIVE_INFINITY;
 
   const named = (file: LogFile): string => visible(relative(fleet.logs, file.path));
 
@@ -108,6 +120,10 @@ export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): Uni
   function takeRow(file: LogFile, block: NonNullable<LogReader["block"]>, row: number): boolean {
     const timeMs = block.timeMs[row] ?? Number.NaN;
     let pause = false;
+    if (timeMs > latestMs) {
+      if (latest?.why !== undefined) reject(file.path, { line: block.line[row] ?? 0, why: latest.why });
+      return false;
+    }
     for (let i = 0; i < values.length; i++) values[i] = block.columns[i]?.[row] ?? Number.NaN;
     switch (orderRow(order, withinMs, timeMs, values, batch.add)) {
       case "taken":
@@ -158,6 +174,7 @@ export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): Uni
     },
 
     async *read() {
+      latestMs = latest?.timeMs() ?? Number.POSITIVE_INFINITY;
       const readers = await files.look(paths, reject);
       for (const reader of readers) rests.delete(reader.file.path);
       let run: ReadingBatch | undefined;
@@ -166,7 +183,8 @@ export function openUnitLog(unit: Unit, fleet: Fleet, saved?: UnitLogState): Uni
         run({ block }, from, to) {
           if (block === undefined || batch.rows() > 0) return 0;
           const { timeMs, columns } = block;
-          const rows = orderRun(order, withinMs, timeMs, columns, from, Math.min(to, from + batchRows));
+          const end = Math.min(to, from + batchRows);
+          const rows = orderRun(order, withinMs, timeMs, columns, from, end, latestMs);
           if (rows === 0) return 0;
           counts.rows += rows;
           run = {

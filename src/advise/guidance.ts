@@ -6,6 +6,7 @@ import { cautions } from "./cautions.ts";
 export interface Guidance {
   /** How soon somebody must act, with the reason. */
   readonly howSoon: string;
+  readonly urgency: "now" | "soon" | "next visit";
   /** Most likely first. */
   readonly likelyCauses: readonly string[];
   /** First what somebody on site can do now. */
@@ -29,7 +30,7 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
       "strainer or suction screen choked until the water column broke",
     ],
     actions: [
-      "Ask somebody on site to unplug the unit; do not let it run dry",
+      "Ask somebody on site to unplug the ozone cell, then the pump, from outside the enclosure; nobody there: go now",
       "Check the pond level and that the suction end is under water",
       "Let it cool, then check the suction unions, the pump's cap and its seal",
       "Clean the strainer and the suction screen, refill the casing, start, and watch it prime within 5 min (common practice)",
@@ -44,7 +45,7 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
       "strainer or suction screen choked, suction lift too high for this water level",
     ],
     actions: [
-      "Ask somebody on site to unplug the unit; do not let it run dry",
+      "Ask somebody on site to unplug the ozone cell, then the pump, from outside the enclosure; nobody there: go now",
       "Check the pond level and that the suction end is under water",
       "Let it cool, fill the casing, close the cap tightly, then start and watch it prime within 5 min (common practice)",
       "If it does not, look for the air leak; beyond about 6 ft of lift it wants a check valve (common practice)",
@@ -52,7 +53,7 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
     cautions: [cautions.unplug, cautions.scald, cautions.ozone],
   },
   overheating: {
-    damage: "every 10 K too hot about halves the life of the winding's insulation (rule of thumb)",
+    damage: "every 10 °C (18 °F) too hot about halves the life of the winding's insulation (rule of thumb)",
     likelyCauses: [
       "cooling blocked: leaves, nests or a cover on the motor, no air in the enclosure",
       "overload, or a low supply voltage",
@@ -102,7 +103,7 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
       "the ozone status is misread: compare it with the cell's own indicator",
     ],
     actions: [
-      "Ask somebody on site to unplug the ozone cell, from outside the enclosure",
+      "Ask somebody on site to unplug the ozone cell, from outside the enclosure; nobody there: go now",
       "Warn them not to open the lid and to stay upwind",
       "On site: air the enclosure, then test the interlock before the cell is used again",
     ],
@@ -116,7 +117,7 @@ const advice: Readonly<Partial<Record<AlarmName, Advice>>> = {
       "the discharge gauge is dead: compare it with the motor's current",
     ],
     actions: [
-      "Ask somebody on site to unplug the ozone cell and then the pump, from outside the enclosure",
+      "Ask somebody on site to unplug the ozone cell, then the pump, from outside the enclosure; nobody there: go now",
       "Warn them not to open the lid and to stay upwind",
       "Air the enclosure, restore the prime, then test the interlock before the cell is used again",
     ],
@@ -149,29 +150,31 @@ export function guidance(alarm: AlarmName, priority: Priority, unit: Unit): Guid
     actions: ["See the maker's manual"],
     cautions: [],
   };
+  const when = whenFor(alarm, priority, unit);
+  const because = [damage, priority === "high" ? stakes(unit) : undefined].filter(
+    (text) => text !== undefined,
+  );
   return {
-    howSoon: howSoon(alarm, priority, unit, damage),
+    howSoon: because.length === 0 ? when.words : `${when.words}: ${because.join("; ")}`,
+    urgency: when.urgency,
     likelyCauses,
     actions,
     cautions: [...told, cautions.manual],
   };
 }
 
-function howSoon(alarm: AlarmName, priority: Priority, unit: Unit, damage: string | undefined): string {
-  const because = [damage, priority === "high" ? stakes(unit) : undefined].filter(
-    (text) => text !== undefined,
-  );
-  const soon = when(alarm, priority, unit);
-  return because.length === 0 ? soon : `${soon}: ${because.join("; ")}`;
-}
-
 /** A stop waits as long as what depends on the water can; damage and danger that are running do not wait. */
-function when(alarm: AlarmName, priority: Priority, unit: Unit): string {
-  if (priority === "medium") return "On the next route";
-  if (priority !== "high") return "When somebody is there anyway";
-  if (alarm !== "not-running") return "Now";
-  if (unit.consequence === "appearance") return "Within a day";
-  return unit.consequence === "irrigation" ? "Today" : "Now";
+function whenFor(
+  alarm: AlarmName,
+  priority: Priority,
+  { consequence }: Unit,
+): { words: string; urgency: Guidance["urgency"] } {
+  if (priority === "medium") return { words: "On the next route", urgency: "soon" };
+  if (priority !== "high") return { words: "When somebody is there anyway", urgency: "next visit" };
+  if (alarm === "not-running" && consequence === "appearance")
+    return { words: "Within a day", urgency: "soon" };
+  if (alarm === "not-running" && consequence === "irrigation") return { words: "Today", urgency: "soon" };
+  return { words: "Now", urgency: "now" };
 }
 
 function stakes(unit: Unit): string | undefined {

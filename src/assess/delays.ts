@@ -49,8 +49,9 @@ export function runDelays(
 ): void {
   const { onMs, offMs, gapMs } = delays;
   if (state.phase === "off") {
-    const first = met.indexOf(verdict.met, from);
-    if (first < 0 || first >= to) return;
+    let first = from;
+    while (first < to && met[first] !== verdict.met) first++;
+    if (first === to) return;
   }
   let before = previousMs;
   for (let row = from; row < to; row++) {

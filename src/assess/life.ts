@@ -79,11 +79,13 @@ function settleOne(
   }
   const by = suppressedBy(life.alarm, lives, underService);
   if (by !== null) {
+    if (life.told === "suppressed" && life.by === by) return;
+    if (life.told !== "suppressed") {
+      life.told = "suppressed";
+      life.raisedMs = timeMs;
+      tell("suppressed", life.sinceMs, by);
+    }
     life.by = by;
-    if (life.told === "suppressed") return;
-    life.told = "suppressed";
-    life.raisedMs = timeMs;
-    tell("suppressed", life.sinceMs, by);
     const cause = lives.find((other) => other.alarm === by);
     if (cause) takeOverPriority(cause, life, timeMs, findings);
     return;

@@ -43,7 +43,7 @@ export function encodeUnit(state: UnitState): string {
       data: state.condition,
     },
     stale: { version: 1, settings: hash(state.silence), data: state.stale },
-    service: { version: 1, settings: "", data: state.underService },
+    service: { version: 1, settings: "", data: state.openServices },
   };
   for (const { rule, settings, memory, delay, life } of state.rules) {
     parts[rule.alarm] = { version: rule.version, settings: hash(settings), data: { memory, delay, life } };
@@ -67,7 +67,7 @@ export function decodeUnit(
   };
   take("condition", conditionVersion, hash(conditionSettings(unit)), state.condition);
   take("stale", 1, hash(state.silence), state.stale);
-  state.underService = (parts.service?.data ?? null) as UnitState["underService"];
+  state.openServices = (parts.service?.data ?? []) as UnitState["openServices"];
   for (const mine of state.rules) {
     const saved = parts[mine.rule.alarm]?.data as
       | { memory: unknown; delay: object; life: object }

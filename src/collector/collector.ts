@@ -6,7 +6,8 @@ import { startUnit } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { Finding } from "../terms/events.ts";
-import { second } from "../terms/time.ts";
+import { visible } from "../terms/text.ts";
+import { hour, second } from "../terms/time.ts";
 import { type Clock, clockMs } from "./clock.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
@@ -51,6 +52,9 @@ async function bytesOf(paths: readonly string[]): Promise<number> {
   return sizes.reduce((sum, size) => sum + size, 0);
 }
 
+/** How far ahead of the clock a reading's time may be before it is taken for a clock gone wild. */
+const aheadMs = hour;
+
 /** How often the fleet's folder is looked through for files that came or went unnoticed. */
 const lookAgainMs = 30 * second;
 
@@ -68,9 +72,13 @@ export async function startCollector(
   const problems = new Map<string, string>();
   let caughtUp = false;
   let closed = false;
+  const latest = {
+    timeMs: () => clockMs(clock) + aheadMs,
+    why: "its time is more than an hour ahead of the clock here; set the logger's clock",
+  };
   for (const unit of fleet.units) {
     units.set(unit.id, {
-      log: openUnitLog(unit, fleet),
+      log: openUnitLog(unit, fleet, { latest }),
       player: startPlayer(startUnit(unit, fleet), fleet.services),
       recent: startRecent(signalsOf(unit)),
       seq: 0,
@@ -98,7 +106,7 @@ export async function startCollector(
   };
 
   let anyReading = false;
-  const queue = startReadQueue(async (id) => {
+  const readUnit = async (id: string): Promise<void> => {
     const following = units.get(id);
     if (following === undefined) return;
     for await (const batch of following.log.read()) {
@@ -110,6 +118,11 @@ export async function startCollector(
       onChange(!anyReading);
       anyReading = true;
     }
+  };
+  const failures = new Map<string, string>();
+  const queue = startReadQueue(readUnit, (id, error) => {
+    failures.set(id, `reading its log failed: ${visible((error as Error).message)}`);
+    onChange(true);
   });
 
   const lookAtClock = (): void => {
@@ -162,10 +175,10 @@ export async function startCollector(
           },
         }),
         notices: folderProblem === undefined ? [...notices] : [folderProblem, ...notices],
-        units: [...units.values()].map(({ player, log }) => {
-          const { state } = player;
-          const status = log.status();
-          const problem = folderProblem ?? problems.get(state.unit.id) ?? status.problem;
+        units: [...units.values()].map(({ player: { state } }, place) => {
+          const status = statuses[place];
+          const problem =
+            folderProblem ?? problems.get(state.unit.id) ?? failures.get(state.unit.id) ?? status.problem;
           return viewUnit(state, fleet, logView(status), problem, now);
         }),
       };

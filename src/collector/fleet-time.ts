@@ -1,7 +1,8 @@
 import type { ReadingBatch } from "../terms/batch.ts";
-import { day, second } from "../terms/time.ts";
+import { hour, second } from "../terms/time.ts";
 
-const wordsADay = day / second / 32;
+const secondsAnHour = hour / second;
+const wordsAnHour = Math.ceil(secondsAnHour / 32);
 
 /**
  * When any unit of a fleet had readings, a bit for each second. It tells, in replay, whether the fleet's time
@@ -9,13 +10,13 @@ const wordsADay = day / second / 32;
  * played one after the other or at once.
  */
 export interface FleetTime {
-  /** By day since 1970. */
-  readonly days: Map<number, Uint32Array>;
+  /** By hour since 1970. */
+  readonly hours: Map<number, Uint32Array>;
   newestMs: number;
 }
 
 export function startFleetTime(): FleetTime {
-  return { days: new Map(), newestMs: Number.NEGATIVE_INFINITY };
+  return { hours: new Map(), newestMs: Number.NEGATIVE_INFINITY };
 }
 
 export function markReadings(fleet: FleetTime, { rows, timeMs }: ReadingBatch): void {
@@ -24,27 +25,27 @@ export function markReadings(fleet: FleetTime, { rows, timeMs }: ReadingBatch): 
   for (let row = 0; row < rows; row++) {
     const t = timeMs[row];
     if (t > fleet.newestMs) fleet.newestMs = t;
-    const today = Math.floor(t / day);
-    if (today !== number) {
-      number = today;
-      words = dayOf(fleet, number);
+    const thisHour = Math.floor(t / hour);
+    if (thisHour !== number) {
+      number = thisHour;
+      words = hourOf(fleet, number);
     }
-    const s = Math.floor((t - number * day) / second);
+    const s = Math.floor((t - number * hour) / second);
     words[s >> 5] |= 1 << (s & 31);
   }
 }
 
-function dayOf(fleet: FleetTime, number: number): Uint32Array {
-  const words = fleet.days.get(number) ?? new Uint32Array(wordsADay);
-  fleet.days.set(number, words);
+function hourOf(fleet: FleetTime, number: number): Uint32Array {
+  const words = fleet.hours.get(number) ?? new Uint32Array(wordsAnHour);
+  fleet.hours.set(number, words);
   return words;
 }
 
 /** Takes in what another part of the fleet had. */
 export function addFleetTime(fleet: FleetTime, other: FleetTime): void {
   fleet.newestMs = Math.max(fleet.newestMs, other.newestMs);
-  for (const [number, words] of other.days) {
-    const mine = dayOf(fleet, number);
+  for (const [number, words] of other.hours) {
+    const mine = hourOf(fleet, number);
     for (let k = 0; k < words.length; k++) mine[k] |= words[k];
   }
 }
@@ -53,13 +54,13 @@ export function addFleetTime(fleet: FleetTime, other: FleetTime): void {
 export function hasReading(fleet: FleetTime, fromMs: number, beforeMs: number): boolean {
   const end = Math.floor(beforeMs / second);
   for (let s = Math.ceil(fromMs / second); s < end; ) {
-    const number = Math.floor((s * second) / day);
-    const inDay = s - (number * day) / second;
-    const words = fleet.days.get(number);
-    const word = words?.[inDay >> 5] ?? 0;
-    if ((word & (1 << (inDay & 31))) !== 0) return true;
-    if (words === undefined) s = ((number + 1) * day) / second;
-    else s += word === 0 ? 32 - (inDay & 31) : 1;
+    const number = Math.floor((s * second) / hour);
+    const inHour = s - (number * hour) / second;
+    const words = fleet.hours.get(number);
+    const word = words?.[inHour >> 5] ?? 0;
+    if ((word & (1 << (inHour & 31))) !== 0) return true;
+    if (words === undefined) s = ((number + 1) * hour) / second;
+    else s += word === 0 ? Math.min(32 - (inHour & 31), secondsAnHour - inHour) : 1;
   }
   return false;
 }

@@ -25,6 +25,7 @@ export async function openCollector(start: WorkerStart): Promise<OpenCollector> 
   const first = Promise.withResolvers<void>();
   const failed = Promise.withResolvers<never>();
   failed.promise.catch(() => {});
+  const ended = new Promise<void>((resolve) => worker.once("exit", () => resolve()));
   worker.on("error", (error) => {
     failed.reject(error);
     first.reject(error);
@@ -65,10 +66,9 @@ export async function openCollector(start: WorkerStart): Promise<OpenCollector> 
       const request = ++requests;
       asked.set(request, resolve);
       post({ kind: "history", request, unit, fromMs, toMs, points });
-      return promise;
+      return Promise.race([promise, failed.promise]);
     },
     close: async () => {
-      const ended = new Promise<void>((resolve) => worker.once("exit", () => resolve()));
       post({ kind: "close" });
       await ended;
     },

@@ -1,5 +1,5 @@
 import { intervalIsFixed } from "../condition/interval.ts";
-import { type Input, step, type UnitState, unitStaleAfterMs } from "../engine.ts";
+import { type Input, step, type UnitState, unitStaleAfterMs, unitStaleFromMs } from "../engine.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
@@ -19,8 +19,12 @@ export interface Player {
   readonly silences: Silence[];
 }
 
+/** A player of a unit as it stands: services up to its last reading have been taken in. */
 export function startPlayer(state: UnitState, services: readonly ServiceRecord[]): Player {
-  const mine = services.filter((record) => record.unit === state.unit.id).sort((a, b) => a.atMs - b.atMs);
+  const doneMs = state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY;
+  const mine = services
+    .filter(({ unit, atMs }) => unit === state.unit.id && atMs > doneMs)
+    .sort((a, b) => a.atMs - b.atMs);
   return { state, services: mine, silences: [] };
 }
 
@@ -61,9 +65,7 @@ export function playClock(player: Player, timeMs: number, findings: Finding[]): 
 /** Where the readings went stale before `endMs`, takes the services until then and tells it. */
 function passSilence(player: Player, endMs: number, findings: Finding[]): Silence | null {
   const { state } = player;
-  const last = state.condition.lastTimeMs;
-  if (last === null) return null;
-  const staleMs = last + unitStaleAfterMs(state);
+  const staleMs = unitStaleFromMs(state);
   if (staleMs >= endMs) return null;
   playServices(player, staleMs, findings);
   take(state, { kind: "clock", timeMs: staleMs }, findings);

@@ -40,11 +40,11 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   const fleetTime = startFleetTime();
   const reads: { player: Player; log: UnitLog; findings: Finding[] }[] = [];
   for (const unit of fleet.units) {
-    const log = openUnitLog(unit, fleet);
+    const log = openUnitLog(unit, fleet, { latest: { timeMs: () => toMs } });
     log.setFiles(found.files.get(unit.id) ?? []);
     const player = startPlayer(startUnit(unit, fleet), options.services);
     const findings: Finding[] = [];
-    for await (const batch of batches(log, toMs)) {
+    for await (const batch of batches(log)) {
       markReadings(fleetTime, batch);
       findings.push(...play(player, batch, true));
     }
@@ -61,37 +61,24 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
       problem:
         found.folderProblem ??
         found.problems.get(player.state.unit.id) ??
-        status.problem ??
-        nothingRead(player, toMs),
+        nothingRead(player, status, toMs) ??
+        status.problem,
     };
   });
   return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
 }
 
 /** A unit whose logs are in order and hold no reading is as little known as one without logs. */
-function nothingRead({ state }: Player, toMs: number): string | null {
-  if (state.condition.lastTimeMs !== null) return null;
+function nothingRead({ state }: Player, { readable, rejected }: LogStatus, toMs: number): string | null {
+  if (state.condition.lastTimeMs !== null || !readable || rejected > 0) return null;
   return `no reading in its log${Number.isFinite(toMs) ? ` up to ${iso(toMs)}` : " yet"}`;
 }
 
-/** A unit's batches up to and including `toMs`, with what is held for late rows at the end. */
-async function* batches(log: UnitLog, toMs: number): AsyncGenerator<ReadingBatch> {
-  for await (const batch of log.read()) {
-    const rows = rowsUpTo(batch, toMs);
-    if (rows > 0) yield { ...batch, rows };
-    if (rows < batch.rows) return;
-  }
+/** A unit's batches, with what is held for late rows at the end. */
+async function* batches(log: UnitLog): AsyncGenerator<ReadingBatch> {
+  yield* log.read();
   const held = log.flush();
-  if (held) {
-    const rows = rowsUpTo(held, toMs);
-    if (rows > 0) yield { ...held, rows };
-  }
-}
-
-function rowsUpTo({ rows, timeMs }: ReadingBatch, toMs: number): number {
-  let n = rows;
-  while (n > 0 && timeMs[n - 1] > toMs) n--;
-  return n;
+  if (held) yield held;
 }
 
 /**

@@ -6,7 +6,11 @@ export interface ReadQueue {
   stop(): Promise<void>;
 }
 
-export function startReadQueue(read: (id: string) => Promise<void>): ReadQueue {
+/** `onError` hears of a read that failed; the others go on. */
+export function startReadQueue(
+  read: (id: string) => Promise<void>,
+  onError: (id: string, error: unknown) => void,
+): ReadQueue {
   const waiting = new Set<string>();
   let running: Promise<void> | null = null;
   let stopped = false;
@@ -15,7 +19,7 @@ export function startReadQueue(read: (id: string) => Promise<void>): ReadQueue {
     // A set is walked in the order of adding, and what is added meanwhile is walked too.
     for (const id of waiting) {
       waiting.delete(id);
-      if (!stopped) await read(id);
+      if (!stopped) await read(id).catch((error: unknown) => onError(id, error));
     }
     running = null;
   };

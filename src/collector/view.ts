@@ -45,7 +45,7 @@ export function viewUnit(
 }
 
 function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateWord {
-  if (state.underService !== null) return "under service";
+  if (state.openServices.length > 0) return "under service";
   if (silent) return isLaidUp ? "laid up" : "no readings";
   switch (state.condition.state) {
     case operating.running:

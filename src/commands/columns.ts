@@ -8,7 +8,7 @@ import { intervalIsFixed, intervalMs, learnInterval, newInterval } from "../cond
 import { quoted } from "../fleet/quantity.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import { channelUnit } from "../terms/channels.ts";
-import { visible } from "../terms/text.ts";
+import { jsonLine, visible } from "../terms/text.ts";
 import { iso, span } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
 import { loadFleet } from "./load-fleet.ts";
@@ -59,7 +59,7 @@ export async function columns(
   });
   if (typeof dialect === "string") throw new CannotWork(`${visible(logPath)}: ${dialect}`);
   const understood = await readThrough(path, unit, fleet, dialect);
-  if (options.json === true) out(JSON.stringify(asJson(understood)));
+  if (options.json === true) out(jsonLine(asJson(understood)));
   else for (const line of asText(understood, logPath)) out(line);
   return 0;
 }

@@ -1,4 +1,5 @@
-import { mkdtemp, rm } from "node:fs/promises";
+import { rmSync } from "node:fs";
+import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -22,6 +23,9 @@ export interface DemoOptions {
  */
 export async function demo({ speed, debug = false }: DemoOptions): Promise<number> {
   const folder = await mkdtemp(join(tmpdir(), "tarnwatch-demonstration-"));
+  // However the process ends, but for a SIGKILL.
+  const tidy = () => rmSync(folder, { recursive: true, force: true });
+  process.once("exit", tidy);
   try {
     const samples = fileURLToPath(new URL("../../sample-logs", import.meta.url));
     const nowMs = Date.now();
@@ -42,6 +46,6 @@ export async function demo({ speed, debug = false }: DemoOptions): Promise<numbe
       live.stop();
     }
   } finally {
-    await rm(folder, { recursive: true, force: true });
+    tidy();
   }
 }

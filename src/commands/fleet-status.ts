@@ -3,11 +3,12 @@ import { logView } from "../collector/log-view.ts";
 import type { FleetRead } from "../collector/read-once.ts";
 import { viewUnit } from "../collector/view.ts";
 import { fullTime } from "../dashboard/local-time.ts";
+import { nowText, quantityText } from "../dashboard/reading-text.ts";
 import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
-import { channelUnit, ozoneStates } from "../terms/channels.ts";
+import { ozoneStates } from "../terms/channels.ts";
 import { visible } from "../terms/text.ts";
 import { age, iso } from "../terms/time.ts";
 
@@ -54,12 +55,15 @@ export function statusLines(view: FleetView): string[] {
   for (const { unit } of ranked) {
     const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
     if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
-    for (const { priority, alarm, sinceMs, state, message, guidance } of openAlarms(unit)) {
+    for (const open of openAlarms(unit)) {
+      const { priority, alarm, sinceMs, state, message, guidance } = open;
+      const now = nowText(open, unit, view.display);
       const told = state === "active-unacknowledged" ? "" : ` (${state})`;
       lines.push(
         "",
         `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
         `  ${message}`,
+        ...(now === "" ? [] : [`  Now: ${now}.`]),
         `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
     }
@@ -69,20 +73,18 @@ export function statusLines(view: FleetView): string[] {
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
   for (const { unit } of quiet) {
     lines.push(
-      `quiet  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit)}`.trimEnd(),
+      `quiet  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit, view.display)}`.trimEnd(),
     );
   }
   return lines;
 }
 
-function readingsText(unit: UnitView): string {
+function readingsText(unit: UnitView, display: FleetView["display"]): string {
   return unit.readings
     .filter(({ value, part }) => value !== null && part === 0)
     .slice(0, 6)
     .map(({ channel, value }) =>
-      channel === "ozone"
-        ? `ozone ${ozoneStates[value ?? 0]}`
-        : `${Number((value ?? 0).toPrecision(3))} ${channelUnit[channel]}`,
+      channel === "ozone" ? `ozone ${ozoneStates[value ?? 0]}` : quantityText(channel, value ?? 0, display),
     )
     .join("  ");
 }
@@ -101,7 +103,7 @@ export function statusJson(view: FleetView): unknown {
       readings: Object.fromEntries(
         unit.readings.map(({ channel, part, value }) => [
           part === 0 ? channel : `${channel}.${part + 1}`,
-          channel === "ozone" && value !== null ? ozoneStates[value] : value,
+          channel === "ozone" && value !== null ? ozoneStates[value] : value && Number(value.toPrecision(9)),
         ]),
       ),
       last_reading: unit.lastReadingMs === null ? null : iso(unit.lastReadingMs),

@@ -10,6 +10,8 @@ const settledMs = 10 * minute;
 /** Length of the first steady running that makes a provisional baseline. */
 const learnForMs = 30 * minute;
 const fewestReadings = 20;
+/** A longer step between readings is a gap, and counts as no more running than this. */
+const longestStepMs = 2 * minute;
 /** A window keeps at most this many readings, evenly spaced, so that its memory is bounded. */
 const mostReadings = 360;
 /** Halves of a steady window agree within this part of their value. */
@@ -24,6 +26,10 @@ const ozone = channelIndex.ozone;
 /** Readings gathered for a baseline; plain data. */
 export interface Learning {
   timesMs: number[];
+  /** How much steady running the gathered readings span, without the stops between them, ms. */
+  runMs: number;
+  /** The last reading that counted, while the run it belongs to goes on. */
+  lastMs: number | null;
   /** A list a signal, as long as `timesMs`; null for a missing value. */
   values: (number | null)[][];
   ozoneOffSinceMs: number | null;
@@ -34,6 +40,8 @@ export interface Learning {
 export function startLearning(signals: number): Learning {
   return {
     timesMs: [],
+    runMs: 0,
+    lastMs: null,
     values: Array.from({ length: signals }, () => []),
     ozoneOffSinceMs: null,
     ozoneSpells: 0,
@@ -68,12 +76,14 @@ export function learn(learning: Learning, row: LearningRow, unit: Unit): Baselin
   }
   if (!row.running || !row.waterMoving) {
     learning.ozoneOffSinceMs = null;
+    learning.lastMs = null;
     return null;
   }
   if (row.settledForMs < settledMs) return null;
+  if (learning.lastMs !== null) learning.runMs += Math.min(row.timeMs - learning.lastMs, longestStepMs);
+  learning.lastMs = row.timeMs;
   gather(learning, row, learnForMs / mostReadings);
-  const first = learning.timesMs[0] ?? row.timeMs;
-  if (row.timeMs - first < learnForMs || learning.timesMs.length < fewestReadings) return null;
+  if (learning.runMs < learnForMs || learning.timesMs.length < fewestReadings) return null;
   if (isSteady(learning)) return conclude(learning, false);
   dropFirstHalf(learning);
   return null;
@@ -145,10 +155,12 @@ function conclude(learning: Learning, confirmed: boolean): Baseline | null {
 function dropFirstHalf(learning: Learning): void {
   const half = learning.timesMs.length >> 1;
   learning.timesMs.splice(0, half);
+  learning.runMs /= 2;
   for (const list of learning.values) list.splice(0, half);
 }
 
 function clear(learning: Learning): void {
   learning.timesMs.length = 0;
+  learning.runMs = 0;
   for (const list of learning.values) list.length = 0;
 }

@@ -44,7 +44,6 @@ export interface ConditionState extends HeldValues {
   /** First reading of the present run, seen start or not. */
   runFromMs: number;
   primed: boolean;
-  primedFromMs: number;
   /** Readings in a row with pressure established; two establish prime. */
   pressureReadings: number;
   baseline: Baseline | null;
@@ -66,7 +65,6 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
     state: operating.unknown,
     runFromMs: Number.NaN,
     primed: false,
-    primedFromMs: Number.NaN,
     pressureReadings: 0,
     baseline: null,
     learning: startLearning(n),
@@ -132,7 +130,7 @@ export function condition(
   let row = from;
   for (let constant = true; row < to && constant; row++) {
     const t = batch.timeMs[row];
-    operate(state, t, row, runningA, out);
+    operate(state, t, row === from ? state.lastTimeMs : batch.timeMs[row - 1], row, runningA, out);
     out.states |= 1 << out.state[row];
     out.wanted[row] = wantedAt(state, t, row, wanted, out);
     learnInterval(state.interval, t);
@@ -170,7 +168,14 @@ export function featuresOf(
   };
 }
 
-function operate(state: ConditionState, t: number, row: number, runningA: number, out: FeatureColumns): void {
+function operate(
+  state: ConditionState,
+  t: number,
+  beforeMs: number | null,
+  row: number,
+  runningA: number,
+  out: FeatureColumns,
+): void {
   const on = motorOn(state, row, runningA, out);
   if (on === true && state.motor !== "running") {
     state.startedMs = state.motor === "stopped" ? t : null;
@@ -194,7 +199,7 @@ function operate(state: ConditionState, t: number, row: number, runningA: number
   } else {
     const p = out.value[discharge][row];
     const center = centerOf(state.baseline, discharge);
-    prime(state, t, row, p, center, out);
+    prime(state, t, beforeMs, row, p, center, out);
     code = state.primed ? operating.running : operating.priming;
     if (!Number.isNaN(p)) {
       const still = center === undefined ? waterPressureKPa : waterStillFraction * center;
@@ -216,7 +221,7 @@ function operate(state: ConditionState, t: number, row: number, runningA: number
 
 /**
  * True and false by current, else power, else the command, whichever the log has; where it has none of them,
- * by discharge pressure. Undefined while that is not known.
+ * it runs while there is discharge pressure. Undefined while that is not known.
  */
 function motorOn(
   state: ConditionState,
@@ -236,7 +241,7 @@ function motorOn(
   if (state.seen[runCommand] || Number.isNaN(p)) return undefined;
   const moving =
     waterStillFraction * (centerOf(state.baseline, discharge) ?? waterPressureKPa / waterStillFraction);
-  return p >= moving;
+  return p >= moving ? true : undefined;
 }
 
 /** Whether the motor works as hard as it did when clean: then it moves water, whatever the gauge says. */
@@ -252,6 +257,7 @@ function isLoaded(state: ConditionState, row: number, out: FeatureColumns): bool
 function prime(
   state: ConditionState,
   t: number,
+  beforeMs: number | null,
   row: number,
   p: number,
   center: number | undefined,
@@ -260,7 +266,9 @@ function prime(
   if (state.primed) return;
   if (!Number.isNaN(p)) {
     const enough = p >= (center === undefined ? waterPressureKPa : primeEstablishedFraction * center);
-    state.pressureReadings = enough ? state.pressureReadings + 1 : 0;
+    // A row that completes one of the same time is no other reading.
+    if (!enough) state.pressureReadings = 0;
+    else if (t !== beforeMs) state.pressureReadings++;
     state.primed = state.pressureReadings >= 2;
   } else if (!state.seen[discharge]) {
     const a = out.value[current][row];
@@ -268,7 +276,6 @@ function prime(
     state.primed =
       (loaded !== undefined && a >= loadedFraction * loaded) || t - state.runFromMs >= primingAllowedMs;
   }
-  if (state.primed) state.primedFromMs = t;
 }
 
 function wantedAt(

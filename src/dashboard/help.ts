@@ -24,7 +24,10 @@ const marks = [
   [`${priorityMark.medium} medium`, "someone is needed soon"],
   [`${priorityMark.low} low`, "look at it at the next visit"],
   [`${priorityMark.prompt} prompt`, "planned work: cleaning, inspection"],
-  [`${stateMark.running} running`, "the motor runs and the pump moves water"],
+  [
+    `${stateMark.running} running`,
+    "the motor runs and has primed; whether water still moves, its alarms say",
+  ],
   [`${stateMark.priming} priming`, "the motor runs, the pump is still drawing its water up"],
   [`${stateMark.stopped} stopped`, "the motor has no current"],
   [`${stateMark["under service"]} under service`, "someone works on it, or a stop is planned"],

@@ -2,6 +2,7 @@ import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts"
 import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
+import { nowText } from "./reading-text.ts";
 import { isActive, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
@@ -22,6 +23,8 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
   if (first !== undefined) {
     lines.push(...told(alarmWords(first.alarm), `${ageOf(first, view)}: ${first.message}`, width, 3));
+    const now = nowText(first, unit, view.display);
+    if (now !== "") lines.push(...told("now", `: ${now}`, width, 2));
     const action = first.guidance.actions[0];
     if (action !== undefined) lines.push(...told("do", `: ${action}`, width, 2));
   }

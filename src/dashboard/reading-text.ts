@@ -1,6 +1,7 @@
-import type { ReadingView } from "../collector/fleet-view.ts";
+import type { AlarmView, ReadingView, UnitView } from "../collector/fleet-view.ts";
 import { displayed, displayUnit } from "../fleet/display.ts";
 import { type Channel, channelUnit, ozoneStates } from "../terms/channels.ts";
+import { channelWords } from "./words.ts";
 
 export interface ReadingText {
   readonly number: string;
@@ -25,6 +26,16 @@ export function readingText(channel: Channel, value: number | null, system: "si"
 export function quantityText(channel: Channel, value: number | null, system: "si" | "us"): string {
   const { number, unit } = readingText(channel, value, system);
   return unit === "" ? number : `${number} ${unit}`;
+}
+
+/** What the channels that decided an alarm read now: `motor temperature 237.4 °F`. Empty where none is read. */
+export function nowText(alarm: AlarmView, unit: UnitView, system: "si" | "us"): string {
+  return unit.readings
+    .filter(
+      ({ channel, part, value }) => part === 0 && value !== null && Object.hasOwn(alarm.evidence, channel),
+    )
+    .map(({ channel, value }) => `${channelWords[channel]} ${quantityText(channel, value, system)}`)
+    .join(", ");
 }
 
 export function unitText(channel: Channel, system: "si" | "us"): string {

@@ -4,7 +4,7 @@ import type { EvidenceItem } from "../terms/events.ts";
 import { age } from "../terms/time.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
-import { quantityText } from "./reading-text.ts";
+import { nowText, quantityText } from "./reading-text.ts";
 import { list, paragraph, type Section } from "./section.ts";
 import { isActive, openAlarms } from "./urgency.ts";
 import { alarmStateWords, alarmWords, channelWords, priorityMark, priorityStyle } from "./words.ts";
@@ -16,7 +16,7 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
   const sections: Section[] = [];
   const lines = open.flatMap((alarm, index) => [
     ...(index > 0 ? [line("")] : []),
-    ...alarmLines(alarm, view, width),
+    ...alarmLines(alarm, unit, view, width),
   ]);
   const { problem, problemPriority } = unit;
   if (problem !== null)
@@ -33,14 +33,15 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
   if (aside.length > 0)
     sections.push({
       title: "Alarms set aside",
-      lines: aside.flatMap((alarm) => alarmLines(alarm, view, width)),
+      lines: aside.flatMap((alarm) => alarmLines(alarm, unit, view, width)),
     });
   return sections;
 }
 
-function alarmLines(alarm: AlarmView, view: FleetView, width: number): readonly Line[] {
+function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: number): readonly Line[] {
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   const { guidance } = alarm;
+  const now = isActive(alarm) ? nowText(alarm, unit, view.display) : "";
   const lasted = isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
   const since = moment(alarm.sinceMs, view.clockMs, view.timezone);
   const raised = moment(alarm.raisedMs, view.clockMs, view.timezone);
@@ -53,11 +54,12 @@ function alarmLines(alarm: AlarmView, view: FleetView, width: number): readonly 
     ],
     ...paragraph("   ", alarm.message, width),
     line(`   since ${since}, raised ${raised}`),
-    ...(guidance.howSoon === "" ? [] : list("how soon", [guidance.howSoon], false, width)),
-    ...list("evidence", evidenceWords(alarm, view.display), false, width),
-    ...list("likely causes", guidance.likelyCauses, false, width),
+    ...list("now", now === "" ? [] : [now], false, width),
+    ...list("how soon", [guidance.howSoon], false, width),
     ...list("what to do", guidance.actions, true, width),
     ...list("caution", guidance.cautions, false, width),
+    ...list("likely causes", guidance.likelyCauses, false, width),
+    ...list("when raised", evidenceWords(alarm, view.display), false, width),
   ];
 }
 

@@ -35,7 +35,7 @@ export function urgencyOf(unit: UnitView): Urgency {
 function alarmUrgency(alarm: AlarmView): Urgency {
   if (!isOpen(alarm)) return "set aside";
   if (!isActive(alarm)) return alarm.priority === "prompt" ? "quiet" : "next visit";
-  return activeUrgency(alarm.priority);
+  return alarm.priority === "prompt" ? "planned work" : alarm.guidance.urgency;
 }
 
 function activeUrgency(priority: Priority): Urgency {

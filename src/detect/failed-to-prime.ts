@@ -59,7 +59,7 @@ export const failedToPrime: Rule<Settings, null> = {
   },
   say([runningFor, , p, pLimit, a, aBase], _unit, { value }) {
     return (
-      `The pump has not primed ${span(runningFor * 1000)} after its start: discharge pressure is ` +
+      `The pump had not primed ${span(runningFor * 1000)} after its start: discharge pressure was ` +
       `${value("discharge_pressure", p)} (primed from ${value("discharge_pressure", pLimit)}) at ` +
       `${value("motor_current", a)} (baseline ${value("motor_current", aBase)}).`
     );

@@ -99,11 +99,11 @@ export const lostPrime: Rule<Settings, null> = {
   say([p, pBase, a, aBase, v, vBase], _unit, { value }) {
     const against = (channel: Channel, now: number, clean: number) =>
       `${value(channel, now)} (baseline ${value(channel, clean)})`;
-    const unloaded = `the motor runs unloaded at ${against("motor_current", a, aBase)}`;
+    const unloaded = `the motor ran unloaded at ${against("motor_current", a, aBase)}`;
     const vacuum = vacuumWords(v, vBase, against("suction_pressure", v, vBase));
     if (Number.isNaN(p))
-      return `${capital(unloaded)} and ${vacuum ?? "the vacuum is gone"}: the pump moves no water.`;
-    const pressure = `discharge pressure has collapsed to ${against("discharge_pressure", p, pBase)}`;
+      return `${capital(unloaded)} and ${vacuum ?? "the vacuum was gone"}: the pump moved no water.`;
+    const pressure = `discharge pressure collapsed to ${against("discharge_pressure", p, pBase)}`;
     return `${capital(pressure)} and ${unloaded}${vacuum ? `; ${vacuum}` : ""}.`;
   },
 };
@@ -123,9 +123,9 @@ function judgedBy(baseline: Baseline | null): number | undefined {
 
 function vacuumWords(v: number, base: number, numbers: string): string | undefined {
   if (Number.isNaN(v) || Number.isNaN(base) || base > -smallestBaselineKPa) return undefined;
-  if (v / base > deepFactor) return `the vacuum is deep at ${numbers}, as a blocked suction makes it`;
-  if (v / base < 0.3) return `the vacuum is gone, ${numbers}`;
-  return `the vacuum is held at ${numbers}, as a check valve does`;
+  if (v / base > deepFactor) return `the vacuum was deep at ${numbers}, as a blocked suction makes it`;
+  if (v / base < 0.3) return `the vacuum was gone, ${numbers}`;
+  return `the vacuum was held at ${numbers}, as a check valve holds it`;
 }
 
 function capital(text: string): string {

@@ -21,8 +21,8 @@ export const shellLimitC = { A: 65, B: 90, F: 105, H: 105 } as const;
 
 const settings = z.strictObject({
   ...common({ delay: "60 s", off_delay: "60 s", priority: "high" }),
-  /** Overrides the limit by insulation class and place of measurement. */
-  limit: quantity("°C").optional(),
+  /** Overrides the limit by insulation class and place of measurement; never past that of class H. */
+  limit: quantity("°C", { max: windingLimitC.H }).optional(),
   /** At the shell, where ambient temperature is measured: rise over ambient past its baseline (common practice). */
   rise_over_baseline: quantity("K").default(15),
   /** Clears this far below the limit. */
@@ -91,9 +91,9 @@ export const overheating: Rule<Settings, null> = {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";
     const now = value("motor_temperature", t);
     const most = value("motor_temperature", limit);
-    if (Number.isNaN(rise)) return `The motor's ${place} is at ${now}, past its limit of ${most}.`;
+    if (Number.isNaN(rise)) return `The motor's ${place} was at ${now}, past its limit of ${most}.`;
     return (
-      `The motor's ${place} is at ${now}, past ${most}: it runs ${difference(t - air)} above the air ` +
+      `The motor's ${place} was at ${now}, past ${most}: it ran ${difference(t - air)} above the air ` +
       `and ran ${difference(rise)} above it when clean.`
     );
   },

@@ -1,4 +1,4 @@
-import { closest } from "fastest-levenshtein";
+import { closest, distance } from "fastest-levenshtein";
 
 /** The one of `known` that takes the fewest changed letters to reach from `text`, capitals aside. */
 export function nearest(text: string, known: readonly string[]): string {
@@ -8,4 +8,14 @@ export function nearest(text: string, known: readonly string[]): string {
     known.map((name) => name.toLowerCase()),
   );
   return known.find((name) => name.toLowerCase() === found) ?? found;
+}
+
+/** `; write fitted` where one of `words` is plainly meant; else nothing, so that no wrong one is advised. */
+export function meant(value: unknown, words: readonly string[]): string {
+  if (typeof value !== "string") return "";
+  const begun = words.find((known) => value.length > 2 && known.startsWith(value.toLowerCase()));
+  const word = begun ?? nearest(value, words);
+  return begun || distance(value.toLowerCase(), word.toLowerCase()) <= Math.max(1, word.length / 3)
+    ? `; write ${word}`
+    : "";
 }

@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { visible } from "../terms/text.ts";
-import { nearest } from "./nearest.ts";
+import { meant, nearest } from "./nearest.ts";
 import { quoted } from "./quantity.ts";
 import { betweenKeys } from "./schema.ts";
 
@@ -41,7 +41,7 @@ function inWords(issue: z.core.$ZodIssue): string {
       return `${quoted(issue.input)} is too large; write ${issue.inclusive ? "at most" : "less than"} ${issue.maximum}`;
     case "invalid_value": {
       const words = issue.values.map(String);
-      return `${quoted(issue.input)} is not one of ${words.join(", ")}; write ${nearest(String(issue.input), words)}`;
+      return `${quoted(issue.input)} is not one of ${words.join(", ")}${meant(issue.input, words)}`;
     }
     default:
       return visible(issue.message);
@@ -55,7 +55,9 @@ function problemsOf(error: z.ZodError): readonly Problem[] {
     const known = issue.message.split(betweenKeys);
     return issue.keys.map((key) => ({
       path: [...path, key],
-      problem: `this key is not known; the nearest is ${nearest(key, known)}`,
+      problem: /^\d+ ?\D*$/.test(key)
+        ? `${quoted(key)} is no key; inside { } a number takes a decimal point, such as 9.8 A`
+        : `this key is not known; the nearest is ${nearest(key, known)}`,
     }));
   });
 }

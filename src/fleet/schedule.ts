@@ -1,4 +1,4 @@
-import { day, minute } from "../terms/time.ts";
+import { day, hour, minute } from "../terms/time.ts";
 import { localClock } from "./local-clock.ts";
 import type { RunSchedule, Unit } from "./unit.ts";
 
@@ -67,6 +67,25 @@ export function wantedRunning(unit: Timed, timezone: string): (timeMs: number) =
       else answer = wanted(before(timeMs - graceMs)) ? 1 : 2;
     }
     return answer;
+  };
+}
+
+/**
+ * The first whole hour, from an instant (ms) on, at which a unit is in season; the instant itself where it
+ * is already. A season that never comes gives +∞.
+ */
+export function nextInSeason(unit: Timed, timezone: string): (timeMs: number) => number {
+  const isLaidUp = laidUp(unit, timezone);
+  let askedMs = Number.NaN;
+  let answerMs = Number.NaN;
+  return (timeMs) => {
+    if (timeMs === askedMs) return answerMs;
+    askedMs = timeMs;
+    answerMs = timeMs;
+    const latestMs = timeMs + 367 * day;
+    while (isLaidUp(answerMs) && answerMs < latestMs) answerMs = (Math.floor(answerMs / hour) + 1) * hour;
+    if (answerMs >= latestMs) answerMs = Number.POSITIVE_INFINITY;
+    return answerMs;
   };
 }
 

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { parseInstant } from "./instant.ts";
-import { nearest } from "./nearest.ts";
+import { meant } from "./nearest.ts";
 import { quoted } from "./quantity.ts";
 
 /** Between the known keys in the message of an `unrecognized_keys` issue: see `problemsOf`. */
@@ -47,10 +47,9 @@ export function oneOf<const Words extends readonly string[]>(words: Words): z.Zo
   return z.unknown().transform((value, context) => {
     const word = words.find((known) => known === value);
     if (word !== undefined) return word;
-    const write = typeof value === "string" ? nearest(value, words) : words[0];
     context.addIssue({
       code: "custom",
-      message: `${quoted(value)} is not one of ${words.join(", ")}; write ${write}`,
+      message: `${quoted(value)} is not one of ${words.join(", ")}${meant(value, words)}`,
       input: value,
     });
     return z.NEVER;

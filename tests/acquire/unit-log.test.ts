@@ -450,7 +450,7 @@ describe("what cannot be read", () => {
     unit.setFiles([path]);
     await currents(unit);
     expect(unit.status().problem).toBe(
-      "LM-01.csv: none of its 1 rows can be read; line 2: 'yesterday' is not a time; write 2026-05-04T03:12:20Z",
+      "LM-01.csv: none of its 1 rows can be read; line 2: 'yesterday' is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20",
     );
   });
 

@@ -69,7 +69,7 @@ export function openLog(
   saved?: UnitLogState,
 ): UnitLog {
   const { unit, fleet } = unitWith(folder, settings);
-  return openUnitLog(unit, fleet, saved);
+  return openUnitLog(unit, fleet, { saved });
 }
 
 /** One reading: its time and the channels that have a value. */

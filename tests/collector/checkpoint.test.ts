@@ -43,7 +43,7 @@ describe("a unit's checkpoint", () => {
     );
     const text = encodeUnit(state);
     const { state: again } = decodeUnit(unit, { timezone: "UTC" }, text);
-    expect(again.underService?.work).toBe("repair");
+    expect(again.openServices.map(({ work }) => work)).toEqual(["repair"]);
     expect(encodeUnit(again)).toBe(text);
   });
 

@@ -47,7 +47,7 @@ gaps       1 longer than 3 intervals:
   2026-05-04T03:00:03.000Z  57 s
 
 rejected   1:
-  line 9: 'yesterday' is not a time; write 2026-05-04T03:12:20Z`,
+  line 9: 'yesterday' is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20`,
     );
   });
 

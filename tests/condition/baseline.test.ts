@@ -77,9 +77,9 @@ describe("a unit's first baseline", () => {
   it("starts over the settling after every start", () => {
     const stop: Stretch = { seconds: 300, values: stopped };
     const { learnedAt } = conditionStretches(unit, [run(900), stop, run(900), stop, run(3600)]);
-    // 5 min of each short run count: 00:10–00:15 and 00:30–00:35; half an hour after the first reading of
-    // them is 00:40, and from 00:50 on the last run counts too.
-    expect(learnedAt).toBe("00:50:00");
+    // 4 min 50 s of each short run count, 00:10:00–00:14:50 and 00:30:00–00:34:50; of the last run, which is
+    // settled from 00:50 on, the 20 min 20 s that lack to half an hour.
+    expect(learnedAt).toBe("01:10:20");
   });
 
   it("is the same whatever the sampling", () => {

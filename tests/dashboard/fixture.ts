@@ -71,9 +71,10 @@ export function unit(id: string, over: Partial<UnitView> = {}): UnitView {
 }
 
 export function alarm(over: Partial<AlarmView> = {}): AlarmView {
+  const { priority = "high" } = over;
   return {
     alarm: "lost-prime",
-    priority: "high",
+    priority,
     sinceMs: nightMs - 12 * minute,
     raisedMs: nightMs - 11.5 * minute,
     state: "active-unacknowledged",
@@ -84,6 +85,7 @@ export function alarm(over: Partial<AlarmView> = {}): AlarmView {
       motor_current: { value: 4.1, baseline: 9.2, limit: 6, unit: "A" },
     },
     guidance: {
+      urgency: priority === "high" ? "now" : priority === "medium" ? "soon" : "next visit",
       howSoon: "now: fish depend on this unit, and a dry pump heats its seal within minutes",
       likelyCauses: [
         "air leak in the suction line or its unions",

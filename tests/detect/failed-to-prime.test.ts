@@ -31,7 +31,7 @@ describe("failed to prime", () => {
     expect(finding).toMatchObject({ alarm: "failed-to-prime", event: "raised", priority: "high" });
     expect(new Date(finding.timeMs).toISOString()).toBe("2026-05-04T01:15:10.000Z");
     expect(finding.message).toMatch(
-      /^The pump has not primed 5 min 10 s after its start: discharge pressure is 0\.5 kPa/,
+      /^The pump had not primed 5 min 10 s after its start: discharge pressure was 0\.5 kPa/,
     );
   });
 

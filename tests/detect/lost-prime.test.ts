@@ -30,7 +30,7 @@ describe("lost prime", () => {
     expect(finding.evidence.discharge_pressure).toMatchObject({ value: 1.5, unit: "kPa" });
     expect(finding.evidence.discharge_pressure.baseline).toBeCloseTo(86, 0);
     expect(finding.evidence.motor_current.baseline).toBeCloseTo(9.3, 1);
-    expect(finding.message).toMatch(/collapsed to 1\.5 kPa.*unloaded at 7\.6 A.*vacuum is gone/);
+    expect(finding.message).toMatch(/collapsed to 1\.5 kPa.*unloaded at 7\.6 A.*vacuum was gone/);
   });
 
   it.each([

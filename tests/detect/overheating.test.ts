@@ -30,7 +30,7 @@ describe("overheating", () => {
   it("says temperature, limit and place", () => {
     const [finding] = run(start(shellB), { kind: "readings", batch: readings([at(92.4)]) });
     expect(finding.evidence).toEqual({ motor_temperature: { value: 92.4, limit: 90, unit: "°C" } });
-    expect(finding.message).toBe("The motor's shell is at 92.4 °C, past its limit of 90 °C.");
+    expect(finding.message).toBe("The motor's shell was at 92.4 °C, past its limit of 90 °C.");
   });
 
   it("clears only below its deadband", () => {

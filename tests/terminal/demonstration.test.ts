@@ -41,7 +41,7 @@ describe("the demonstration", () => {
     }
     press("enter");
     await shows(/QM-01 · Quillmere golf course/);
-    await shows(/Discharge pressure has collapsed to .* \(baseline .*\).*unloaded/s);
+    await shows(/Discharge pressure collapsed to .* \(baseline .*\).*unloaded/s);
     await shows("likely causes");
     await shows("Unplug the unit and keep the plug with you");
     await shows(/motor current +1\d\.\d A .*12\.\d to 13\.\d/);

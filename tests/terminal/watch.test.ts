@@ -61,7 +61,7 @@ describe("watch", () => {
     for (let s = 16; s <= 32; s += 2) rows += line(nowMs + s * 1000, { ...clean(s), ...dry });
     writeFileSync(log, rows);
     await shows(/■ LM-01 +Heron Bend/);
-    await shows(/Lost prime for .*Discharge pressure has collapsed to 1\.5 kPa/);
+    await shows(/Lost prime for .*Discharge pressure collapsed to 1\.5 kPa/);
   });
 
   it("shows a broken unit as such and watches the others", async () => {
