@@ -3,7 +3,7 @@ import type { Unit } from "../fleet/unit.ts";
 import { readBeginning } from "./beginning.ts";
 import { cellsOf } from "./csv.ts";
 import { type Delimiter, type Layout, layoutOf } from "./dialect.ts";
-import { parting, type RecordRange, walkRecords } from "./records.ts";
+import { isComment, parting, type RecordRange, walkRecords } from "./records.ts";
 import { type CollectedRows, type RowCollector, rowCollector } from "./row-collector.ts";
 import { newTimeMemory, readTime, type TimeMemory } from "./time.ts";
 import type { ZoneReader } from "./zone.ts";
@@ -84,10 +84,6 @@ const newline = 0x0a;
 /** Lines that are not plain go to csv-parse together, twice as many each time, up to this many. */
 const mostOddLines = 4096;
 
-function isComment(cell: string): boolean {
-  return cell.charCodeAt(0) === 35 || cell.trimStart().charCodeAt(0) === 35;
-}
-
 /** Reads the complete records of `bytes` from `at` on into the collector. */
 function readRecords(
   bytes: Buffer,
@@ -129,7 +125,8 @@ function readRecords(
         throw new Error("lines without quotes have been refused for their quotes");
       rows.reserve(cells.length);
       for (const row of cells) {
-        if (!isComment(row[0] ?? "")) rows.take(row, line);
+        if (!isComment(bytes, from)) rows.take(row, line);
+        from = bytes.indexOf(newline, from) + 1;
         line++;
       }
       from = stop;

@@ -1,4 +1,5 @@
 import type { Layout } from "./dialect.ts";
+import { isComment } from "./records.ts";
 import type { Clock, RowSpace } from "./row-collector.ts";
 import { convert, convertsNothing } from "./stored-value.ts";
 import { dayOfMs, localMs, unixMs } from "./time.ts";
@@ -161,6 +162,8 @@ export function plainRows(
 
   /** One line from `from` on into row `row`; the beginning of the next line, or −1 where it is not plain. */
   function readRow(bytes: Buffer, from: number, end: number, row: number): number {
+    // A column that nobody reads may hold anything, and so begin a comment.
+    if (kindOf[0] === kinds.ignored && isComment(bytes, from)) return -1;
     let p = from;
     for (let index = 0; index < width; index++) {
       const kind = kindOf[index];

@@ -1,4 +1,3 @@
-import { stat } from "node:fs/promises";
 import { findLogs } from "../acquire/find.ts";
 import { followLogs } from "../acquire/follow.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
@@ -12,6 +11,7 @@ import { type Clock, clockMs } from "./clock.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
 import { type Player, play, playClock, startPlayer } from "./play.ts";
+import { bytesOf } from "./read-once.ts";
 import { startReadQueue } from "./read-queue.ts";
 import { historyOf, type Recent, remember, rememberEvent, startRecent } from "./recent.ts";
 import { viewUnit } from "./view.ts";
@@ -37,19 +37,6 @@ interface Following {
   readonly player: Player;
   readonly recent: Recent;
   seq: number;
-}
-
-/** The size of some files together; one that has gone counts nothing. */
-async function bytesOf(paths: readonly string[]): Promise<number> {
-  const sizes = await Promise.all(
-    paths.map((path) =>
-      stat(path).then(
-        ({ size }) => size,
-        () => 0,
-      ),
-    ),
-  );
-  return sizes.reduce((sum, size) => sum + size, 0);
 }
 
 /** How far ahead of the clock a reading's time may be before it is taken for a clock gone wild. */

@@ -5,7 +5,7 @@ import { iso } from "../terms/time.ts";
 
 /** One unit's findings in the order in which its engine told them. */
 export interface UnitFindings {
-  readonly unit: string;
+  readonly id: string;
   readonly findings: readonly Finding[];
 }
 
@@ -14,7 +14,7 @@ export interface UnitFindings {
  * each unit's events from 1.
  */
 export function inOrder(units: readonly UnitFindings[]): AlarmEvent[] {
-  const all = units.flatMap(({ unit, findings }, place) =>
+  const all = units.flatMap(({ id: unit, findings }, place) =>
     findings.map((finding) => ({ unit, place, finding })),
   );
   all.sort(

@@ -1,23 +1,13 @@
+import { stat } from "node:fs/promises";
+import { availableParallelism } from "node:os";
 import { findLogs } from "../acquire/find.ts";
-import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit } from "../engine.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
-import type { ReadingBatch } from "../terms/batch.ts";
-import type { Finding } from "../terms/events.ts";
-import { iso } from "../terms/time.ts";
-import { type FleetTime, hasReading, markReadings, startFleetTime } from "./fleet-time.ts";
-import { type Player, play, playClock, startPlayer } from "./play.ts";
-
-/** One unit after its logs were read through once. */
-export interface UnitRead {
-  readonly player: Player;
-  readonly findings: readonly Finding[];
-  readonly status: LogStatus;
-  /** Why the unit cannot be read; null where it can. */
-  readonly problem: string | null;
-}
+import { addFleetTime, startFleetTime } from "./fleet-time.ts";
+import { type ShareTask, startShare, type UnitRead } from "./share.ts";
+import { startRemoteShare } from "./share-client.ts";
 
 export interface FleetRead {
+  /** In the order of the fleet file. */
   readonly units: readonly UnitRead[];
   /** Newest reading time of the fleet, ms; -Infinity where there is none. */
   readonly newestMs: number;
@@ -31,66 +21,50 @@ export interface ReadOnceOptions {
   /** Where the clock stands at the end; default `toMs`, else the newest reading of the fleet. */
   readonly clockMs?: number;
   readonly services: readonly ServiceRecord[];
+  /** Default: one a core where there is enough to read. What is told does not depend on it. */
+  readonly threads?: number;
 }
+
+/** Logs below this size are read faster by one thread than others are started. */
+const worthThreads = 24 * 1024 * 1024;
 
 /** Reads a fleet's logs through once and plays them through the engines, in log time. */
 export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<FleetRead> {
   const toMs = options.toMs ?? Number.POSITIVE_INFINITY;
   const found = await findLogs(fleet);
+  const sizes = await Promise.all(fleet.units.map(({ id }) => bytesOf(found.files.get(id) ?? [])));
+  const total = sizes.reduce((sum, size) => sum + size, 0);
+  const threads = options.threads ?? (total < worthThreads ? 1 : availableParallelism());
+  const task: ShareTask = { fleet, found, services: options.services, toMs };
+  // This thread begins at once, and whichever is free takes the largest unit that is left.
+  const own = startShare(task);
+  const others = Array.from({ length: Math.min(threads, fleet.units.length) - 1 }, () =>
+    startRemoteShare(task),
+  );
+  const left = sizes.map((_, place) => place).sort((a, b) => sizes[b] - sizes[a]);
+  await Promise.all(
+    [own, ...others].map(async (share) => {
+      for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
+    }),
+  );
   const fleetTime = startFleetTime();
-  const reads: { player: Player; log: UnitLog; findings: Finding[] }[] = [];
-  for (const unit of fleet.units) {
-    const log = openUnitLog(unit, fleet, { latest: { timeMs: () => toMs } });
-    log.setFiles(found.files.get(unit.id) ?? []);
-    const player = startPlayer(startUnit(unit, fleet), options.services);
-    const findings: Finding[] = [];
-    for await (const batch of batches(log)) {
-      markReadings(fleetTime, batch);
-      findings.push(...play(player, batch, true));
-    }
-    reads.push({ player, log, findings });
-  }
+  addFleetTime(fleetTime, own.fleetTime);
+  for (const other of others) addFleetTime(fleetTime, await other.time());
   const endMs = options.clockMs ?? options.toMs ?? fleetTime.newestMs;
-  const units = reads.map(({ player, log, findings }): UnitRead => {
-    playClock(player, endMs, findings);
-    const status = log.status();
-    return {
-      player,
-      findings: withoutFleetSilences(player, findings, fleetTime),
-      status,
-      problem:
-        found.folderProblem ??
-        found.problems.get(player.state.unit.id) ??
-        nothingRead(player, status, toMs) ??
-        status.problem,
-    };
-  });
+  const finished = await Promise.all([own, ...others].map((share) => share.finish(endMs, fleetTime)));
+  const units = finished.flat().sort((a, b) => a.place - b.place);
   return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
 }
 
-/** A unit whose logs are in order and hold no reading is as little known as one without logs. */
-function nothingRead({ state }: Player, { readable, rejected }: LogStatus, toMs: number): string | null {
-  if (state.condition.lastTimeMs !== null || !readable || rejected > 0) return null;
-  return `no reading in its log${Number.isFinite(toMs) ? ` up to ${iso(toMs)}` : " yet"}`;
-}
-
-/** A unit's batches, with what is held for late rows at the end. */
-async function* batches(log: UnitLog): AsyncGenerator<ReadingBatch> {
-  yield* log.read();
-  const held = log.flush();
-  if (held) yield held;
-}
-
-/**
- * Leaves out the staleness of silences in which the whole fleet was silent: its time, the newest reading
- * of any unit, did not go on.
- */
-function withoutFleetSilences(player: Player, findings: readonly Finding[], fleetTime: FleetTime): Finding[] {
-  const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(fleetTime, staleMs, endMs));
-  if (silent.length === 0) return [...findings];
-  return findings.filter(
-    ({ alarm, timeMs }) =>
-      alarm !== "readings-stale" ||
-      !silent.some(({ staleMs, endMs }) => timeMs >= staleMs && timeMs <= endMs),
+/** The size of some files together; one that has gone counts nothing, a packed one for what it unpacks to. */
+export async function bytesOf(paths: readonly string[]): Promise<number> {
+  const sizes = await Promise.all(
+    paths.map((path) =>
+      stat(path).then(
+        ({ size }) => size,
+        () => 0,
+      ),
+    ),
   );
+  return sizes.reduce((sum, size) => sum + size, 0);
 }

@@ -1,7 +1,5 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
-import { logView } from "../collector/log-view.ts";
 import type { FleetRead } from "../collector/read-once.ts";
-import { viewUnit } from "../collector/view.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
 import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
@@ -22,9 +20,7 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
     clockMs,
     stateFolder,
     notices: read.folderProblem === undefined ? [] : [read.folderProblem],
-    units: read.units.map(({ player, status, problem }) =>
-      viewUnit(player.state, fleet, logView(status), problem, clockMs),
-    ),
+    units: read.units.map(({ view }) => view),
   };
 }
 

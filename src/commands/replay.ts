@@ -34,12 +34,10 @@ export async function replay(fleetPath: string, options: ReplayOptions): Promise
   const endMs = Number.isFinite(read.newestMs) ? read.newestMs : (toMs ?? 0);
   const nothing = unreadable(viewOf(fleet, read, endMs, ""), fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
-  for (const { player, problem } of read.units) {
-    if (problem !== null) process.stderr.write(`${player.state.unit.id}: ${problem}\n`);
+  for (const { id, view } of read.units) {
+    if (view.problem !== null) process.stderr.write(`${id}: ${view.problem}\n`);
   }
-  const events = inOrder(
-    read.units.map(({ player, findings }) => ({ unit: player.state.unit.id, findings })),
-  );
+  const events = inOrder(read.units);
   const text = events
     .filter((event) => event.timeMs >= fromMs)
     .map((event) => `${eventLine(event)}\n`)

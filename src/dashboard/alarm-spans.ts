@@ -1,6 +1,9 @@
-import type { UnitHistory, UnitView } from "../collector/fleet-view.ts";
+import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
+import { age } from "../terms/time.ts";
 import { type Line, span } from "./line.ts";
+import { moment } from "./local-time.ts";
+import { paragraph, type Section } from "./section.ts";
 import { isActive } from "./urgency.ts";
 import { padEnd, truncate } from "./width.ts";
 import { alarmWords, priorityMark } from "./words.ts";
@@ -64,4 +67,34 @@ export function alarmSpanLines(
 
 function columnOf(timeMs: number, history: UnitHistory, width: number): number {
   return Math.floor(((timeMs - history.fromMs) / (history.toMs - history.fromMs)) * width);
+}
+
+/** Most alarms that are listed as over. */
+const mostEarlier = 8;
+
+/** What came and went in the history's time, the latest first; no section where nothing did. */
+export function earlierSection(
+  unit: UnitView,
+  view: FleetView,
+  history: UnitHistory | null,
+  width: number,
+): readonly Section[] {
+  if (history === null) return [];
+  const over = alarmSpans(unit, history).filter(({ priority }) => priority === null);
+  if (over.length === 0) return [];
+  const at = (timeMs: number) => moment(timeMs, view.clockMs, view.timezone);
+  return [
+    {
+      title: "What came and went",
+      lines: over
+        .slice(0, mostEarlier)
+        .flatMap(({ alarm, fromMs, toMs }) =>
+          paragraph(
+            "   ",
+            `${alarmWords(alarm)} from ${at(fromMs)} to ${at(toMs)}, ${age(toMs - fromMs)}`,
+            width,
+          ),
+        ),
+    },
+  ];
 }

@@ -1,5 +1,6 @@
 import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
+import { earlierSection } from "./alarm-spans.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
 import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
@@ -48,6 +49,7 @@ export function unitLayout(
     ...alarmSections(unit, view, textWidth),
     readingSection(unit, view, textWidth),
     ...(wide ? [] : [charts]),
+    ...earlierSection(unit, view, history, textWidth),
     quietRulesSection(unit, textWidth),
     logSection(unit, textWidth),
   ]);

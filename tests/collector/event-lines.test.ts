@@ -24,10 +24,10 @@ describe("a fleet's events", () => {
     expect(
       brief([
         {
-          unit: "B",
+          id: "B",
           findings: [finding(1, "overheating"), finding(2, "ozone-off"), finding(2, "lost-prime")],
         },
-        { unit: "A", findings: [finding(1, "lost-prime"), finding(2, "lost-prime")] },
+        { id: "A", findings: [finding(1, "lost-prime"), finding(2, "lost-prime")] },
       ]),
     ).toEqual([
       "1 B 1 overheating",
@@ -41,7 +41,7 @@ describe("a fleet's events", () => {
   it("are told causes first", () => {
     expect(tellingOrder["lost-prime"]).toBeLessThan(tellingOrder.overheating);
     expect(
-      brief([{ unit: "A", findings: [finding(5, "overheating"), finding(5, "lost-prime")] }]).map(
+      brief([{ id: "A", findings: [finding(5, "overheating"), finding(5, "lost-prime")] }]).map(
         (line) => line.split(" ")[3],
       ),
     ).toEqual(["lost-prime", "overheating"]);
@@ -49,7 +49,7 @@ describe("a fleet's events", () => {
 
   it("keep the order of two of one alarm at one moment", () => {
     const cleared = finding(5, "lost-prime", { event: "cleared" });
-    const events = inOrder([{ unit: "A", findings: [cleared, finding(5, "lost-prime")] }]);
+    const events = inOrder([{ id: "A", findings: [cleared, finding(5, "lost-prime")] }]);
     expect(events.map(({ event }) => event)).toEqual(["cleared", "raised"]);
   });
 
@@ -60,8 +60,8 @@ describe("a fleet's events", () => {
     fc.assert(
       fc.property(findings, findings, (a, b) => {
         const events = inOrder([
-          { unit: "A", findings: a },
-          { unit: "B", findings: b },
+          { id: "A", findings: a },
+          { id: "B", findings: b },
         ]);
         for (const unit of ["A", "B"]) {
           const seqs = events.filter((event) => event.unit === unit).map(({ seq }) => seq);

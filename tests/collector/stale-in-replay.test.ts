@@ -126,7 +126,7 @@ describe("readings-stale in replay goes by the fleet's time", () => {
       { yaml: unit("LM-02"), batch: spans([0, 90]) },
     ]);
     expect(toldBy(read)).toEqual([]);
-    expect(read.units[0].problem).not.toBeNull();
+    expect(read.units[0].view.problem).not.toBeNull();
   });
 
   it("keeps to what is delivered: an hourly delivery is waited for twice", async () => {

@@ -36,9 +36,7 @@ function played(id: string, stretches: readonly { minutes: number; kind: number 
 
 async function eventLines(units: readonly PlayedUnit[]): Promise<string[]> {
   const { units: reads } = await playFleet(units);
-  return inOrder(reads.map(({ player, findings }) => ({ unit: player.state.unit.id, findings }))).map(
-    eventLine,
-  );
+  return inOrder(reads).map(eventLine);
 }
 
 it("a fleet's events do not hang on the order of its units, but for the order of lines of one time", async () => {

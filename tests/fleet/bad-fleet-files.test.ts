@@ -73,7 +73,10 @@ describe("a wrong value is told in one line: file, line, column, place, and what
     ],
     ["runs: []", "3:5 units[0].runs: the list is empty; write at least one"],
     ["season: 04-31..11-15", "3:5 units[0].season: '04-31..11-15' is not a season; write 04-01..11-15"],
-    ["consequence: fisch", "3:5 units[0].consequence: 'fisch' is not one of fish, irrigation, appearance; write fish"],
+    [
+      "consequence: fisch",
+      "3:5 units[0].consequence: 'fisch' is not one of fish, irrigation, appearance; write fish",
+    ],
     ["ozone: yes", "3:5 units[0].ozone: 'yes' is not one of fitted, bypassed, none"],
     ["elevation: 30000 ft", "3:5 units[0].elevation: '30000 ft' is too large; write 9000 m or less"],
     [

@@ -1,8 +1,7 @@
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { readOnce } from "../../src/collector/read-once.ts";
 import { channelIndex } from "../../src/terms/channels.ts";
-import { fleetOf } from "../support/played.ts";
+import { fleetOf, readAlone } from "../support/played.ts";
 import { folderWith } from "../support/program.ts";
 
 /**
@@ -33,8 +32,7 @@ test.each<[mA: number, percent: number | null]>([
       "      motor_current: { column: Amps, unit: A }\n" +
       "      gas_pressure: { column: Feed, unit: mA, range: [4, 20], scale: [0, 400] }\n";
     const fleet = fleetOf(yaml, folder);
-    const read = await readOnce({ ...fleet, logs: join(folder, "logs") }, { services: [] });
-    const { condition } = read.units[0].player.state;
+    const { condition } = (await readAlone({ ...fleet, logs: join(folder, "logs") })).player.state;
     const value = condition.held[channelIndex.gas_pressure];
     if (percent === null) expect(value).toBeNaN();
     else expect(value).toBeCloseTo((percent / 100) * 400, 9);

@@ -1,10 +1,7 @@
 import { join } from "node:path";
-import {
-  type FleetRead,
-  type ReadOnceOptions,
-  readOnce,
-  type UnitRead,
-} from "../../src/collector/read-once.ts";
+import { findLogs } from "../../src/acquire/find.ts";
+import { type FleetRead, type ReadOnceOptions, readOnce } from "../../src/collector/read-once.ts";
+import { startShare } from "../../src/collector/share.ts";
 import { ruleSettings } from "../../src/detect/rules.ts";
 import { readFleet } from "../../src/fleet/read.ts";
 import type { Fleet } from "../../src/fleet/unit.ts";
@@ -48,11 +45,16 @@ function idIn(yaml: string): string {
   return /id: ([\w-]+)/.exec(yaml)?.[1] ?? "";
 }
 
-/** What a fleet told, a line each: `LM-01 01:00:30 raised lost-prime`; units as in the fleet file. */
-export function toldBy(read: FleetRead): string[] {
-  return read.units.flatMap((unit) => lines(unit.findings).map((line) => `${idOf(unit)} ${line}`));
+/** A fleet's first unit read through once, with its engine. */
+export async function readAlone(fleet: Fleet) {
+  const found = await findLogs(fleet);
+  const share = startShare({ fleet, found, services: [], toMs: Number.POSITIVE_INFINITY });
+  await share.read(0);
+  const [unit] = share.finish(share.fleetTime.newestMs, share.fleetTime);
+  return { ...unit, player: share.players[0], status: unit.view.log, problem: unit.view.problem };
 }
 
-function idOf({ player }: UnitRead): string {
-  return player.state.unit.id;
+/** What a fleet told, a line each: `LM-01 01:00:30 raised lost-prime`; units as in the fleet file. */
+export function toldBy(read: FleetRead): string[] {
+  return read.units.flatMap((unit) => lines(unit.findings).map((line) => `${unit.id} ${line}`));
 }

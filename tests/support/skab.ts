@@ -1,7 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { type FleetRead, readOnce, type UnitRead } from "../../src/collector/read-once.ts";
-import { fleetOf } from "./played.ts";
+import { fleetOf, readAlone } from "./played.ts";
 import { projectFolder } from "./program.ts";
 
 /**
@@ -64,8 +63,7 @@ units:
 }
 
 /** One experiment played through the engine by itself. */
-export async function playExperiment(name: string, motor?: string): Promise<UnitRead> {
+export function playExperiment(name: string, motor?: string) {
   const fleet = fleetOf(skabFleetFile(name, motor), skabFolder);
-  const { units }: FleetRead = await readOnce({ ...fleet, logs: skabFolder }, { services: [] });
-  return units[0];
+  return readAlone({ ...fleet, logs: skabFolder });
 }

@@ -1,0 +1,107 @@
+import type { FoundLogs } from "../acquire/find.ts";
+import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { startUnit } from "../engine.ts";
+import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import type { ReadingBatch } from "../terms/batch.ts";
+import type { Finding } from "../terms/events.ts";
+import { iso } from "../terms/time.ts";
+import { type FleetTime, hasReading, markReadings, startFleetTime } from "./fleet-time.ts";
+import type { UnitView } from "./fleet-view.ts";
+import { logView } from "./log-view.ts";
+import { type Player, play, playClock, startPlayer } from "./play.ts";
+import { viewUnit } from "./view.ts";
+
+/** What every thread needs to read units of a fleet through once. Plain data. */
+export interface ShareTask {
+  readonly fleet: Fleet;
+  readonly found: FoundLogs;
+  readonly services: readonly ServiceRecord[];
+  /** Rows up to and including this time are read; +∞: all. */
+  readonly toMs: number;
+}
+
+/** One unit after its logs were read through once. Plain data. */
+export interface UnitRead {
+  /** Its place in the fleet file. */
+  readonly place: number;
+  readonly id: string;
+  readonly findings: readonly Finding[];
+  readonly view: UnitView;
+}
+
+/** The units that one thread reads. */
+export interface Share {
+  readonly fleetTime: FleetTime;
+  readonly players: readonly Player[];
+  /** Reads one unit's logs through and plays them through its engine; `place` is that in `fleet.units`. */
+  read(place: number): Promise<void>;
+  /** Lets the clock pass to `endMs` at each unit read; `fleetTime` is that of the whole fleet. */
+  finish(endMs: number, fleetTime: FleetTime): UnitRead[];
+}
+
+export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
+  const fleetTime = startFleetTime();
+  const players: Player[] = [];
+  const reads: { place: number; player: Player; log: UnitLog; findings: Finding[] }[] = [];
+  return {
+    fleetTime,
+    players,
+    async read(place) {
+      const unit = fleet.units[place];
+      const log = openUnitLog(unit, fleet, { latest: { timeMs: () => toMs } });
+      log.setFiles(found.files.get(unit.id) ?? []);
+      const player = startPlayer(startUnit(unit, fleet), services);
+      const findings: Finding[] = [];
+      for await (const batch of batches(log)) {
+        markReadings(fleetTime, batch);
+        findings.push(...play(player, batch, true));
+      }
+      players.push(player);
+      reads.push({ place, player, log, findings });
+    },
+    finish: (endMs, wholeTime) =>
+      reads.map(({ place, player, log, findings }) => {
+        playClock(player, endMs, findings);
+        const { id } = player.state.unit;
+        const status = log.status();
+        const problem =
+          found.folderProblem ??
+          found.problems.get(id) ??
+          nothingRead(player, status, toMs) ??
+          status.problem;
+        return {
+          place,
+          id,
+          findings: withoutFleetSilences(player, findings, wholeTime),
+          view: viewUnit(player.state, fleet, logView(status), problem, endMs),
+        };
+      }),
+  };
+}
+
+/** A unit whose logs are in order and hold no reading is as little known as one without logs. */
+function nothingRead({ state }: Player, { readable, rejected }: LogStatus, toMs: number): string | null {
+  if (state.condition.lastTimeMs !== null || !readable || rejected > 0) return null;
+  return `no reading in its log${Number.isFinite(toMs) ? ` up to ${iso(toMs)}` : " yet"}`;
+}
+
+/** A unit's batches, with what is held for late rows at the end. */
+async function* batches(log: UnitLog): AsyncGenerator<ReadingBatch> {
+  yield* log.read();
+  const held = log.flush();
+  if (held) yield held;
+}
+
+/**
+ * Leaves out the staleness of silences in which the whole fleet was silent: its time, the newest reading
+ * of any unit, did not go on.
+ */
+function withoutFleetSilences(player: Player, findings: readonly Finding[], fleetTime: FleetTime): Finding[] {
+  const silent = player.silences.filter(({ staleMs, endMs }) => !hasReading(fleetTime, staleMs, endMs));
+  if (silent.length === 0) return [...findings];
+  return findings.filter(
+    ({ alarm, timeMs }) =>
+      alarm !== "readings-stale" ||
+      !silent.some(({ staleMs, endMs }) => timeMs >= staleMs && timeMs <= endMs),
+  );
+}
