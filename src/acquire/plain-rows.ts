@@ -83,7 +83,8 @@ export function plainRows(
     }
     at = digits === 0 || digits > mostDigits ? -1 : p;
     if (decimals > 0) mantissa /= tens[decimals];
-    value = negative ? -mantissa : mantissa;
+    // Not −mantissa: no reading is −0.
+    value = negative ? 0 - mantissa : mantissa;
   }
 
   function readStatus(bytes: Buffer, from: number, canFault: boolean): void {

@@ -95,7 +95,7 @@ function plain(text: string, zone: ZoneReader, memory: TimeMemory): number {
 /** Unix seconds, or milliseconds from 1e11 up, as an instant in ms; NaN where no Date can hold it. */
 export function unixMs(number: number): number {
   const ms = Math.floor(Math.abs(number) >= millisecondsFrom ? number : Math.round(number * 1e6) / 1e3);
-  return Math.abs(ms) <= furthestMs ? ms : Number.NaN;
+  return Math.abs(ms) <= furthestMs ? ms + 0 : Number.NaN;
 }
 
 /**

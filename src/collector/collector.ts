@@ -4,7 +4,7 @@ import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import { startUnit } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet } from "../fleet/unit.ts";
-import type { Finding } from "../terms/events.ts";
+import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
 import { hour, second } from "../terms/time.ts";
 import { type Clock, clockMs } from "./clock.ts";
@@ -45,13 +45,16 @@ const aheadMs = hour;
 /** How often the fleet's folder is looked through for files that came or went unnoticed. */
 const lookAgainMs = 30 * second;
 
-/**
- * Starts following: reads what is there, then what arrives. `onChange` is called when the view has
- * changed; `urgent` where an alarm came or went.
- */
+export interface CollectorListener {
+  /** The view has changed; `urgent` where an alarm came or went. */
+  onChange(urgent: boolean): void;
+  onEvent?(event: AlarmEvent): void;
+}
+
+/** Starts following: reads what is there, then what arrives. */
 export async function startCollector(
   options: CollectorOptions,
-  onChange: (urgent: boolean) => void,
+  { onChange, onEvent }: CollectorListener,
 ): Promise<Collector> {
   const { fleet, clock } = options;
   const units = new Map<string, Following>();
@@ -87,7 +90,9 @@ export async function startCollector(
     const unit = following.player.state.unit.id;
     for (const finding of findings) {
       following.seq++;
-      rememberEvent(following.recent, { ...finding, unit, seq: following.seq });
+      const event = { ...finding, unit, seq: following.seq };
+      rememberEvent(following.recent, event);
+      onEvent?.(event);
     }
     if (findings.length > 0) onChange(true);
   };

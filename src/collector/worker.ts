@@ -15,13 +15,14 @@ let due: NodeJS.Timeout | null = null;
 let dueMs = Number.POSITIVE_INFINITY;
 let sentMs = 0;
 
-const collector = await startCollector(workerData as WorkerStart, (urgent) => {
+const onChange = (urgent: boolean): void => {
   const at = Math.max(Date.now() + urgentAfterMs, urgent ? 0 : sentMs + viewEveryMs);
   if (at >= dueMs) return;
   if (due) clearTimeout(due);
   dueMs = at;
   due = setTimeout(sendView, at - Date.now());
-});
+};
+const collector = await startCollector(workerData as WorkerStart, { onChange });
 
 function sendView(): void {
   due = null;

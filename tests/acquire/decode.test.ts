@@ -86,6 +86,14 @@ describe("dialects", () => {
     ]);
   });
 
+  it("takes a line for a comment also where its first column is one that nobody reads", () => {
+    const { rows, rejected } = decode(
+      `note,time,motor_current_a\n# off for now,${at},1\n\t #,${at},2\nwell,${at},9.8\n`,
+    );
+    expect(rejected).toEqual([]);
+    expect(rows).toEqual([{ time, line: 4, motor_current: 9.8 }]);
+  });
+
   it("reads a header in Latin-1, as loggers with a degree sign write it", () => {
     const columns: ColumnMap = { channels: { motor_temperature: [{ column: "Temp °C" }] } };
     const { rows } = decode(Buffer.from(`time;Temp °C\n${at};45,5\n`, "latin1"), columns);

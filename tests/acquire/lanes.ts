@@ -1,7 +1,7 @@
 import { vi } from "vitest";
 import * as quickLane from "../../src/acquire/decode.ts";
 import { zoneReader } from "../../src/acquire/zone.ts";
-import type { ColumnMap } from "../../src/fleet/unit.ts";
+import type { ColumnMap, Unit } from "../../src/fleet/unit.ts";
 import { unitWith } from "./workbench.ts";
 
 /** A decoder that leaves every row to csv-parse: the same modules without the quick lane. */
@@ -25,6 +25,21 @@ export interface Decoded {
   readonly state: quickLane.DecodeState;
 }
 
+const { unit } = unitWith("/nowhere");
+const decoders = new Map<string, Map<ColumnMap, quickLane.Decoder>>();
+
+/** One decoder for each lane, zone and column map, since reading a zone's rules takes long. */
+function decoderOf(lane: Lane, columns: ColumnMap = unit.columns, timezone: string): quickLane.Decoder {
+  const key = `${lane} ${timezone}`;
+  const known = decoders.get(key) ?? new Map<ColumnMap, quickLane.Decoder>();
+  decoders.set(key, known);
+  const mapped: Unit = { ...unit, columns };
+  const decoder =
+    known.get(columns) ?? lanes[lane].createDecoder(mapped, timezone, zoneReader(timezone));
+  known.set(columns, decoder);
+  return decoder;
+}
+
 const bits = new DataView(new ArrayBuffer(8));
 
 /** A number to the last bit: −0 is not 0, and every NaN is one missing value. */
@@ -39,12 +54,10 @@ export function decodeIn(
   pieces: readonly Buffer[],
   { columns, timezone = "UTC" }: { readonly columns?: ColumnMap; readonly timezone?: string } = {},
 ): Decoded {
-  const { createDecoder, newDecodeState } = lanes[lane];
-  const { unit } = unitWith("/nowhere", { columns });
-  const decoder = createDecoder(unit, timezone, zoneReader(timezone));
+  const decoder = decoderOf(lane, columns, timezone);
   const rows: string[] = [];
   const rejected: string[] = [];
-  let state = newDecodeState();
+  let state = quickLane.newDecodeState();
   let rest = Buffer.alloc(0);
   for (const [i, piece] of [...pieces, Buffer.alloc(0)].entries()) {
     rest = Buffer.concat([rest, piece]);

@@ -103,17 +103,17 @@ describe("a plain number", () => {
     fc.assert(
       fc.property(fc.array(number, { minLength: 1, maxLength: 200 }), (texts) => {
         const read = quickly(texts);
-        for (const [i, text] of texts.entries()) expect(read[i], text).toBe(Number(text));
+        // No reading is −0: a logger that writes it means 0.
+        for (const [i, text] of texts.entries()) expect(read[i], text).toBe(Number(text) + 0);
       }),
       { numRuns: 500 },
     );
   });
 
-  it("at the ends of what is exact is read so, zero with its sign", () => {
+  it("at the ends of what is exact is read so, and zero without a sign", () => {
     const edges = ["0", "-0", "-0.0", "+0", ".1", "-.1", "0.3", "999999999999999", ".999999999999999"];
     const more = ["0.1", "0.2", "1.005", "123456789012.345", "000000000000.01", "5.", "9007199254740.99"];
-    expect(quickly([...edges, ...more])).toEqual([...edges, ...more].map(Number));
-    expect(Object.is(quickly(["-0"])[0], -0)).toBe(true);
+    expect(quickly([...edges, ...more])).toEqual([...edges, ...more].map((text) => Number(text) + 0));
   });
 });
 
