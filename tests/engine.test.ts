@@ -135,11 +135,44 @@ describe("a silent unit", () => {
   });
 });
 
+describe("a silent unit with a season", () => {
+  const seasonal = unitOf("{ id: LM-01, season: 04-01..11-15 }");
+  const at = (time: string) => ({ kind: "clock", timeMs: Date.parse(time) }) as const;
+  const hourFrom = (time: string) =>
+    ({ kind: "readings", batch: readings([hourClean], 10, Date.parse(time)) }) as const;
+
+  it("is not stale while it is laid up, and is from the first hour of its season on", () => {
+    const state = start(seasonal);
+    run(state, hourFrom("2026-11-20T10:00:00Z"));
+    expect(run(state, at("2026-11-20T11:30:00Z"), at("2027-03-31T23:59:59Z"))).toEqual([]);
+    expect(run(state, at("2027-04-01T00:00:00Z"))).toMatchObject([
+      {
+        alarm: "readings-stale",
+        event: "raised",
+        timeMs: Date.parse("2027-04-01T00:00:00Z"),
+        sinceMs: Date.parse("2026-11-20T10:59:50Z"),
+      },
+    ]);
+  });
+
+  it("is stale where its silence began in season", () => {
+    const state = start(seasonal);
+    run(state, hourFrom("2026-11-15T10:00:00Z"));
+    expect(lines(run(state, at("2026-12-24T00:00:00Z")))).toEqual(["11:00:50 raised readings-stale"]);
+  });
+
+  it("is not stale where its season ended before the silence was long enough", () => {
+    const state = start(seasonal);
+    run(state, hourFrom("2026-11-15T22:59:30Z"));
+    expect(run(state, at("2026-12-24T00:00:00Z"))).toEqual([]);
+  });
+});
+
 describe("a unit under service", () => {
-  const service = (step: "begin" | "end", atS: number) =>
+  const service = (step: "begin" | "end", atS: number, work: "cleaning" | "inspection" | "planned stop" = "cleaning") =>
     ({
       kind: "service",
-      record: { unit: "LM-01", work: "cleaning", step, atMs: midnight + atS * 1000 },
+      record: { unit: "LM-01", work, step, atMs: midnight + atS * 1000 },
     }) as const;
 
   it("has its process alarms suppressed by that, and told when they outlive it; ozone alarms stay", () => {
@@ -156,6 +189,27 @@ describe("a unit under service", () => {
       "01:00:30 suppressed not-running by service",
       "01:01:00 raised ozone-while-stopped",
       "01:10:00 unsuppressed not-running",
+    ]);
+  });
+
+  it.each([
+    ["planned stop", "inspection"],
+    ["inspection", "planned stop"],
+  ] as const)("stays so until the last of two ends: a %s with an end of an %s in it", (outer, inner) => {
+    const state = start(unit);
+    const opened = readings([{ seconds: 600, values: { ...stopped, ozone: 0 } }], 10, midnight + 3600_000);
+    const findings = run(
+      state,
+      { kind: "readings", batch: readings([hourClean]) },
+      service("begin", 3595, outer),
+      service("begin", 3596, inner),
+      { kind: "readings", batch: opened },
+      service("end", 4200, inner),
+      service("end", 4260, outer),
+    );
+    expect(lines(findings)).toEqual([
+      "01:00:30 suppressed not-running by service",
+      "01:11:00 unsuppressed not-running",
     ]);
   });
 });

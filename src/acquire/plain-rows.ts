@@ -1,4 +1,4 @@
-import type { Layout } from "./dialect.ts";
+import type { Layout, LayoutColumn } from "./dialect.ts";
 import { isComment } from "./records.ts";
 import type { Clock, RowSpace } from "./row-collector.ts";
 import { convert, convertsNothing } from "./stored-value.ts";
@@ -53,9 +53,11 @@ export function plainRows(
   }
   let lastDay = -1;
   let lastDayMs = Number.NaN;
-  /** Where the cell that was read last ends, and what it held; `at` is −1 where it is not plain. */
+  /** Where the cell that was read last ends; −1 where it is not plain. What it held, in a column of its own since a variable would be boxed. */
   let at = 0;
-  let value = 0;
+  const cell = new Float64Array(1);
+  /** Where each column of the file goes. */
+  const targets = new Array<Float64Array | undefined>(width).fill(undefined);
 
   function readNumber(bytes: Buffer, from: number): void {
     let p = from;
@@ -84,7 +86,7 @@ export function plainRows(
     at = digits === 0 || digits > mostDigits ? -1 : p;
     if (decimals > 0) mantissa /= tens[decimals];
     // Not −mantissa: no reading is −0.
-    value = negative ? 0 - mantissa : mantissa;
+    cell[0] = negative ? 0 - mantissa : mantissa;
   }
 
   function readStatus(bytes: Buffer, from: number, canFault: boolean): void {
@@ -92,16 +94,16 @@ export function plainRows(
     const b = bytes[from + 1] | 0x20;
     at = -1;
     if (a === 0x6f && b === 0x6e) {
-      value = 1;
+      cell[0] = 1;
       at = from + 2;
     } else if (a === 0x6f && b === 0x66 && (bytes[from + 2] | 0x20) === 0x66) {
-      value = 0;
+      cell[0] = 0;
       at = from + 3;
     } else if (bytes[from] === 0x30 || bytes[from] === 0x31) {
-      value = bytes[from] - 48;
+      cell[0] = bytes[from] - 48;
       at = from + 1;
     } else if (canFault && a === 0x66 && bytes.toString("latin1", from, from + 5).toLowerCase() === "fault") {
-      value = 2;
+      cell[0] = 2;
       at = from + 5;
     }
   }
@@ -112,8 +114,8 @@ export function plainRows(
       readNumber(bytes, from);
       const first = bytes[from] === minus ? from + 1 : from;
       if (at > 0 && (Number.isNaN(digitAt(bytes, first)) || bytes[at - 1] === point)) at = -1;
-      value = unixMs(value);
-      if (Number.isNaN(value)) at = -1;
+      cell[0] = unixMs(cell[0]);
+      if (Number.isNaN(cell[0])) at = -1;
       return;
     }
     at = -1;
@@ -157,7 +159,7 @@ export function plainRows(
       ms = localMs(ms, zone, memory);
       if (Number.isNaN(ms)) return;
     } else return;
-    value = ms;
+    cell[0] = ms;
     at = p;
   }
 
@@ -174,18 +176,17 @@ export function plainRows(
         if (at > p && bytes[at] === newline && bytes[at - 1] === carriageReturn) at--;
       } else if (kind === kinds.time) {
         readTime(bytes, p);
-        into.timeMs[row] = value;
       } else if (bytes[p] === delimiter || bytes[p] === newline || bytes[p] === carriageReturn) {
         at = p;
-        value = Number.NaN;
-      } else if (kind === kinds.number || kind === kinds.converted) readNumber(bytes, p);
-      else readStatus(bytes, p, kind === kinds.statusWithFault);
+        cell[0] = Number.NaN;
+      } else if (kind === kinds.number) readNumber(bytes, p);
+      else if (kind === kinds.converted) {
+        readNumber(bytes, p);
+        cell[0] = convert(columnOf[index] as LayoutColumn, cell[0]);
+      } else readStatus(bytes, p, kind === kinds.statusWithFault);
       if (at < 0) return -1;
-      const column = columnOf[index];
-      if (column !== undefined) {
-        const target = into.columns[column.signal];
-        if (target !== undefined) target[row] = kind === kinds.converted ? convert(column, value) : value;
-      }
+      const target = targets[index];
+      if (target !== undefined) target[row] = cell[0];
       p = at;
       if (index < width - 1) {
         if (bytes[p] !== delimiter) return -1;
@@ -197,6 +198,9 @@ export function plainRows(
   }
 
   return (bytes, from, end, line) => {
+    // The columns grow, and are others then.
+    for (const [index, column] of columnOf.entries()) targets[index] = column && into.columns[column.signal];
+    targets[layout.time] = into.timeMs;
     let start = from;
     let number = line;
     while (start < end) {

@@ -16,6 +16,8 @@ export function startReadQueue(
   let stopped = false;
 
   const run = async (): Promise<void> => {
+    // Only after `add` has noted it as running.
+    await Promise.resolve();
     // A set is walked in the order of adding, and what is added meanwhile is walked too.
     for (const id of waiting) {
       waiting.delete(id);

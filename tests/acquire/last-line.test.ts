@@ -40,11 +40,7 @@ async function expectWhole(lines: readonly number[]): Promise<void> {
 }
 
 describe("a last line without line end, in a log that is read in several pieces", () => {
-  // Pieces are of 16 KiB, then 256 KiB.
-  it.each([273, 529, 785])("is read right behind %d KiB", async (kilobytes) => {
-    await expectWhole(new Array<number>(Math.ceil((kilobytes * 1024) / 60)).fill(60));
-  });
-
+  // Pieces are of 16 KiB, then 256 KiB: the third is the first that is read into memory used before.
   it("is read right where it is longer than the row before, which lies over the end of a piece", async () => {
     const rows = Math.ceil((272 * 1024 - `${header},note\n`.length) / 64);
     await expectWhole([...new Array<number>(rows).fill(64), 300]);
@@ -53,7 +49,7 @@ describe("a last line without line end, in a log that is read in several pieces"
   it("is read right in a log of any size, whatever its lines' lengths", async () => {
     await fc.assert(
       fc.asyncProperty(
-        fc.integer({ min: 1, max: 640 * 1024 }),
+        fc.oneof(fc.integer({ min: 1, max: 270_000 }), fc.integer({ min: 270_000, max: 800_000 })),
         fc.array(fc.integer({ min: 40, max: 1500 }), { minLength: 1, maxLength: 20 }),
         async (bytes, lengths) => {
           const lines: number[] = [];

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { Temporal } from "temporal-polyfill";
 import { describe, expect, test } from "vitest";
 import { localClock } from "../../src/fleet/local-clock.ts";
-import { laidUp, wantedRunning } from "../../src/fleet/schedule.ts";
+import { laidUp, nextInSeason, wantedRunning } from "../../src/fleet/schedule.ts";
 import type { RunSchedule } from "../../src/fleet/unit.ts";
 
 const at = (text: string) => Date.parse(text);
@@ -104,6 +104,52 @@ describe("the season", () => {
     const wanted = wantedRunning({ season: { from: 401, to: 1115 }, runs: { kind: "always" } }, "UTC");
     expect(wanted(at("2026-04-01T00:09:59Z"))).toBe(2);
     expect(wanted(at("2026-04-01T00:10:00Z"))).toBe(1);
+  });
+});
+
+describe("the next time in season", () => {
+  const hourMs = 3_600_000;
+
+  test("is now where the unit is in season, and else the first midnight of its season", () => {
+    const next = nextInSeason({ season: { from: 401, to: 1115 } }, "America/Chicago");
+    expect(next(at("2026-05-04T03:12:20Z"))).toBe(at("2026-05-04T03:12:20Z"));
+    expect(next(at("2026-11-15T23:59:59.999-06:00"))).toBe(at("2026-11-15T23:59:59.999-06:00"));
+    expect(next(at("2026-11-16T00:00:00-06:00"))).toBe(at("2027-04-01T00:00:00-05:00"));
+    expect(next(at("2027-03-31T23:59:59-05:00"))).toBe(at("2027-04-01T00:00:00-05:00"));
+  });
+
+  test("is found over the new year, and asked again gives the same", () => {
+    const next = nextInSeason({ season: { from: 1101, to: 331 } }, "UTC");
+    for (let asked = 0; asked < 2; asked++) {
+      expect(next(at("2027-01-15T12:00:00Z"))).toBe(at("2027-01-15T12:00:00Z"));
+      expect(next(at("2027-04-01T08:30:00Z"))).toBe(at("2027-11-01T00:00:00Z"));
+    }
+  });
+
+  test("never comes for a season that no year has", () => {
+    const next = nextInSeason({ season: { from: 230, to: 230 } }, "UTC");
+    expect(next(at("2026-05-04T00:00:00Z"))).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  test("is the first full hour in season, whatever the season and the zone", () => {
+    const date = fc
+      .tuple(fc.integer({ min: 1, max: 12 }), fc.integer({ min: 1, max: 28 }))
+      .map(([month, dayOfMonth]) => month * 100 + dayOfMonth);
+    const zone = fc.constantFrom("UTC", "America/Chicago", "Australia/Lord_Howe");
+    const time = fc.integer({ min: at("2023-01-01T00:00:00Z"), max: at("2028-01-01T00:00:00Z") });
+    fc.assert(
+      fc.property(date, date, zone, time, (from, to, timezone, timeMs) => {
+        const unit = { season: { from, to } };
+        const out = laidUp(unit, timezone);
+        const next = nextInSeason(unit, timezone)(timeMs);
+        expect(out(next)).toBe(false);
+        if (next === timeMs) return;
+        expect(next % hourMs).toBe(0);
+        expect(out(timeMs)).toBe(true);
+        for (let before = next - hourMs; before >= timeMs; before -= 12 * hourMs)
+          expect(out(before)).toBe(true);
+      }),
+    );
   });
 });
 
