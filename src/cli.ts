@@ -55,7 +55,11 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
           )}\n`,
         ),
     })
-    .exitOverride();
+    .exitOverride()
+    // Wherever `--debug` stands, it is the program's own option that takes it.
+    .hook("preAction", (whole, called) => {
+      if (whole.opts().debug) called.setOptionValue("debug", true);
+    });
   const state = () => new Option("--state <folder>", "state folder instead of the fleet file's");
   const command = (usage: string, description: string) =>
     program.command(usage).description(description).option("--debug", "show where an error comes from");

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { decodeUnit, encodeUnit } from "../src/collector/checkpoint.ts";
 import { step, type UnitState } from "../src/engine.ts";
+import type { ServiceRecord } from "../src/fleet/unit.ts";
 import type { ReadingBatch } from "../src/terms/batch.ts";
 import type { Finding } from "../src/terms/events.ts";
 import {
@@ -169,7 +170,7 @@ describe("a silent unit with a season", () => {
 });
 
 describe("a unit under service", () => {
-  const service = (step: "begin" | "end", atS: number, work: "cleaning" | "inspection" | "planned stop" = "cleaning") =>
+  const service = (step: "begin" | "end", atS: number, work: ServiceRecord["work"] = "cleaning") =>
     ({
       kind: "service",
       record: { unit: "LM-01", work, step, atMs: midnight + atS * 1000 },
@@ -195,7 +196,8 @@ describe("a unit under service", () => {
   it.each([
     ["planned stop", "inspection"],
     ["inspection", "planned stop"],
-  ] as const)("stays so until the last of two ends: a %s with an end of an %s in it", (outer, inner) => {
+    ["repair", "cleaning"],
+  ] as const)("stays so until the last of two ends: %s, within it %s", (outer, inner) => {
     const state = start(unit);
     const opened = readings([{ seconds: 600, values: { ...stopped, ozone: 0 } }], 10, midnight + 3600_000);
     const findings = run(

@@ -2,7 +2,7 @@ import { isUtf8 } from "node:buffer";
 import type { Unit } from "../fleet/unit.ts";
 import { cellsOf } from "./csv.ts";
 import { type Delimiter, type Layout, layoutOf } from "./dialect.ts";
-import { endOfRecord, isComment, parting } from "./records.ts";
+import { endOfRecord, isComment, longestRecord, parting } from "./records.ts";
 
 const anyDelimiter: readonly Delimiter[] = [",", ";", "\t"];
 const anyParting = parting(anyDelimiter.join(""));
@@ -66,9 +66,10 @@ export function readBeginning(bytes: Buffer, firstLine: number, unit: Unit, fina
     const newline = bytes.indexOf(0x0a, at);
     const end = newline < 0 ? bytes.length : newline + 1;
     if (newline >= 0 || final || bytes.length - at >= 4096) {
-      const problem = notText(bytes.subarray(at, end + 2));
+      const problem = notText(bytes.subarray(at, end));
       if (problem !== undefined) return stop(problem);
     }
+    if (end - at > longestRecord) return stop("its header cannot be read: no end of the row within 1 MiB");
     const skipped = isComment(bytes, text) || bytes.toString("latin1", text, end).trim() === "";
     if (skipped && newline < 0) break;
     if (skipped) {

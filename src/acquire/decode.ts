@@ -81,6 +81,7 @@ const noRows: CollectedRows = {
 
 const partings = { ",": parting(","), ";": parting(";"), "\t": parting("\t") } as const;
 const newline = 0x0a;
+const carriageReturn = 0x0d;
 /** Lines that are not plain go to csv-parse together, twice as many each time, up to this many. */
 const mostOddLines = 4096;
 
@@ -110,6 +111,12 @@ function readRecords(
     let line = first;
     let odd = 1;
     while (from < end) {
+      const blank = bytes[from] === carriageReturn && bytes[from + 1] === newline ? 2 : 1;
+      if (bytes[from + blank - 1] === newline) {
+        from += blank;
+        line++;
+        continue;
+      }
       const plain = rows.takePlain(bytes, from, end, line);
       odd = plain.at > from ? 1 : Math.min(2 * odd, mostOddLines);
       from = plain.at;

@@ -80,7 +80,9 @@ function recognised(header: string): { channel: Channel; as: Conversion } | unde
   for (const channel of channels) {
     if (name === channel) return { channel, as: conversion(channel, undefined, "no") };
     if (!name.startsWith(`${channel}_`)) continue;
-    const ending = endings[channel][name.slice(channel.length + 1)];
+    const written = name.slice(channel.length + 1);
+    // Every object knows a `constructor`, which is no unit.
+    const ending = Object.hasOwn(endings[channel], written) ? endings[channel][written] : undefined;
     if (ending === undefined) continue;
     return { channel, as: conversion(channel, ending.unit, ending.vacuum === true ? "always" : "no") };
   }

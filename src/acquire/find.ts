@@ -1,10 +1,9 @@
-import type { Dirent } from "node:fs";
-import { readdir, realpath, stat } from "node:fs/promises";
-import { join, sep } from "node:path";
+import { join, relative, sep } from "node:path";
 import { quoted } from "../fleet/quantity.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
-import { logPattern, ownershipOf } from "./ownership.ts";
+import { logPattern, type Ownership, ownershipOf } from "./ownership.ts";
+import { type Aside, type Walk, walk } from "./walk.ts";
 
 /** What was found under a fleet's log folder. */
 export interface FoundLogs {
@@ -12,6 +11,8 @@ export interface FoundLogs {
   readonly files: Map<string, string[]>;
   /** Why a unit's logs cannot be taken, a line a unit. */
   readonly problems: Map<string, string>;
+  /** Whose log a file is under another name, a link's: by its real path from the real log folder, with `/`. */
+  readonly linked: ReadonlyMap<string, readonly string[]>;
   /** Why the folder cannot be read at all, in one line. */
   readonly folderProblem?: string;
 }
@@ -29,48 +30,19 @@ function whyNoFolder(folder: string, error: unknown): string {
   return `${at}: the log folder cannot be read (${code ?? (error as Error).message})`;
 }
 
-interface Entry {
-  /** From the log folder, with `/`. */
-  readonly path: string;
-  readonly real: string;
-}
+/** At most so many reasons stand in one line. */
+const mostReasons = 3;
 
-/** Every file under the folder; a link is followed only where it stays in it, and each folder is seen once. */
-async function walk(folder: string, unreadable: string[]): Promise<Entry[]> {
-  const root = await realpath(folder);
-  const inside = (path: string): boolean => path.startsWith(root.endsWith(sep) ? root : root + sep);
-  const seen = new Set([root]);
-  const entries: Entry[] = [];
-  async function visit(real: string, path: string): Promise<void> {
-    const children = await readdir(real, { withFileTypes: true });
-    children.sort((a, b) => (a.name < b.name ? -1 : 1));
-    for (const child of children) {
-      if (child.name.startsWith(".")) continue;
-      await take(child, join(real, child.name), path === "" ? child.name : `${path}/${child.name}`);
-    }
-  }
-  async function take(child: Dirent, at: string, path: string): Promise<void> {
-    try {
-      let real = at;
-      let isFolder = child.isDirectory();
-      if (child.isSymbolicLink()) {
-        real = await realpath(at);
-        if (!inside(real)) return;
-        isFolder = (await stat(real)).isDirectory();
-      }
-      if (!isFolder) entries.push({ path, real });
-      else if (!seen.has(real)) {
-        seen.add(real);
-        await visit(real, path);
-      }
-    } catch (error) {
-      const { code } = error as NodeJS.ErrnoException;
-      // A file that goes while the folder is read, or a link to nowhere, is no log.
-      if (code !== "ENOENT") unreadable.push(path);
-    }
-  }
-  await visit(root, "");
-  return entries;
+/** What was not taken and may be why a unit has no log, as the end of a line. */
+function notTaken(id: string, aside: readonly Aside[], owners: Ownership): string {
+  const mine = aside.filter(
+    ({ path, kind }) =>
+      kind === "unreadable" || owners(path).includes(id) || owners(`${path}/.csv`).includes(id),
+  );
+  const more = mine.length - mostReasons;
+  return [...mine.slice(0, mostReasons).map(({ why }) => why), ...(more > 0 ? [`and ${more} more`] : [])]
+    .map((why) => `; ${why}`)
+    .join("");
 }
 
 /**
@@ -80,17 +52,21 @@ async function walk(folder: string, unreadable: string[]): Promise<Entry[]> {
 export async function findLogs(fleet: Fleet): Promise<FoundLogs> {
   const files = new Map<string, string[]>(fleet.units.map((unit) => [unit.id, []]));
   const problems = new Map<string, string>();
-  const unreadable: string[] = [];
-  let entries: Entry[];
+  const linked = new Map<string, string[]>();
+  let found: Walk;
   try {
-    entries = await walk(fleet.logs, unreadable);
+    found = await walk(fleet.logs);
   } catch (error) {
-    return { files, problems, folderProblem: whyNoFolder(fleet.logs, error) };
+    return { files, problems, linked, folderProblem: whyNoFolder(fleet.logs, error) };
   }
   const owners = ownershipOf(fleet);
   const taken = new Map<string, Set<string>>();
-  for (const { path, real } of entries) {
+  for (const { path, real } of found.entries) {
     const ids = owners(path);
+    const realPath = relative(found.root, real).split(sep).join("/");
+    if (realPath !== path && ids.length > 0) {
+      linked.set(realPath, [...(linked.get(realPath) ?? []), ...ids]);
+    }
     for (const id of ids) {
       const already = taken.get(id) ?? new Set();
       taken.set(id, already);
@@ -112,8 +88,7 @@ export async function findLogs(fleet: Fleet): Promise<FoundLogs> {
     }
     if ((files.get(unit.id)?.length ?? 0) > 0) continue;
     const folder = visible(fleet.logs);
-    const denied =
-      unreadable.length === 0 ? "" : `; no permission to look into ${unreadable.map(quoted).join(", ")}`;
+    const denied = notTaken(unit.id, found.aside, owners);
     if (unit.log === undefined) {
       problems.set(
         unit.id,
@@ -122,9 +97,9 @@ export async function findLogs(fleet: Fleet): Promise<FoundLogs> {
     } else if (logPattern(unit.log, fleet.logs) === undefined) {
       problems.set(
         unit.id,
-        `log: ${quoted(unit.log)} leaves the log folder; write a file, folder or pattern in ${folder}`,
+        `log: ${quoted(unit.log)} leaves the log folder; write a file, folder or pattern in ${folder}, or a wider folder as logs:`,
       );
     } else problems.set(unit.id, `no file in ${folder} fits log: ${quoted(unit.log)}${denied}`);
   }
-  return { files, problems };
+  return { files, problems, linked };
 }

@@ -3,6 +3,8 @@ import { join, relative, sep } from "node:path";
 import { type FSWatcher, watch } from "chokidar";
 import type { Fleet } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
+import { findLogs } from "./find.ts";
+import { networkFileSystemOf } from "./network.ts";
 import { ownershipOf } from "./ownership.ts";
 import { sweepOf } from "./sweep.ts";
 
@@ -17,6 +19,13 @@ export interface Following {
   close(): Promise<void>;
 }
 
+/** What following asks of the system; another in tests. */
+export interface System {
+  readonly watchFolder: (folder: string) => FSWatcher;
+  /** The name of the network file system that a folder lies on. */
+  readonly networkFileSystemOf: (folder: string) => Promise<string | undefined>;
+}
+
 /**
  * Watches the folders alone, not the files: one watch a folder tells what arrives, moves, vanishes and
  * grows in it, at a seventh of the cost of a watch a file.
@@ -25,16 +34,18 @@ function watchFolders(folder: string): FSWatcher {
   return watch(folder, { ignored: (_, stats) => stats?.isFile() === true, ignoreInitial: true });
 }
 
+const thisSystem: System = { watchFolder: watchFolders, networkFileSystemOf };
+
 /**
  * Tells which units' logs have changed, at most 200 ms after they did, several together. Where the folder
- * cannot be watched (too many watches, too many open files, no such folder yet), it is looked through
- * every second instead, and `onProblem` is told so once.
+ * cannot be watched (too many watches, too many open files, a network file system, no such folder yet), or
+ * the fleet file wants none of it, it is looked through every second instead, and `onProblem` is told so once.
  */
 export async function followLogs(
   fleet: Fleet,
   onChange: OnChange,
   onProblem: (line: string) => void,
-  watchFolder: (folder: string) => FSWatcher = watchFolders,
+  system: System = thisSystem,
 ): Promise<Following> {
   const ownersOf = ownershipOf(fleet);
   const everyone = fleet.units.map((unit) => unit.id);
@@ -44,6 +55,15 @@ export async function followLogs(
   let watcher: FSWatcher | undefined;
   let sweeping: NodeJS.Timeout | undefined;
   let closed = false;
+  let linked: ReadonlyMap<string, readonly string[]> = new Map();
+
+  /** A log that is reached by a link grows where the link leads, and under that name. */
+  async function findLinked(): Promise<void> {
+    const before = linked;
+    linked = (await findLogs(fleet)).linked;
+    // Before the link was known here, its log may have grown.
+    for (const [path, ids] of linked) if (!before.has(path)) tell(ids, false);
+  }
 
   function tell(ids: Iterable<string>, move: boolean): void {
     for (const id of ids) changed.add(id);
@@ -55,6 +75,7 @@ export async function followLogs(
       changed = new Set();
       moved = false;
       telling = undefined;
+      if (toldMoved && watcher !== undefined) void findLinked();
       onChange(told, toldMoved);
     }, togetherMs);
   }
@@ -84,17 +105,41 @@ export async function followLogs(
     return `it cannot be watched (${code ?? message})`;
   }
 
+  /** Where one of the folders lies on a network, as a reason; a mount may lie anywhere below. */
+  async function whyNetwork(root: string, folders: readonly string[]): Promise<string | undefined> {
+    for (const folder of folders) {
+      const name = await system.networkFileSystemOf(folder);
+      const which = folder === root ? "" : `${visible(relative(root, folder))} `;
+      if (name !== undefined)
+        return `${which}lies on a network file system (${name}), which does not tell what others change`;
+    }
+    return undefined;
+  }
+
+  async function sweepOnNetwork(root: string, folders: readonly string[]): Promise<boolean> {
+    const why = await whyNetwork(root, folders);
+    if (why !== undefined) sweepInstead(why);
+    return why !== undefined;
+  }
+
   async function start(): Promise<void> {
+    if (fleet.follow === "polling") return sweepInstead("the fleet file says follow: polling");
     const root = await realpath(fleet.logs);
-    const watching = watchFolder(root);
+    if (await sweepOnNetwork(root, [root])) return;
+    const watching = system.watchFolder(root);
     watcher = watching;
     watching.on("raw", (event, path, details) => {
       const folder = (details as { watchedPath?: string }).watchedPath ?? root;
       if (path === null) return tell(everyone, true);
       const from = relative(root, join(folder, path)).split(sep).join("/");
-      tell(ownersOf(from), event === "rename");
+      const owners = ownersOf(from);
+      const byLink = linked.get(from);
+      tell(byLink === undefined ? owners : [...owners, ...byLink], event === "rename");
     });
-    watching.on("addDir", () => tell(everyone, true));
+    watching.on("addDir", (path) => {
+      tell(everyone, true);
+      void sweepOnNetwork(root, [path]);
+    });
     watching.on("unlinkDir", (path) => {
       if (path === root) sweepInstead("the log folder was gone for a while");
       else tell(everyone, true);
@@ -104,6 +149,9 @@ export async function followLogs(
       watching.once("ready", resolve);
       watching.once("error", () => resolve());
     });
+    if (watcher === undefined) return;
+    await sweepOnNetwork(root, Object.keys(watching.getWatched()));
+    await findLinked();
   }
 
   try {

@@ -1,4 +1,4 @@
-import { stat } from "node:fs/promises";
+import { statSync } from "node:fs";
 import { type DecodeState, newDecodeState } from "./decode.ts";
 import {
   couldBeBeginning,
@@ -9,7 +9,9 @@ import {
   noBytes,
   tailAgrees,
 } from "./fingerprint.ts";
-import { isGzip, readEnds, readHead } from "./source.ts";
+import type { LineRanges } from "./line-ranges.ts";
+import { isGzip, readEnds, readHead, unpacksWithoutEnd } from "./source.ts";
+import { emptyIndex, type SparseIndex } from "./sparse-index.ts";
 
 /** A file as it was when last looked at. */
 interface Seen {
@@ -27,6 +29,10 @@ export interface LogFile {
   print: Fingerprint;
   /** Decoding at that offset. */
   decode: DecodeState;
+  /** Where in the bytes before that offset the rows of a time lie. */
+  index: SparseIndex;
+  /** Lines whose rows were left out, since their time was ahead. */
+  ahead: LineRanges;
   /** Rows and rejected rows after that offset that have been handed on already. */
   rowsTaken: number;
   rejectedTaken: number;
@@ -46,6 +52,8 @@ export function newLogFile(path: string): LogFile {
     seen: null,
     print: fingerprintOf(noBytes),
     decode: newDecodeState(),
+    index: emptyIndex,
+    ahead: [],
     rowsTaken: 0,
     rejectedTaken: 0,
     takenMs: null,
@@ -54,6 +62,12 @@ export function newLogFile(path: string): LogFile {
     done: false,
   };
 }
+
+const notRegular = "NOT_REGULAR";
+
+/** Whether there is no use in trying again until the file changes. */
+export const isFinal = (error: unknown): boolean =>
+  (error as NodeJS.ErrnoException).code === unpacksWithoutEnd;
 
 /** Why a log file could not be opened or read, in plain words. */
 export function whyUnreadable(error: unknown): string {
@@ -64,6 +78,12 @@ export function whyUnreadable(error: unknown): string {
       return "no permission to read it; give this user read access";
     case "EISDIR":
       return "it is a folder, not a log; name a file";
+    case "ELOOP":
+      return "it is a link that leads in a circle; point it at the log";
+    case notRegular:
+      return "it is a pipe or a device, not a log; name a file";
+    case unpacksWithoutEnd:
+      return "it unpacks to more than 256 MiB and 100 times its size, as no log does, so no more of it is read; compress the log again, or give it as plain .csv";
     case "EMFILE":
     case "ENFILE":
       return "too many open files; raise the limit (ulimit -n)";
@@ -93,9 +113,10 @@ export async function lookAt(
 ): Promise<Look> {
   let seen: Seen;
   try {
-    const found = await stat(path);
+    const found = statSync(path);
     seen = { bytes: found.size, changedMs: found.mtimeMs, inode: found.ino };
     if (found.isDirectory()) throw Object.assign(new Error("folder"), { code: "EISDIR" });
+    if (!found.isFile()) throw Object.assign(new Error("no file"), { code: notRegular });
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return { kind: "gone" };
     return {
@@ -118,10 +139,11 @@ export async function lookAt(
     return await identify(path, seen, own, known);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return { kind: "gone" };
-    return {
-      kind: "unreadable",
-      file: { ...(own ?? newLogFile(path)), seen: null, trouble: whyUnreadable(error) },
-    };
+    const trouble = whyUnreadable(error);
+    const before = own ?? newLogFile(path);
+    return isFinal(error)
+      ? { kind: "unchanged", file: { ...before, seen, trouble, done: true } }
+      : { kind: "unreadable", file: { ...before, seen: null, trouble } };
   }
 }
 

@@ -1,8 +1,9 @@
 import type { Decoder, RowBlock } from "./decode.ts";
 import { type Ends, endsAfter, fingerprintOf } from "./fingerprint.ts";
-import { type LogFile, whyUnreadable } from "./log-file.ts";
+import { isFinal, type LogFile, whyUnreadable } from "./log-file.ts";
 import type { Rejected } from "./row-collector.ts";
 import { type ByteSource, openSource } from "./source.ts";
+import { indexBlock } from "./sparse-index.ts";
 
 const firstPieceBytes = 16 * 1024;
 
@@ -17,6 +18,8 @@ export interface LogReader {
   nextMs: number;
   /** The bytes after the last complete record, once the end was reached. */
   rest: Buffer;
+  /** How far into the file as it lies on the disk has been read. */
+  fileBytes?(): number;
   /** Tells of the rejected rows that stand before the next row. */
   tellRejected(): void;
   /** Goes on to a block with a row to take; false at the end. */
@@ -43,6 +46,7 @@ export function logReader(
   let source: ByteSource | undefined;
   let ends = from;
   let bytes: Buffer = Buffer.alloc(0);
+  let furthest = 0;
 
   function tellRejected(): void {
     const { block, file, at } = reader;
@@ -57,6 +61,8 @@ export function logReader(
   /** The block has been used up: the file stands after it. */
   function commit(block: RowBlock): void {
     tellRejected();
+    const { index, decode } = reader.file;
+    reader.file.index = indexBlock(index, ends.offset, decode, block);
     ends = endsAfter(ends, bytes.subarray(0, block.consumed));
     // Copied, since the memory that it came in is used again.
     bytes = Buffer.from(bytes.subarray(block.consumed));
@@ -116,7 +122,7 @@ export function logReader(
     } catch (error) {
       file.trouble = whyUnreadable(error);
       await end();
-      file.done = false;
+      file.done = isFinal(error);
       reader.rest = Buffer.alloc(0);
       return false;
     }
@@ -128,6 +134,11 @@ export function logReader(
     at: 0,
     nextMs: Number.NEGATIVE_INFINITY,
     rest: Buffer.alloc(0),
+    // A compressed log that is opened again is unpacked from its beginning once more.
+    fileBytes: () => {
+      furthest = Math.max(furthest, source?.fileBytes() ?? 0);
+      return furthest;
+    },
     tellRejected,
     load,
     async park() {

@@ -8,8 +8,11 @@ const mostWaiting = 4;
 export interface RowTaker {
   /** Takes one row; true where what was taken so far should be handed on first. */
   row(reader: LogReader, row: number): boolean;
-  /** Takes as many rows from `from` on, and before `to`, as can go on together: how many, often none. */
-  run(reader: LogReader, from: number, to: number): number;
+  /**
+   * Takes as many rows from `from` on, and before `to`, as can go on together and are earlier than
+   * `beforeMs`, another log's turn: how many, often none.
+   */
+  run(reader: LogReader, from: number, to: number, beforeMs: number): number;
 }
 
 function earliest(readers: readonly LogReader[], but?: LogReader): LogReader | undefined {
@@ -54,7 +57,9 @@ export async function* mergeByTime(readers: readonly LogReader[], take: RowTaker
         const block = reader.block;
         if (block === undefined) break;
         reader.tellRejected();
-        const run = take.run(reader, reader.at, turnsEnd(block, reader.at, other));
+        const end = turnsEnd(block, reader.at, other);
+        // A clock that steps back at a block's end may have been past the other's turn before.
+        const run = take.run(reader, reader.at, end, other?.nextMs ?? Number.POSITIVE_INFINITY);
         const full = run > 0 || take.row(reader, reader.at);
         reader.at += Math.max(run, 1);
         reader.file.rowsTaken = reader.at;

@@ -19,12 +19,37 @@ export function logPattern(log: string, logs: string): string | undefined {
   return pattern === ".." || pattern.startsWith("../") || isAbsolute(pattern) ? undefined : pattern;
 }
 
-function keyed(unit: Unit, logs: string): (path: string) => boolean {
-  const pattern = logPattern(unit.log ?? "", logs);
-  if (pattern === undefined) return () => false;
-  if (pattern === ".") return (path) => endsLikeLog(path);
-  return (path) =>
-    path === pattern || (path.startsWith(`${pattern}/`) && endsLikeLog(path)) || matchesGlob(path, pattern);
+const wild = /[*?[\]{}()!+@\\]/;
+
+/** A pattern's text before its first wild character: what every path that fits begins with. */
+const plainPart = (pattern: string): string => pattern.slice(0, Math.max(0, pattern.search(wild)));
+
+/**
+ * Which units' `log` keys take a path, as places in `units`. Keys that are plain names are looked up, and
+ * only patterns are tried one by one, so that thousands of units with a key each stay cheap.
+ */
+function keyedOwners(units: readonly Unit[], logs: string): (path: string) => number[] {
+  const named = new Map<string, number[]>();
+  const patterns: { place: number; pattern: string; begins: string }[] = [];
+  for (const [place, unit] of units.entries()) {
+    const pattern = unit.log === undefined ? undefined : logPattern(unit.log, logs);
+    if (pattern === undefined) continue;
+    named.set(pattern, [...(named.get(pattern) ?? []), place]);
+    if (wild.test(pattern)) patterns.push({ place, pattern, begins: plainPart(pattern) });
+  }
+  return (path) => {
+    const places = new Set(named.get(path));
+    if (endsLikeLog(path)) {
+      for (let end = path.lastIndexOf("/"); end > 0; end = path.lastIndexOf("/", end - 1)) {
+        for (const place of named.get(path.slice(0, end)) ?? []) places.add(place);
+      }
+      for (const place of named.get(".") ?? []) places.add(place);
+    }
+    for (const { place, pattern, begins } of patterns) {
+      if (path.startsWith(begins) && matchesGlob(path, pattern)) places.add(place);
+    }
+    return [...places].sort((a, b) => a - b);
+  };
 }
 
 /** The unit that a path names by itself: of several, the longest id; at one length, the file's name first. */
@@ -42,19 +67,38 @@ function named(ids: ReadonlySet<string>, path: string): string | undefined {
   return owner;
 }
 
+/** So many answers are remembered. */
+const mostRemembered = 100_000;
+
+const ownerships = new WeakMap<Fleet, Ownership>();
+
 /**
  * Who owns which log: files that a unit's `log` key takes are that unit's alone; of the rest, a file named
  * the id, or under a folder named the id, is the unit's.
  */
 export function ownershipOf(fleet: Fleet): Ownership {
-  const withKey = fleet.units
-    .filter((unit) => unit.log !== undefined)
-    .map((unit) => ({ id: unit.id, takes: keyed(unit, fleet.logs) }));
-  const byName = new Set(fleet.units.filter((unit) => unit.log === undefined).map((unit) => unit.id));
-  return (path) => {
-    const owners = withKey.filter(({ takes }) => takes(path)).map(({ id }) => id);
-    if (owners.length > 0) return owners;
+  const known = ownerships.get(fleet);
+  if (known !== undefined) return known;
+  const { units } = fleet;
+  const byKey = keyedOwners(units, fleet.logs);
+  const byName = new Set(units.filter((unit) => unit.log === undefined).map((unit) => unit.id));
+  const remembered = new Map<string, readonly string[]>();
+
+  function look(path: string): readonly string[] {
+    const places = byKey(path);
+    if (places.length > 0) return places.flatMap((place) => units[place]?.id ?? []);
     const owner = named(byName, path);
     return owner === undefined ? [] : [owner];
+  }
+
+  const ownership: Ownership = (path) => {
+    const before = remembered.get(path);
+    if (before !== undefined) return before;
+    if (remembered.size >= mostRemembered) remembered.clear();
+    const owners = look(path);
+    remembered.set(path, owners);
+    return owners;
   };
+  ownerships.set(fleet, ownership);
+  return ownership;
 }

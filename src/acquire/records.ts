@@ -56,6 +56,8 @@ export function endOfRecord(
   const limit = Math.min(bytes.length, start + longestRecord);
   const cut = limit < bytes.length;
   let lines = 1;
+  /** The next line end, looked for once however many quotes stand before it; −1 where there is none. */
+  let lineEnd = 0;
   let cellBegins = true;
   let i = start;
   while (i < limit) {
@@ -71,12 +73,13 @@ export function endOfRecord(
     for (;;) {
       const found = bytes.indexOf(quote, i);
       const close = found < 0 || found >= limit ? limit : found;
-      for (let at = bytes.indexOf(newline, i); at >= 0 && at < close; ) {
+      if (lineEnd >= 0 && lineEnd < i) lineEnd = bytes.indexOf(newline, i);
+      while (lineEnd >= 0 && lineEnd < close) {
         lines++;
-        const next = bytes.indexOf(newline, at + 1);
-        if (next >= 0 && next < close && isReading(at + 1, next)) return strayQuote;
+        const next = bytes.indexOf(newline, lineEnd + 1);
+        if (next >= 0 && next < close && isReading(lineEnd + 1, next)) return strayQuote;
         if (lines > mostLinesInRecord) return strayQuote;
-        at = next;
+        lineEnd = next;
       }
       if (close === limit) return cut ? tooLong : final ? strayQuote : incomplete;
       i = close + 1;

@@ -5,9 +5,12 @@ import { findLogs } from "./find.ts";
 /** How a unit's logs looked at the last sweep: each path with its size, time of change and inode. */
 type Looks = ReadonlyMap<string, string>;
 
+/** So many files are looked at side by side: on a network each look is a wait, and none holds a handle. */
+const atOnce = 32;
+
 async function looksOf(paths: readonly string[]): Promise<Looks> {
   const looks = new Map<string, string>();
-  for (const path of paths) {
+  async function lookAt(path: string): Promise<void> {
     try {
       const { size, mtimeMs, ino } = await stat(path);
       looks.set(path, `${size} ${mtimeMs} ${ino}`);
@@ -15,8 +18,16 @@ async function looksOf(paths: readonly string[]): Promise<Looks> {
       // Gone since it was found, or not to be looked at: it counts as not there.
     }
   }
+  for (let at = 0; at < paths.length; at += atOnce) {
+    await Promise.all(paths.slice(at, at + atOnce).map(lookAt));
+  }
   return looks;
 }
+
+const lookOf = (all: Looks, path: string): [string, string][] => {
+  const look = all.get(path);
+  return look === undefined ? [] : [[path, look]];
+};
 
 /** A sweep over all logs of a fleet: what changed since the one before. */
 export interface Sweep {
@@ -30,11 +41,12 @@ export function sweepOf(fleet: Fleet): Sweep {
   return {
     async look() {
       const { files } = await findLogs(fleet);
+      const all = await looksOf([...files.values()].flat());
       const now = new Map<string, Looks>();
       const changed = new Set<string>();
       let moved = false;
       for (const [id, paths] of files) {
-        const looks = await looksOf(paths);
+        const looks: Looks = new Map(paths.flatMap((path) => lookOf(all, path)));
         now.set(id, looks);
         const old = before?.get(id);
         if (old === undefined) continue;

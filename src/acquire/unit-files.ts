@@ -2,6 +2,7 @@ import { type Decoder, type Header, newDecodeState } from "./decode.ts";
 import { type LogFile, type Look, lookAt, newLogFile } from "./log-file.ts";
 import { type LogReader, logReader } from "./log-reader.ts";
 import type { Rejected } from "./row-collector.ts";
+import { thinned } from "./sparse-index.ts";
 
 /** Logs that have gone and may come back under another name. */
 const goneKept = 16;
@@ -69,6 +70,11 @@ export function unitFiles(
     return left.slice(0, goneKept);
   }
 
+  function thinIndexes(logs: readonly LogFile[]): void {
+    const indexes = thinned(logs.map(({ index }) => index));
+    for (const [i, file] of logs.entries()) file.index = indexes[i];
+  }
+
   return {
     now: () => [...files.values()],
     gone: () => gone,
@@ -85,6 +91,7 @@ export function unitFiles(
       lendHeaders(toRead, next);
       gone = departed(known, next);
       files = next;
+      thinIndexes([...files.values(), ...gone]);
       return toRead.map(({ file, ends }) => logReader(file, ends, decoder, onRejected));
     },
   };

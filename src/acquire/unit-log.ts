@@ -6,11 +6,14 @@ import { type Channel, channels } from "../terms/channels.ts";
 import { visible } from "../terms/text.ts";
 import { batchBuilder } from "./batch-builder.ts";
 import { createDecoder } from "./decode.ts";
+import { withLine } from "./line-ranges.ts";
 import type { LogFile } from "./log-file.ts";
 import type { LogReader } from "./log-reader.ts";
 import { mergeByTime, type RowTaker } from "./merge.ts";
 import { newOrder, type OrderState, orderRow, orderRun, releaseHeld, restoreOrder } from "./order.ts";
 import type { Rejected } from "./row-collector.ts";
+import { isGzip } from "./source.ts";
+import { readSpan, type SpanAside } from "./span.ts";
 import { unitFiles } from "./unit-files.ts";
 import { zoneReader } from "./zone.ts";
 
@@ -42,6 +45,7 @@ export interface LogStatus {
   readonly problem: string | null;
   /** Whether at least one file has given a usable header. */
   readonly readable: boolean;
+  /** As the files lie on the disk, also where they are compressed. */
   readonly bytesRead: number;
   readonly bytesTotal: number;
   /** The channels that the logs have a column for. */
@@ -76,6 +80,13 @@ export interface UnitLog {
   /** Late rows since the last call, as they came; undefined where there are none. */
   takeLate(): ReadingBatch | undefined;
   status(): LogStatus;
+  /**
+   * The readings of `fromMs` and later, but before `toMs`, that `read` has come past, once more: from the
+   * logs that are still there, in order as if they were the only rows. Only the parts of the logs that can
+   * hold them are read. It may run at any time, and changes nothing about `read`. `aside` hears of late rows
+   * and of readings that are not to be had any more.
+   */
+  readSpan(fromMs: number, toMs: number, aside?: SpanAside): AsyncGenerator<ReadingBatch>;
   /** Where reading stands; true between reads and whenever `read` has just given a batch. */
   save(): UnitLogState;
 }
@@ -104,6 +115,7 @@ export function openUnitLog(
   const files = unitFiles(decoder, saved);
   /** Bytes after the last complete record, by path. */
   const rests = new Map<string, Buffer>();
+  let reading: ReadonlyMap<LogFile, LogReader> = new Map();
 
   const batch = batchBuilder(signals.length, batchRows);
   const late = batchBuilder(signals.length, 64);
@@ -121,6 +133,7 @@ export function openUnitLog(
     const timeMs = block.timeMs[row] ?? Number.NaN;
     let pause = false;
     if (timeMs > latestMs) {
+      file.ahead = withLine(file.ahead, block.line[row]);
       if (latest?.why !== undefined) reject(file.path, { line: block.line[row] ?? 0, why: latest.why });
       return false;
     }
@@ -177,14 +190,23 @@ export function openUnitLog(
       latestMs = latest?.timeMs() ?? Number.POSITIVE_INFINITY;
       const readers = await files.look(paths, reject);
       for (const reader of readers) rests.delete(reader.file.path);
+      reading = new Map(readers.map((reader) => [reader.file, reader]));
       let run: ReadingBatch | undefined;
       const take: RowTaker = {
         row: (reader, row) => reader.block !== undefined && takeRow(reader.file, reader.block, row),
-        run({ block }, from, to) {
+        run({ block }, from, to, beforeMs) {
           if (block === undefined || batch.rows() > 0) return 0;
           const { timeMs, columns } = block;
           const end = Math.min(to, from + batchRows);
-          const rows = orderRun(order, withinMs, timeMs, columns, from, end, latestMs);
+          const rows = orderRun(
+            order,
+            withinMs,
+            timeMs,
+            columns,
+            from,
+            end,
+            Math.min(latestMs, beforeMs - 1),
+          );
           if (rows === 0) return 0;
           counts.rows += rows;
           run = {
@@ -204,6 +226,7 @@ export function openUnitLog(
         seePresent(reader);
         if (reader.rest.length > 0) rests.set(reader.file.path, Buffer.from(reader.rest));
       }
+      reading = new Map();
       if (batch.rows() > 0 || late.rows() > 0) yield batch.take(present);
     },
 
@@ -240,20 +263,36 @@ export function openUnitLog(
           ? whyNothing(there, readable)
           : `${named(trouble)}: ${trouble.trouble ?? trouble.decode.problem}`;
       const total = (file: LogFile): number => file.seen?.bytes ?? 0;
+      const far = (file: LogFile): number =>
+        isGzip(file.path) ? (reading.get(file)?.fileBytes?.() ?? 0) : file.print.offset;
       return {
         files: there.map((file) => file.path),
         ...counts,
         newestRejected,
         problem,
         readable,
-        bytesRead: there.reduce(
-          (sum, f) => sum + (f.done ? total(f) : Math.min(f.print.offset, total(f))),
-          0,
-        ),
+        bytesRead: there.reduce((sum, f) => sum + (f.done ? total(f) : Math.min(far(f), total(f))), 0),
         bytesTotal: there.reduce((sum, f) => sum + total(f), 0),
         channels: channels.filter((channel) => [...present].some((i) => signals[i]?.channel === channel)),
       };
     },
+
+    readSpan: (fromMs, toMs, aside = {}) =>
+      readSpan(
+        {
+          files: files.now(),
+          gone: files.gone(),
+          paths,
+          decoder,
+          signals: signals.length,
+          present: new Set(present),
+          withinMs,
+          batchRows,
+        },
+        fromMs,
+        toMs,
+        aside,
+      ),
 
     save: () =>
       structuredClone({

@@ -98,6 +98,7 @@ function afterGap(
   if (v === verdict.met) {
     state.sinceMs = t;
   } else {
+    state.level = false;
     state.phase = "off";
     emit({ row, kind: "abandoned", sinceMs: t });
   }

@@ -1,15 +1,18 @@
-import { findLogs } from "../acquire/find.ts";
+import { type FoundLogs, findLogs } from "../acquire/find.ts";
 import { followLogs } from "../acquire/follow.ts";
-import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import { startUnit } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
 import { hour, second } from "../terms/time.ts";
+import { catchingUpOrder } from "./catching-up-order.ts";
 import { type Clock, clockMs } from "./clock.ts";
-import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
+import type { FleetView, Progress, UnitHistory } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
+import { startPace } from "./pace.ts";
 import { type Player, play, playClock, startPlayer } from "./play.ts";
 import { bytesOf } from "./read-once.ts";
 import { startReadQueue } from "./read-queue.ts";
@@ -37,6 +40,9 @@ interface Following {
   readonly player: Player;
   readonly recent: Recent;
   seq: number;
+  /** Its logs have not been read up to now since the start. */
+  behind: boolean;
+  firstLook: FirstLook | undefined;
 }
 
 /** How far ahead of the clock a reading's time may be before it is taken for a clock gone wild. */
@@ -44,6 +50,9 @@ const aheadMs = hour;
 
 /** How often the fleet's folder is looked through for files that came or went unnoticed. */
 const lookAgainMs = 30 * second;
+
+/** How often the ends of the logs that are still to be read are looked at for newer readings. */
+const lookAtEndsAgainMs = 15 * second;
 
 export interface CollectorListener {
   /** The view has changed; `urgent` where an alarm came or went. */
@@ -60,6 +69,7 @@ export async function startCollector(
   const units = new Map<string, Following>();
   const notices = new Set<string>();
   const problems = new Map<string, string>();
+  const pace = startPace();
   let caughtUp = false;
   let closed = false;
   const latest = {
@@ -72,18 +82,20 @@ export async function startCollector(
       player: startPlayer(startUnit(unit, fleet), fleet.services),
       recent: startRecent(signalsOf(unit)),
       seq: 0,
+      behind: true,
+      firstLook: undefined,
     });
   }
 
   let folderProblem: string | undefined;
-  let bytesTotal = 0;
+  let files: FoundLogs["files"] = new Map();
   const findFiles = async (): Promise<void> => {
     const found = await findLogs(fleet);
     problems.clear();
     for (const [id, line] of found.problems) problems.set(id, line);
     for (const [id, { log }] of units) log.setFiles(found.files.get(id) ?? []);
+    files = found.files;
     folderProblem = found.folderProblem;
-    if (!caughtUp) bytesTotal = await bytesOf([...found.files.values()].flat());
   };
 
   const tell = (following: Following, findings: readonly Finding[]): void => {
@@ -94,10 +106,9 @@ export async function startCollector(
       rememberEvent(following.recent, event);
       onEvent?.(event);
     }
-    if (findings.length > 0) onChange(true);
+    if (findings.length > 0) onChange(!following.behind);
   };
 
-  let anyReading = false;
   const readUnit = async (id: string): Promise<void> => {
     const following = units.get(id);
     if (following === undefined) return;
@@ -107,20 +118,33 @@ export async function startCollector(
       const late = following.log.takeLate();
       if (late) remember(following.recent, late);
       tell(following, play(following.player, batch, false));
-      onChange(!anyReading);
-      anyReading = true;
+      onChange(false);
     }
   };
   const failures = new Map<string, string>();
-  const queue = startReadQueue(readUnit, (id, error) => {
+  const failed = (id: string, error: unknown): void => {
     failures.set(id, `reading its log failed: ${visible((error as Error).message)}`);
     onChange(true);
-  });
+  };
+  const live = startReadQueue(readUnit, failed);
+  const catchUp = async (id: string): Promise<void> => {
+    await readUnit(id).catch((error: unknown) => failed(id, error));
+    const following = units.get(id);
+    if (following === undefined) return;
+    following.behind = false;
+    following.firstLook = undefined;
+    // Whatever was appended meanwhile, and from now on, does not wait for the other units' backlogs.
+    void live.add([id]);
+    onChange(false);
+  };
+  const backlog = startReadQueue(catchUp, failed);
+  const changed = (ids: Iterable<string>): Promise<void> =>
+    live.add([...ids].filter((id) => units.get(id)?.behind === false));
 
   const lookAtClock = (): void => {
-    if (!caughtUp) return;
     const now = clockMs(clock);
     for (const following of units.values()) {
+      if (following.behind) continue;
       const findings: Finding[] = [];
       playClock(following.player, now, findings);
       tell(following, findings);
@@ -128,13 +152,38 @@ export async function startCollector(
     onChange(false);
   };
 
+  const lookAtEnds = async (): Promise<void> => {
+    for (const unit of fleet.units) {
+      const following = units.get(unit.id);
+      if (closed || !following?.behind) continue;
+      const paths = files.get(unit.id) ?? [];
+      const look = await lookAtEnd(unit, fleet, paths, latest.timeMs(), following.firstLook);
+      if (following.behind) following.firstLook = look;
+    }
+    onChange(true);
+  };
+
+  let bytesTotal = 0;
+  const catchAllUp = async (): Promise<void> => {
+    await findFiles();
+    const sizes = new Map<string, number>();
+    for (const [id, paths] of files) sizes.set(id, await bytesOf(paths));
+    bytesTotal = [...sizes.values()].reduce((sum, size) => sum + size, 0);
+    await lookAtEnds();
+    const again = setInterval(() => void lookAtEnds(), lookAtEndsAgainMs);
+    await backlog.add(catchingUpOrder(fleet.units, sizes));
+    clearInterval(again);
+    caughtUp = true;
+    lookAtClock();
+    onChange(true);
+  };
   const lookAgain = async (): Promise<void> => {
     await findFiles();
-    await queue.add(units.keys());
+    await changed(units.keys());
   };
   const follower = await followLogs(
     fleet,
-    (ids, moved) => void (moved ? findFiles().then(() => queue.add(ids)) : queue.add(ids)),
+    (ids, moved) => void (moved ? findFiles().then(() => changed(ids)) : changed(ids)),
     (line) => {
       notices.add(line);
       onChange(true);
@@ -142,11 +191,12 @@ export async function startCollector(
   );
   const ticking = setInterval(lookAtClock, second);
   const looking = setInterval(() => void lookAgain(), lookAgainMs);
-  void lookAgain().then(() => {
-    caughtUp = true;
-    lookAtClock();
-    onChange(true);
-  });
+  void catchAllUp();
+
+  const progress = (statuses: readonly LogStatus[]): Progress => {
+    const bytesRead = statuses.reduce((sum, status) => sum + status.bytesRead, 0);
+    return { bytesRead, bytesTotal, bytesPerSecond: pace.note(performance.now(), bytesRead) };
+  };
 
   return {
     view: () => {
@@ -161,17 +211,15 @@ export async function startCollector(
         stateFolder: options.stateFolder,
         ...(options.demonstration && { demonstration: options.demonstration }),
         ...(!caughtUp && {
-          catchingUp: {
-            bytesRead: statuses.reduce((sum, status) => sum + status.bytesRead, 0),
-            bytesTotal,
-          },
+          catchingUp: progress(statuses),
         }),
         notices: folderProblem === undefined ? [...notices] : [folderProblem, ...notices],
-        units: [...units.values()].map(({ player: { state } }, place) => {
+        units: [...units.values()].map(({ player: { state }, behind, firstLook }, place) => {
           const status = statuses[place];
-          const problem =
-            folderProblem ?? problems.get(state.unit.id) ?? failures.get(state.unit.id) ?? status.problem;
-          return viewUnit(state, fleet, logView(status), problem, now);
+          const { unit } = state;
+          const problem = folderProblem ?? problems.get(unit.id) ?? failures.get(unit.id);
+          if (behind) return viewFirstLook(unit, fleet, firstLook, logView(status), problem ?? null, now);
+          return viewUnit(state, fleet, logView(status), problem ?? status.problem, now);
         }),
       };
     },
@@ -184,7 +232,7 @@ export async function startCollector(
       clearInterval(ticking);
       clearInterval(looking);
       await follower.close();
-      await queue.stop();
+      await Promise.all([backlog.stop(), live.stop()]);
     },
   };
 }

@@ -16,10 +16,18 @@ export interface FleetView {
   /** Set in a demonstration: the words to show and how many times faster time runs. */
   readonly demonstration?: { readonly speed: number };
   /** Reading what is there already; absent once everything has been read. */
-  readonly catchingUp?: { readonly bytesRead: number; readonly bytesTotal: number };
+  readonly catchingUp?: Progress;
   /** Things about the whole fleet that a person should know, in one line each. */
   readonly notices: readonly string[];
   readonly units: readonly UnitView[];
+}
+
+/** How far the logs that are there have been read, in bytes as the files lie on the disk. */
+export interface Progress {
+  readonly bytesRead: number;
+  readonly bytesTotal: number;
+  /** Over the last few seconds; null until that can be told. */
+  readonly bytesPerSecond: number | null;
 }
 
 export type UnitState = "running" | "priming" | "stopped" | "under service" | "laid up" | "no readings";
@@ -35,6 +43,11 @@ export type AlarmState =
 export interface UnitView {
   readonly id: string;
   readonly site: string | null;
+  /**
+   * Its logs have not been read up to now: the state and the readings are those at the logs' ends, nothing
+   * has been judged, and there are no alarms. Absent once they have.
+   */
+  readonly catchingUp?: true;
   readonly state: UnitState;
   readonly sinceMs: number | null;
   readonly lastReadingMs: number | null;

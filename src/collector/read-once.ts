@@ -2,7 +2,10 @@ import { stat } from "node:fs/promises";
 import { availableParallelism } from "node:os";
 import { findLogs } from "../acquire/find.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import { second } from "../terms/time.ts";
 import { addFleetTime, startFleetTime } from "./fleet-time.ts";
+import type { Progress } from "./fleet-view.ts";
+import { startPace } from "./pace.ts";
 import { type ShareTask, startShare, type UnitRead } from "./share.ts";
 import { startRemoteShare } from "./share-client.ts";
 
@@ -23,7 +26,11 @@ export interface ReadOnceOptions {
   readonly services: readonly ServiceRecord[];
   /** Default: one a core where there is enough to read. What is told does not depend on it. */
   readonly threads?: number;
+  /** Hears five times a second how far the logs are read. */
+  readonly onProgress?: (progress: Progress) => void;
 }
+
+const progressEveryMs = second / 5;
 
 /** Logs below this size are read faster by one thread than others are started. */
 const worthThreads = 24 * 1024 * 1024;
@@ -39,21 +46,39 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   // This thread begins at once, and whichever is free takes the largest unit that is left.
   const own = startShare(task);
   const others = Array.from({ length: Math.min(threads, fleet.units.length) - 1 }, () =>
-    startRemoteShare(task),
+    startRemoteShare(task, progressEveryMs),
   );
+  const telling = tellProgress([own, ...others], total, options.onProgress);
   const left = sizes.map((_, place) => place).sort((a, b) => sizes[b] - sizes[a]);
   await Promise.all(
     [own, ...others].map(async (share) => {
       for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
     }),
-  );
+  ).finally(() => clearInterval(telling));
   const fleetTime = startFleetTime();
   addFleetTime(fleetTime, own.fleetTime);
   for (const other of others) addFleetTime(fleetTime, await other.time());
-  const endMs = options.clockMs ?? options.toMs ?? fleetTime.newestMs;
+  // A fleet without a reading has no time of its own.
+  const newestMs = Number.isFinite(fleetTime.newestMs) ? fleetTime.newestMs : 0;
+  const endMs = options.clockMs ?? options.toMs ?? newestMs;
   const finished = await Promise.all([own, ...others].map((share) => share.finish(endMs, fleetTime)));
   const units = finished.flat().sort((a, b) => a.place - b.place);
   return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
+}
+
+/** Tells how far the shares have read together, until the timer that is given back is cleared. */
+function tellProgress(
+  shares: readonly { bytesRead(): number }[],
+  bytesTotal: number,
+  onProgress: ReadOnceOptions["onProgress"],
+): NodeJS.Timeout | undefined {
+  if (onProgress === undefined) return undefined;
+  const pace = startPace();
+  pace.note(performance.now(), 0);
+  return setInterval(() => {
+    const bytesRead = shares.reduce((sum, share) => sum + share.bytesRead(), 0);
+    onProgress({ bytesRead, bytesTotal, bytesPerSecond: pace.note(performance.now(), bytesRead) });
+  }, progressEveryMs);
 }
 
 /** The size of some files together; one that has gone counts nothing, a packed one for what it unpacks to. */

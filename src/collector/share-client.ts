@@ -1,25 +1,39 @@
-import { once } from "node:events";
 import { Worker } from "node:worker_threads";
 import type { FleetTime } from "./fleet-time.ts";
 import type { ShareTask, UnitRead } from "./share.ts";
-import type { AskShare } from "./share-worker.ts";
+import type { AskShare, ShareAnswer } from "./share-worker.ts";
 
 /** A share in a thread of its own. Every call throws what that thread throws. */
 export interface RemoteShare {
+  /** As last told: every `progressEveryMs` while it reads. */
+  bytesRead(): number;
   read(place: number): Promise<void>;
   time(): Promise<FleetTime>;
   finish(endMs: number, fleetTime: FleetTime): Promise<UnitRead[]>;
 }
 
-export function startRemoteShare(task: ShareTask): RemoteShare {
+export function startRemoteShare(task: ShareTask, progressEveryMs: number): RemoteShare {
   // The compiler does not rewrite this address: it is that of the built file.
-  const worker = new Worker(new URL("./share-worker.js", import.meta.url), { workerData: task });
-  const ask = async <Answer>(asked: AskShare): Promise<Answer> => {
-    const answer = once(worker, "message");
+  const worker = new Worker(new URL("./share-worker.js", import.meta.url), {
+    workerData: { task, progressEveryMs },
+  });
+  let bytesRead = 0;
+  const failed = Promise.withResolvers<never>();
+  failed.promise.catch(() => {});
+  worker.on("error", (error) => failed.reject(error));
+  let onAnswer: (answer: unknown) => void = () => undefined;
+  worker.on("message", (message: ShareAnswer) => {
+    if (message.kind === "answer") onAnswer(message.answer);
+    else bytesRead = message.bytesRead;
+  });
+  const ask = <Answer>(asked: AskShare): Promise<Answer> => {
+    const { promise, resolve } = Promise.withResolvers<Answer>();
+    onAnswer = (answer) => resolve(answer as Answer);
     worker.postMessage(asked);
-    return (await answer)[0] as Answer;
+    return Promise.race([promise, failed.promise]);
   };
   return {
+    bytesRead: () => bytesRead,
     read: (place) => ask({ ask: "read", place }),
     time: () => ask({ ask: "time" }),
     finish: (endMs, fleetTime) => ask({ ask: "finish", endMs, fleetTime }),

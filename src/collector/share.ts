@@ -33,6 +33,8 @@ export interface UnitRead {
 export interface Share {
   readonly fleetTime: FleetTime;
   readonly players: readonly Player[];
+  /** Bytes of the logs read so far, as they lie on the disk. */
+  bytesRead(): number;
   /** Reads one unit's logs through and plays them through its engine; `place` is that in `fleet.units`. */
   read(place: number): Promise<void>;
   /** Lets the clock pass to `endMs` at each unit read; `fleetTime` is that of the whole fleet. */
@@ -42,14 +44,21 @@ export interface Share {
 export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
   const fleetTime = startFleetTime();
   const players: Player[] = [];
+  let reading: UnitLog | undefined;
   const reads: { place: number; player: Player; log: UnitLog; findings: Finding[] }[] = [];
   return {
     fleetTime,
     players,
+    bytesRead: () =>
+      [...reads.map(({ log }) => log), ...(reading === undefined ? [] : [reading])].reduce(
+        (sum, log) => sum + log.status().bytesRead,
+        0,
+      ),
     async read(place) {
       const unit = fleet.units[place];
       const log = openUnitLog(unit, fleet, { latest: { timeMs: () => toMs } });
       log.setFiles(found.files.get(unit.id) ?? []);
+      reading = log;
       const player = startPlayer(startUnit(unit, fleet), services);
       const findings: Finding[] = [];
       for await (const batch of batches(log)) {
@@ -58,6 +67,7 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
       }
       players.push(player);
       reads.push({ place, player, log, findings });
+      reading = undefined;
     },
     finish: (endMs, wholeTime) =>
       reads.map(({ place, player, log, findings }) => {

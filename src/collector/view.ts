@@ -3,7 +3,7 @@ import type { AlarmLife } from "../assess/life.ts";
 import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
 import { waterPressureKPa } from "../condition/operating.ts";
-import { stalePriority } from "../detect/readings-stale.ts";
+import { sayStale, stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
 import { rules } from "../detect/rules.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
@@ -36,7 +36,7 @@ export function viewUnit(
     intervalMs: last === null ? null : unitIntervalMs(state),
     baseline: condition.baseline === null ? null : condition.baseline.confirmed ? "confirmed" : "provisional",
     readings: readings(state, last),
-    alarms: alarms(state, spoken(fleet.display)),
+    alarms: alarms(state, spoken(fleet.display), clockMs),
     quiet: quiet(state),
     log,
     problem,
@@ -75,7 +75,8 @@ function readings(state: UnitState, last: number | null): ReadingView[] {
       part,
       value: fresh ? condition.held[s] : null,
       normal:
-        clean && !isStatus(channel)
+        // A baseline holds only for the operating state in which it was taken (ISO 17359).
+        clean && !isStatus(channel) && condition.state === operating.running
           ? { center: clean.center, low: clean.center - half, high: clean.center + half }
           : null,
       limitLow: limitOf(limits, channel, "low"),
@@ -96,14 +97,14 @@ function isStatus(channel: Channel): boolean {
   return channel === "ozone" || channel === "run_command";
 }
 
-function alarms(state: UnitState, words: Spoken): AlarmView[] {
+function alarms(state: UnitState, words: Spoken, clockMs: number): AlarmView[] {
   return state.lives
     .filter((life) => life.told === "raised" || life.told === "suppressed")
-    .map((life) => alarmView(life, state, words))
+    .map((life) => alarmView(life, state, words, clockMs))
     .sort((a, b) => comparePriority(a.priority, b.priority) || alarmOrder[a.alarm] - alarmOrder[b.alarm]);
 }
 
-function alarmView(life: AlarmLife, state: UnitState, words: Spoken): AlarmView {
+function alarmView(life: AlarmLife, state: UnitState, words: Spoken, clockMs: number): AlarmView {
   const rule = state.rules.find((candidate) => candidate.life === life)?.rule;
   const { alarm, priority, sinceMs, raisedMs, told, by, numbers, evidence } = life;
   return {
@@ -113,7 +114,7 @@ function alarmView(life: AlarmLife, state: UnitState, words: Spoken): AlarmView 
     raisedMs,
     state: told === "suppressed" ? "suppressed" : "active-unacknowledged",
     by,
-    message: rule?.say(numbers, state.unit, words) ?? life.message,
+    message: rule?.say(numbers, state.unit, words) ?? sayStale(state.unit, clockMs - sinceMs),
     evidence,
     guidance: guidance(alarm, priority, state.unit),
   };

@@ -5,6 +5,7 @@ import { jsonLine, visible } from "../terms/text.ts";
 import { CannotWork, print } from "./context.ts";
 import { standing, statusJson, statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
+import { withProgress } from "./progress-line.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
 
@@ -19,7 +20,9 @@ export interface CheckOptions {
 export async function check(fleetPath: string | undefined, options: CheckOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
   const at = options.at === undefined ? Date.now() : instant(options.at, "--at");
-  const read = await readOnce(fleet, { toMs: at, clockMs: at, services: fleet.services });
+  const read = await withProgress((onProgress) =>
+    readOnce(fleet, { toMs: at, clockMs: at, services: fleet.services, onProgress }),
+  );
   const view = viewOf(fleet, read, at, stateFolder(fleet, path, options.state));
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);

@@ -4,7 +4,8 @@ import { runDashboard } from "../dashboard/run.tsx";
 import { CannotWork } from "./context.ts";
 import { unreadable } from "./unreadable.ts";
 
-const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
+/** Exit status by how the program was ended, as a shell counts it. */
+export const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
 
 /**
  * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
@@ -14,7 +15,8 @@ export async function dashboardOn(options: CollectorOptions, debug: boolean): Pr
   const collector = await openCollector(options);
   try {
     const view = await collector.viewWhere(
-      ({ catchingUp, units }) => !catchingUp || units.some((unit) => unit.lastReadingMs !== null),
+      ({ catchingUp, units }) =>
+        !catchingUp || units.some(({ lastReadingMs, log }) => lastReadingMs !== null || log.rows > 0),
     );
     const nothing = unreadable(view, options.fleet);
     if (nothing.length > 0) throw new CannotWork(...nothing);

@@ -1,5 +1,4 @@
-import { rmSync } from "node:fs";
-import { mkdtemp } from "node:fs/promises";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -7,7 +6,7 @@ import { readOnce } from "../collector/read-once.ts";
 import { startLive } from "../simulate/live.ts";
 import { stageDemo } from "../simulate/stage.ts";
 import { print } from "./context.ts";
-import { dashboardOn } from "./dashboard-on.ts";
+import { dashboardOn, endedBySignal } from "./dashboard-on.ts";
 import { statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
 
@@ -22,9 +21,10 @@ export interface DemoOptions {
  * terminal the dashboard, with readings that go on arriving; otherwise its status once, as text.
  */
 export async function demo({ speed, debug = false }: DemoOptions): Promise<number> {
-  const folder = await mkdtemp(join(tmpdir(), "tarnwatch-demonstration-"));
+  endInOrder();
+  const folder = mkdtempSync(join(tmpdir(), "tarnwatch-demonstration-"));
   // However the process ends, but for a SIGKILL.
-  const tidy = () => rmSync(folder, { recursive: true, force: true });
+  const tidy = () => rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
   process.once("exit", tidy);
   try {
     const samples = fileURLToPath(new URL("../../sample-logs", import.meta.url));
@@ -47,5 +47,14 @@ export async function demo({ speed, debug = false }: DemoOptions): Promise<numbe
     }
   } finally {
     tidy();
+  }
+}
+
+/** A signal that nobody else listens for ends the process by `exit`, so that what hangs on that is done. */
+function endInOrder(): void {
+  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+    process.on(signal, () => {
+      if (process.listenerCount(signal) === 1) process.exit(endedBySignal[signal]);
+    });
   }
 }

@@ -59,7 +59,7 @@ export function statusLines(view: FleetView): string[] {
         "",
         `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
         `  ${message}`,
-        ...(now === "" ? [] : [`  Now: ${now}.`]),
+        ...(now === "" ? [] : [`  Reads now: ${now}.`]),
         `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
     }

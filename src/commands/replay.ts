@@ -7,6 +7,7 @@ import { instant } from "./check.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 import { viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
+import { withProgress } from "./progress-line.ts";
 import { unreadable } from "./unreadable.ts";
 
 export interface ReplayOptions {
@@ -30,7 +31,7 @@ export async function replay(fleetPath: string, options: ReplayOptions): Promise
   }
   const services =
     options.services === undefined ? fleet.services : await servicesFrom(options.services, fleet);
-  const read = await readOnce(fleet, { toMs, services });
+  const read = await withProgress((onProgress) => readOnce(fleet, { toMs, services, onProgress }));
   const endMs = Number.isFinite(read.newestMs) ? read.newestMs : (toMs ?? 0);
   const nothing = unreadable(viewOf(fleet, read, endMs, ""), fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);

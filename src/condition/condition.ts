@@ -2,7 +2,7 @@ import type { Signal } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { second } from "../terms/time.ts";
+import { minute, second } from "../terms/time.ts";
 import { type Learning, learn, startLearning } from "./baseline.ts";
 import { type Baseline, type Features, operating, water } from "./features.ts";
 import { type HeldValues, heldColumn, holdLast, seeSignals } from "./held-values.ts";
@@ -215,7 +215,7 @@ function operate(
   }
   out.state[row] = code;
   out.water[row] = moving;
-  out.sinceStartMs[row] = state.startedMs === null ? Number.NaN : t - state.startedMs;
+  out.sinceStartMs[row] = state.motor === "running" ? t - state.runFromMs : Number.NaN;
   out.sinceStopMs[row] = state.stoppedMs === null ? Number.NaN : t - state.stoppedMs;
 }
 
@@ -252,7 +252,7 @@ function isLoaded(state: ConditionState, row: number, out: FeatureColumns): bool
 
 /**
  * Prime is established by two readings in a row of discharge pressure at half its baseline (10 kPa where
- * no baseline is known); where pressure is not measured, by the allowed priming time having passed.
+ * no baseline is known), or of a motor loaded as when clean a minute after its start, whatever the gauge says; where pressure is not measured, by the allowed priming time having passed.
  */
 function prime(
   state: ConditionState,
@@ -265,7 +265,8 @@ function prime(
 ): void {
   if (state.primed) return;
   if (!Number.isNaN(p)) {
-    const enough = p >= (center === undefined ? waterPressureKPa : primeEstablishedFraction * center);
+    const pressure = p >= (center === undefined ? waterPressureKPa : primeEstablishedFraction * center);
+    const enough = pressure || (t - state.runFromMs >= minute && isLoaded(state, row, out));
     // A row that completes one of the same time is no other reading.
     if (!enough) state.pressureReadings = 0;
     else if (t !== beforeMs) state.pressureReadings++;

@@ -45,7 +45,7 @@ export interface Features {
   readonly state: Uint8Array;
   /** Which codes stand in `state` over these rows: bit `1 << code`. */
   readonly states: number;
-  /** Time since the motor started, ms; NaN while it is stopped or where the start was not seen. */
+  /** Time since the motor started, ms, or since it was first seen running; NaN while it is stopped. */
   readonly sinceStartMs: Float64Array;
   /** Time since the motor stopped, ms; NaN while it runs or where the stop was not seen. */
   readonly sinceStopMs: Float64Array;

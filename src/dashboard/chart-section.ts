@@ -24,7 +24,8 @@ export function chartSection(
   if (history === null || history.unit !== unit.id)
     return { title, lines: [line("   reading the past …", "dim")] };
   const charted = history.signals.filter(isMeasured);
-  if (charted.length === 0) return { title, lines: [line("   nothing was read in this time")] };
+  if (charted.length === 0)
+    return { title, lines: [line(unit.catchingUp ? "   not read yet" : "   nothing was read in this time")] };
   const lines: Line[] = [];
   for (const signal of charted) {
     const reading = unit.readings.find(

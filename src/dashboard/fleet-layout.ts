@@ -2,7 +2,8 @@ import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { beside, emptyLine, type Line, line, span } from "./line.ts";
 import { needingLater, needingNobody, needingNow } from "./needing.ts";
 import { quietColumns, quietHeading, quietRow } from "./quiet-table.ts";
-import { type RankedUnit, worstFirst } from "./urgency.ts";
+import { needsNothing, type RankedUnit, worstFirst } from "./urgency.ts";
+import { catchingUpMark } from "./words.ts";
 
 /** One row of the fleet: a line, or several side by side on a wide screen. */
 interface FleetRow {
@@ -43,7 +44,7 @@ export function fleetLayout(view: FleetView, width: number): FleetLayout {
   for (const notice of view.notices) rows.push(single(line(`  note: ${notice}`), width));
   let previous: RankedUnit["urgency"] | null = null;
   for (const { unit, urgency } of ranked) {
-    if (urgency === "quiet") break;
+    if (needsNothing(urgency)) break;
     if (previous !== null && (previous === "now" || previous !== urgency))
       rows.push(single(emptyLine, width));
     const first = rows.length;
@@ -61,7 +62,7 @@ export function fleetLayout(view: FleetView, width: number): FleetLayout {
     });
     previous = urgency;
   }
-  const quiet = ranked.filter((each) => each.urgency === "quiet").map((each) => each.unit);
+  const quiet = ranked.filter((each) => needsNothing(each.urgency)).map((each) => each.unit);
   const columns = Math.max(1, Math.min(Math.floor((width + gap) / (80 + gap)), quiet.length));
   const heading = addQuiet(quiet, view, width, columns, rows, items);
   return { rows, items, columns, heading };
@@ -86,7 +87,8 @@ function addQuiet(
   const table = quietColumns(quiet, view.display, cellWidth);
   if (rows.length > 0) rows.push(single(emptyLine, width));
   const first = rows.length;
-  const [names, units] = quietHeading(table, `${quiet.length} quiet`);
+  const behind = quiet.filter((unit) => unit.catchingUp).length;
+  const [names, units] = quietHeading(table, titleOf(quiet.length - behind, behind));
   const inHeading = columns === 1 || quiet.length <= 1 ? 1 : columns;
   for (const content of [names, units]) {
     if (content.some((piece) => piece.text.trim() !== ""))
@@ -102,6 +104,12 @@ function addQuiet(
       items.push({ unit: unit.id, urgent: false, revealFrom, first: at, last: at, cell });
   }
   return heading;
+}
+
+/** Short, since it stands over the narrow columns of id and state; the mark is explained in the head. */
+function titleOf(quiet: number, behind: number): string {
+  if (behind === 0) return `${quiet} quiet`;
+  return quiet === 0 ? `${behind} catching up` : `${quiet} quiet, ${catchingUpMark} ${behind}`;
 }
 
 function single(content: Line, width: number): FleetRow {

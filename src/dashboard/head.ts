@@ -1,9 +1,10 @@
-import type { FleetView } from "../collector/fleet-view.ts";
+import type { FleetView, Progress } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
-import { blank, ends, type Line, line, type Span, span } from "./line.ts";
+import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
+import { progressText } from "./progress-text.ts";
 import { type Urgency, urgencyOf } from "./urgency.ts";
-import { priorityMark } from "./words.ts";
+import { catchingUpMark, priorityMark } from "./words.ts";
 
 /** What stands on top of every screen: the fleet, the time of the data, and whether to trust it as it is. */
 export function headLines(view: FleetView, silentMs: number, width: number): readonly Line[] {
@@ -15,17 +16,16 @@ export function headLines(view: FleetView, silentMs: number, width: number): rea
     const pace = speed === 1 ? "" : ` · time runs ${speed} × faster`;
     lines.push(line(` demonstration · invented fleet${pace}`));
   }
-  if (view.catchingUp !== undefined) lines.push(line(` ${progress(view.catchingUp)}`));
+  if (view.catchingUp !== undefined) lines.push(progressLine(view.catchingUp, width));
   if (silentMs > 0)
     lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));
   return lines;
 }
 
-function progress({ bytesRead, bytesTotal }: NonNullable<FleetView["catchingUp"]>): string {
-  const percent = bytesTotal > 0 ? Math.floor((100 * bytesRead) / bytesTotal) : 0;
-  const scale = bytesTotal >= 1e9 ? 1e9 : 1e6;
-  const of = `${(bytesRead / scale).toFixed(1)} of ${(bytesTotal / scale).toFixed(1)} ${scale === 1e9 ? "GB" : "MB"}`;
-  return `reading the logs: ${Math.min(99, percent)} % (${of}); what follows is not yet up to now`;
+function progressLine(progress: Progress, width: number): Line {
+  const how = line(` reading the logs: ${progressText(progress)}`);
+  const what = line("not yet up to now ");
+  return lineWidth(how) + lineWidth(what) + 2 > width ? how : ends(how, what, width);
 }
 
 const counted = [
@@ -51,13 +51,21 @@ export function countLine(view: FleetView): Line {
         span(` ${words}`),
       );
   }
-  if (pieces.length === 0) pieces.push(span(" nobody is needed"));
+  const behind = count.get("catching up") ?? 0;
+  if (pieces.length === 0) pieces.push(span(nobody(count.get("quiet") ?? 0, behind)));
   const planned = count.get("planned work") ?? 0;
   const aside = count.get("set aside") ?? 0;
   if (planned > 0) pieces.push(span(`  ${priorityMark.prompt} ${planned} planned`));
   if (aside > 0) pieces.push(span(`  · ${aside} set aside`));
   pieces.push(span(`  ${count.get("quiet") ?? 0} quiet`));
+  if (behind > 0) pieces.push(span(`  ${catchingUpMark} ${behind} catching up`));
   return pieces;
+}
+
+/** What can be said where no unit is known to need someone: of those catching up nothing is known. */
+function nobody(quiet: number, behind: number): string {
+  if (behind === 0) return " nobody is needed";
+  return quiet === 0 ? " nothing known yet" : " nobody is needed so far";
 }
 
 /** A thin rule between the parts of a screen. */

@@ -2,7 +2,7 @@ import type { FleetView } from "../collector/fleet-view.ts";
 import { emptyLine, type Line, line, span } from "./line.ts";
 import { paragraph } from "./section.ts";
 import { padEnd } from "./width.ts";
-import { priorityMark, stateMark } from "./words.ts";
+import { catchingUpMark, priorityMark, stateMark } from "./words.ts";
 
 const keys = [
   ["arrows up, down", "the unit above, below; on a unit's screen: scroll"],
@@ -20,7 +20,7 @@ const keys = [
 ] as const;
 
 const marks = [
-  [`${priorityMark.high} high`, "someone is needed now"],
+  [`${priorityMark.high} high`, "now, or as soon as its unit's screen says"],
   [`${priorityMark.medium} medium`, "someone is needed soon"],
   [`${priorityMark.low} low`, "look at it at the next visit"],
   [`${priorityMark.prompt} prompt`, "planned work: cleaning, inspection"],
@@ -33,6 +33,10 @@ const marks = [
   [`${stateMark["under service"]} under service`, "someone works on it, or a stop is planned"],
   [`${stateMark["laid up"]} laid up`, "out of season"],
   [`${stateMark["no readings"]} no readings`, "nothing has come for too long, or ever"],
+  [
+    `${catchingUpMark} catching up`,
+    "its logs are still being read: the newest readings are shown, and no alarm has been judged",
+  ],
   ["├──━━●━━──┤", "a reading on its scale: ├ ┤ limits, ━ normal band, ● the reading"],
   ["‹ ›", "the reading lies past the end of its scale"],
   ["┃ ┤", "left of a chart: the normal band, a limit"],

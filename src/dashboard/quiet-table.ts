@@ -5,7 +5,7 @@ import { blank, type Line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { readingText, unitText } from "./reading-text.ts";
 import { padEnd, padStart, truncate, widthOf } from "./width.ts";
-import { stateMark } from "./words.ts";
+import { stateText } from "./words.ts";
 
 const main = [
   ["motor_current", "current"],
@@ -86,8 +86,16 @@ export function quietHeading(columns: QuietColumns, title: string): readonly [Li
   return [names, units];
 }
 
-/** One quiet unit: place for the selection's mark, id, state, each main reading on its scale, ozone. */
+/**
+ * One quiet unit: place for the selection's mark, id, state, each main reading on its scale, ozone. Dim where
+ * its logs are still to be read.
+ */
 export function quietRow(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: string): Line {
+  const row = cells(unit, columns, nowMs, timezone);
+  return unit.catchingUp ? row.map(({ text }) => span(text, "dim")) : row;
+}
+
+function cells(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: string): Line {
   const row: Span[] = [
     blank(1),
     blank(1),
@@ -95,7 +103,7 @@ export function quietRow(unit: UnitView, columns: QuietColumns, nowMs: number, t
     span(truncate(unit.id, columns.idWidth)),
     blank(columns.idWidth - Math.min(columns.idWidth, widthOf(unit.id)) + 1),
   ];
-  const state = `${stateMark[unit.state]} ${unit.state}`;
+  const state = stateText(unit);
   if (unit.state === "no readings" || widthOf(state) > columns.stateWidth) {
     const from = unit.state === "no readings" ? unit.lastReadingMs : unit.sinceMs;
     const since = from === null ? "" : ` since ${moment(from, nowMs, timezone)}`;

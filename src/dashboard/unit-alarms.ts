@@ -28,7 +28,8 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
       ],
       ...paragraph("   ", problem, width),
     );
-  if (lines.length === 0) lines.push(line("   none; silence is no proof of safety"));
+  if (unit.catchingUp) lines.push(line("   not judged yet: its logs are still being read"));
+  else if (lines.length === 0) lines.push(line("   none; silence is no proof of safety"));
   sections.push({ title: "Alarms", lines });
   if (aside.length > 0)
     sections.push({

@@ -10,7 +10,7 @@ export function quietRulesSection(unit: UnitView, width: number): Section {
     title: "What is not watched here, and why",
     lines:
       unit.quiet.length === 0
-        ? [line("   every rule has what it needs")]
+        ? [line(unit.catchingUp ? "   not known yet" : "   every rule has what it needs")]
         : unit.quiet.flatMap(({ alarm, why }) =>
             paragraph(`   ${alarmWords(alarm).padEnd(22)} `, why, width),
           ),

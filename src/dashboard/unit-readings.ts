@@ -42,6 +42,7 @@ function baselineTitle(unit: UnitView): string {
   if (unit.baseline === "confirmed") return "Readings against the confirmed baseline";
   if (unit.baseline === "provisional")
     return "Readings against a provisional baseline (nobody has confirmed it)";
+  if (unit.catchingUp) return "Newest readings (the baseline is not known yet)";
   return "Readings (no baseline: none before the first steady running)";
 }
 

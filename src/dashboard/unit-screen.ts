@@ -12,7 +12,7 @@ import { alarmSections } from "./unit-alarms.ts";
 import { logSection, quietRulesSection } from "./unit-log.ts";
 import { readingSection } from "./unit-readings.ts";
 import { clampTop } from "./viewport.ts";
-import { stateMark } from "./words.ts";
+import { stateText } from "./words.ts";
 import { zoomOf } from "./zoom.ts";
 
 /** Charts stand beside the text from this width on. */
@@ -103,7 +103,7 @@ function unitHead(unit: UnitView, view: FleetView, width: number): readonly Line
     unit.lastReadingMs === null ? "no reading yet" : `last reading ${lastReading(unit.lastReadingMs, view)}`;
   return [
     ends(
-      [blank(1), span(unit.id, "strong"), span(`${site} · ${stateMark[unit.state]} ${unit.state}${since}`)],
+      [blank(1), span(unit.id, "strong"), span(`${site} · ${stateText(unit)}${since}`)],
       [span(`${last} `)],
       width,
     ),

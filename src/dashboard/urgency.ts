@@ -3,9 +3,9 @@ import { comparePriority, type Priority } from "../terms/alarms.ts";
 
 /**
  * How soon a unit needs someone, most urgent first. `set aside`: only alarms that a person shelved or
- * took out of service, or that are suppressed.
+ * took out of service, or that are suppressed. `catching up`: its logs are still to be read, so nobody knows.
  */
-const urgencies = ["now", "soon", "next visit", "planned work", "set aside", "quiet"] as const;
+const urgencies = ["now", "soon", "next visit", "planned work", "set aside", "quiet", "catching up"] as const;
 export type Urgency = (typeof urgencies)[number];
 
 export interface RankedUnit {
@@ -24,6 +24,7 @@ function isOpen(alarm: AlarmView): boolean {
 
 /** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
 export function urgencyOf(unit: UnitView): Urgency {
+  if (unit.problem === null && unit.catchingUp) return "catching up";
   let most: Urgency = unit.problem === null ? "quiet" : activeUrgency(unit.problemPriority);
   for (const alarm of unit.alarms) {
     const urgency = alarmUrgency(alarm);
@@ -53,14 +54,15 @@ export function openAlarms(unit: UnitView): readonly AlarmView[] {
 
 /**
  * Worst first: by how soon someone is needed, then what nobody has acknowledged, then the newest
- * alarm; quiet units stay in the order of the fleet file.
+ * alarm. Quiet units, and with them those catching up, stay in the order of the fleet file, so that none moves
+ * because its logs have been read.
  */
 export function worstFirst(view: FleetView): readonly RankedUnit[] {
   return view.units
     .map((unit, place) => ({ unit, urgency: urgencyOf(unit), place }))
     .toSorted((a, b) => {
-      const byUrgency = urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency);
-      if (byUrgency !== 0 || a.urgency === "quiet") return byUrgency || a.place - b.place;
+      const byUrgency = rank(a.urgency) - rank(b.urgency);
+      if (byUrgency !== 0 || needsNothing(a.urgency)) return byUrgency || a.place - b.place;
       return (
         Number(isAcknowledged(a.unit)) - Number(isAcknowledged(b.unit)) ||
         newestRaised(b.unit) - newestRaised(a.unit) ||
@@ -68,6 +70,15 @@ export function worstFirst(view: FleetView): readonly RankedUnit[] {
       );
     })
     .map(({ unit, urgency }) => ({ unit, urgency }));
+}
+
+/** Nothing is known to be wrong: quiet, or not judged yet. */
+export function needsNothing(urgency: Urgency): boolean {
+  return urgency === "quiet" || urgency === "catching up";
+}
+
+function rank(urgency: Urgency): number {
+  return urgencies.indexOf(needsNothing(urgency) ? "quiet" : urgency);
 }
 
 function isAcknowledged(unit: UnitView): boolean {

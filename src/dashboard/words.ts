@@ -1,4 +1,4 @@
-import type { AlarmState, UnitState } from "../collector/fleet-view.ts";
+import type { AlarmState, UnitState, UnitView } from "../collector/fleet-view.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Style } from "./line.ts";
@@ -32,6 +32,15 @@ export const stateMark: Readonly<Record<UnitState, string>> = {
   "laid up": "·",
   "no readings": "?",
 };
+
+/** In place of the state's mark while a unit's logs are still to be read. */
+export const catchingUpMark = "…";
+
+/** A unit's state with its mark: `≈ running`. */
+export function stateText({ state, catchingUp, lastReadingMs }: UnitView): string {
+  if (!catchingUp) return `${stateMark[state]} ${state}`;
+  return `${catchingUpMark} ${lastReadingMs === null ? "not read yet" : state}`;
+}
 
 /** The states of ANSI/ISA-18.2 and IEC 62682 as a person reads them. */
 export const alarmStateWords: Readonly<Record<AlarmState, string>> = {

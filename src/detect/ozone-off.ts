@@ -67,13 +67,15 @@ export const ozoneOff: Rule<Settings, Memory> = {
       met[row] = status === 2 || offMs[row] >= cycleMs ? verdict.met : verdict.hold;
     }
   },
-  numbers({ baseline, value }, row, settings, offMs) {
+  numbers({ baseline, value, water: moves }, row, settings, offMs) {
+    // A gauge that shows nothing while the motor is loaded is no evidence of water.
+    const p = moves[row] === water.moving ? value[discharge][row] : Number.NaN;
     return [
       offMs[row] / 1000,
       Math.max(settings.delay, allowedOffMs(baseline, settings)) / 1000,
       value[ozone][row] === 2 ? 1 : Number.NaN,
       Number.NaN,
-      value[discharge][row],
+      p,
       centerOf(baseline, discharge) ?? Number.NaN,
     ];
   },

@@ -38,8 +38,10 @@ export const ozoneWhileStopped: Rule<Settings, null> = {
     const on = value[ozone];
     for (let row = from; row < to; row++) {
       const status = on[row];
-      if (state[row] === operating.unknown || Number.isNaN(status)) met[row] = verdict.hold;
-      else met[row] = state[row] === operating.stopped && status === 1 ? verdict.met : verdict.no;
+      if (state[row] === operating.unknown) met[row] = verdict.hold;
+      else if (state[row] !== operating.stopped) met[row] = verdict.no;
+      else if (Number.isNaN(status)) met[row] = verdict.hold;
+      else met[row] = status === 1 ? verdict.met : verdict.no;
     }
   },
   numbers({ sinceStopMs, value }, row, { delay }) {

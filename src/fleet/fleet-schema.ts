@@ -2,6 +2,7 @@ import { Temporal } from "temporal-polyfill";
 import { z } from "zod";
 import { day } from "../terms/time.ts";
 import { displays } from "./display.ts";
+import { isMapping } from "./merge.ts";
 import { duration, quantity, quoted } from "./quantity.ts";
 import { parseWindow } from "./schedule-schema.ts";
 import { handOn, mapping, oneOf, text, understood } from "./schema.ts";
@@ -53,16 +54,25 @@ const site = mapping({
   }),
 );
 
+/** A record would drop this one name without a word. */
+const siteNames = z.unknown().superRefine((value, context) => {
+  if (isMapping(value) && Object.hasOwn(value, "__proto__")) {
+    const message = "'__proto__' cannot be a site's name; write another";
+    context.addIssue({ code: "custom", path: ["__proto__"], message });
+  }
+});
+
 /** The fleet file but for what `defaults` reach into and what needs the units: those are read after it. */
 export const fleetSchema = mapping({
   fleet: text("the fleet's name").optional(),
   timezone: understood(parseZone, "a time zone", "its IANA name, such as America/Chicago").default("UTC"),
   display: oneOf(displays).default("si"),
   logs: text("a folder").default("."),
+  follow: oneOf(["watching", "polling"]).default("watching"),
   state: text("a folder").optional(),
   order_within: duration({ min: 0, max: day }).default(0),
   defaults: z.unknown().optional(),
-  sites: z.preprocess((value) => value ?? {}, z.record(z.string(), site)),
+  sites: z.preprocess((value) => value ?? {}, siteNames.pipe(z.record(z.string(), site))),
   units: z.unknown().optional(),
   services: z.unknown().optional(),
 });

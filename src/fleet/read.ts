@@ -48,6 +48,7 @@ export function readFleet(
       timezone: top.timezone,
       display: top.display,
       logs: pathFrom(source.folder, top.logs),
+      follow: top.follow,
       state: top.state === undefined ? undefined : pathFrom(source.folder, top.state),
       orderWithinMs: top.order_within,
       sites: sitesOf(top.sites, units),

@@ -37,7 +37,7 @@ function serviceRecord(
   if (!ids.has(unit)) {
     problems.push({
       key: "unit",
-      problem: `${quoted(unit)} is no unit of this fleet; write ${nearest(unit, [...ids])}`,
+      problem: `${quoted(unit)} is no unit of this fleet; its units are ${fewOf([...ids])}`,
     });
   }
   if (what === undefined) {
@@ -52,6 +52,14 @@ function serviceRecord(
   }
   if (what === undefined || at === undefined || problems.length > 0) return { problems };
   return { unit, ...what, atMs: at };
+}
+
+const shownIds = 5;
+
+function fewOf(ids: readonly string[]): string {
+  return ids.length <= shownIds
+    ? ids.join(", ")
+    : `${ids.slice(0, shownIds).join(", ")} and ${ids.length - shownIds} more`;
 }
 
 /** Records in order of time, those of one moment as written. */

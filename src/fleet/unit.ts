@@ -93,6 +93,8 @@ export interface Fleet {
   readonly display: "si" | "us";
   /** Absolute path of the log folder. */
   readonly logs: string;
+  /** How changed logs are noticed; `watching` becomes polling where the system cannot watch. */
+  readonly follow: "watching" | "polling";
   /** Absolute path of the state folder, where the fleet file names one. */
   readonly state?: string;
   readonly orderWithinMs: number;

@@ -1,9 +1,20 @@
 import { EventEmitter } from "node:events";
-import { appendFileSync, mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  existsSync,
+  mkdirSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
-import type { FSWatcher } from "chokidar";
+import { type FSWatcher, watch } from "chokidar";
 import { afterEach, describe, expect, it, vi } from "vitest";
-import { type Following, followLogs } from "../../src/acquire/follow.ts";
+import { type Following, followLogs, type System } from "../../src/acquire/follow.ts";
+import { networkFileSystemOf, networkType } from "../../src/acquire/network.ts";
+import { readFleet } from "../../src/fleet/read.ts";
+import type { Fleet } from "../../src/fleet/unit.ts";
 import { logFolder, unitWith, write } from "./workbench.ts";
 
 let following: Following | undefined;
@@ -12,15 +23,15 @@ afterEach(async () => {
   following = undefined;
 });
 
-async function follow(folder: string, watchFolder?: (folder: string) => FSWatcher) {
-  const { fleet } = unitWith(folder, { ids: ["U-1", "U-2", "U-3"] });
+async function follow(folder: string, system?: System, change: Partial<Fleet> = {}) {
+  const fleet = { ...unitWith(folder, { ids: ["U-1", "U-2", "U-3"] }).fleet, ...change };
   const told: { ids: string[]; moved: boolean }[] = [];
   const problems: string[] = [];
   following = await followLogs(
     fleet,
     (ids, moved) => told.push({ ids: [...ids].sort(), moved }),
     (line) => problems.push(line),
-    watchFolder,
+    system,
   );
   /** Waits until something is told, then gives all that was told and forgets it. */
   const next = async (): Promise<{ ids: string[]; moved: boolean }> => {
@@ -74,15 +85,41 @@ describe("following logs", () => {
   });
 });
 
+describe("logs reached by a link", () => {
+  it("grow where the link leads", async () => {
+    const folder = logFolder();
+    mkdirSync(join(folder, "store"));
+    const real = write(join(folder, "store"), "pump 7.csv", "x\n");
+    symlinkSync(real, join(folder, "U-1.csv"));
+    const { next } = await follow(folder);
+    appendFileSync(real, "y\n");
+    expect((await next()).ids).toEqual(["U-1"]);
+  });
+
+  it("are found anew when the link is swapped", async () => {
+    const folder = logFolder();
+    mkdirSync(join(folder, "store"));
+    const days = ["monday", "tuesday"].map((day) => write(join(folder, "store"), day, "x\n"));
+    symlinkSync(days[0] ?? "", join(folder, "U-1.csv"));
+    const { next } = await follow(folder);
+    symlinkSync(days[1] ?? "", join(folder, ".swap"));
+    renameSync(join(folder, ".swap"), join(folder, "U-1.csv"));
+    expect(await next()).toEqual({ ids: ["U-1"], moved: true });
+    appendFileSync(days[1] ?? "", "y\n");
+    expect((await next()).ids).toEqual(["U-1"]);
+  });
+});
+
 describe("where the folder cannot be watched", () => {
-  function failing(code: string): () => FSWatcher {
-    return () => {
+  function failing(code: string): System {
+    const watchFolder = (): FSWatcher => {
       const watcher = Object.assign(new EventEmitter(), { close: async () => {} });
       setTimeout(() => {
         for (let i = 0; i < 3; i++) watcher.emit("error", Object.assign(new Error(code), { code }));
       }, 1);
       return watcher as unknown as FSWatcher;
     };
+    return { watchFolder, networkFileSystemOf: async () => undefined };
   }
 
   it.each([
@@ -111,5 +148,120 @@ describe("where the folder cannot be watched", () => {
     mkdirSync(folder);
     write(folder, "U-1.csv", "x\n");
     expect(await next()).toEqual({ ids: ["U-1"], moved: true });
+  });
+
+  /** A system on which some folders lie on a network. */
+  function mounted(names: Readonly<Record<string, string>>): System & { watched: string[] } {
+    const watched: string[] = [];
+    return {
+      watched,
+      watchFolder: (folder) => {
+        watched.push(folder);
+        return watch(folder, { ignored: (_, stats) => stats?.isFile() === true, ignoreInitial: true });
+      },
+      networkFileSystemOf: async (folder) => names[folder],
+    };
+  }
+
+  it("on a network file system it is looked through, not watched, and said so once", async () => {
+    const folder = logFolder();
+    const log = write(folder, "U-1.csv", "x\n");
+    const system = mounted({ [folder]: "NFS" });
+    const { next, problems } = await follow(folder, system);
+    expect(problems).toEqual([
+      `${folder}: lies on a network file system (NFS), which does not tell what others change; it is looked through every second instead`,
+    ]);
+    expect(system.watched).toEqual([]);
+    await next();
+    appendFileSync(log, "y\n");
+    expect(await next()).toEqual({ ids: ["U-1"], moved: false });
+    expect(problems).toHaveLength(1);
+  });
+
+  it("nor where a folder in it is the mount, at once or later", async () => {
+    const folder = logFolder();
+    mkdirSync(join(folder, "pond 3"));
+    const at = await follow(folder, mounted({ [join(folder, "pond 3")]: "CIFS" }));
+    expect(at.problems).toEqual([
+      `${folder}: pond 3 lies on a network file system (CIFS), which does not tell what others change; it is looked through every second instead`,
+    ]);
+    await following?.close();
+    const later = await follow(folder, mounted({ [join(folder, "pond 4")]: "9p" }));
+    expect(later.problems).toEqual([]);
+    mkdirSync(join(folder, "pond 4"));
+    await vi.waitFor(() => expect(later.problems).toHaveLength(1), { timeout: 5000 });
+    expect(later.problems[0]).toContain("pond 4 lies on a network file system (9p)");
+  });
+
+  it("by setting it is looked through, and growth, renames and what comes late are told", async () => {
+    const folder = logFolder();
+    const log = write(folder, "U-1.csv", "x\n");
+    const system = mounted({});
+    const { next, problems } = await follow(folder, system, { follow: "polling" });
+    expect(problems).toEqual([
+      `${folder}: the fleet file says follow: polling; it is looked through every second instead`,
+    ]);
+    expect(system.watched).toEqual([]);
+    await next();
+    appendFileSync(log, "y\n");
+    expect(await next()).toEqual({ ids: ["U-1"], moved: false });
+    renameSync(log, `${log}.1`);
+    expect(await next()).toEqual({ ids: ["U-1"], moved: true });
+    mkdirSync(join(folder, "U-3"));
+    write(join(folder, "U-3"), "late.csv", "x\n");
+    expect(await next()).toEqual({ ids: ["U-3"], moved: true });
+  });
+});
+
+describe("network file systems, by the numbers of Linux's include/uapi/linux/magic.h", () => {
+  it.each([
+    ["NFS_SUPER_MAGIC", 0x6969n, "NFS"],
+    ["SMB_SUPER_MAGIC", 0x517bn, "SMB"],
+    ["CIFS_SUPER_MAGIC", 0xff534d42n, "CIFS"],
+    ["CIFS_SUPER_MAGIC where a C long has 32 bits", -0xacb2ben, "CIFS"],
+    ["SMB2_SUPER_MAGIC", 0xfe534d42n, "SMB"],
+    ["V9FS_MAGIC", 0x01021997n, "9p"],
+    ["FUSE_SUPER_MAGIC", 0x65735546n, "FUSE, such as sshfs"],
+    ["CEPH_SUPER_MAGIC", 0x00c36400n, "Ceph"],
+    ["AFS_FS_MAGIC", 0x6b414653n, "AFS"],
+    ["CODA_SUPER_MAGIC", 0x73757245n, "Coda"],
+    ["EXT4_SUPER_MAGIC", 0xef53n, undefined],
+    ["XFS_SUPER_MAGIC", 0x58465342n, undefined],
+    ["BTRFS_SUPER_MAGIC", 0x9123683en, undefined],
+    ["TMPFS_MAGIC", 0x01021994n, undefined],
+    ["OVERLAYFS_SUPER_MAGIC", 0x794c7630n, undefined],
+  ])("%s", (_, type, name) => {
+    expect(networkType(type)).toBe(name);
+  });
+
+  it.runIf(existsSync("/dev/shm"))(
+    "a folder in memory lies on none, nor does one that is not there",
+    async () => {
+      expect(await networkFileSystemOf("/dev/shm")).toBeUndefined();
+      expect(await networkFileSystemOf("/nowhere/at all")).toBeUndefined();
+    },
+  );
+});
+
+describe("the setting follow: in the fleet file", () => {
+  const read = (line: string) =>
+    readFleet(`${line}\nunits: [{ id: U }]`, { path: "fleet.yaml", folder: "/ponds" }, {});
+
+  it.each([
+    ["", "watching"],
+    ["follow: watching", "watching"],
+    ["follow: polling", "polling"],
+  ])("'%s' is %s", (line, follow) => {
+    const found = read(line);
+    expect("fleet" in found && found.fleet.follow).toBe(follow);
+  });
+
+  it.each([
+    ["follow: polled", "fleet.yaml:1:1 follow: 'polled' is not one of watching, polling"],
+    ["follow: yes", "fleet.yaml:1:1 follow: 'yes' is not one of watching, polling"],
+    ["folow: polling", "fleet.yaml:1:1 folow: this key is not known; the nearest is follow"],
+  ])("'%s' is refused with what to write", (line, problem) => {
+    const found = read(line);
+    expect("problems" in found && found.problems).toEqual([expect.stringContaining(problem)]);
   });
 });

@@ -34,8 +34,7 @@ function decoderOf(lane: Lane, columns: ColumnMap = unit.columns, timezone: stri
   const known = decoders.get(key) ?? new Map<ColumnMap, quickLane.Decoder>();
   decoders.set(key, known);
   const mapped: Unit = { ...unit, columns };
-  const decoder =
-    known.get(columns) ?? lanes[lane].createDecoder(mapped, timezone, zoneReader(timezone));
+  const decoder = known.get(columns) ?? lanes[lane].createDecoder(mapped, timezone, zoneReader(timezone));
   known.set(columns, decoder);
   return decoder;
 }

@@ -211,16 +211,22 @@ function lineOf({ header, kinds }: LogShape, delimiter: string): fc.Arbitrary<st
   const row = cells.map((list) => list.join(delimiter));
   // A cell that the quick lane takes everywhere but in one place shows what that place does.
   const plainOf: Readonly<Record<Kind, fc.Arbitrary<string>>> = {
-    time: fc.integer({ min: 0, max: 59 }).map((s) => `2026-05-04T03:00:${two(s)}Z`),
+    time: fc
+      .tuple(fc.boolean(), fc.integer({ min: 0, max: 59 }))
+      // Without an offset: an hour that clocks in Chicago show twice, so that the rows before matter.
+      .map(([local, n]) => (local ? `2024-11-03 01:${two(n)}:00` : `2026-05-04T03:00:${two(n)}Z`)),
     number: fc.tuple(digits(2), digits(2)).map(([a, b]) => `${a}.${b}`),
     status: fc.constantFrom("on", "off", "1", "0"),
     ignored: fc.constantFrom("", "well", "µ"),
   };
+  const usual = fc.tuple(...kinds.map((kind) => plainOf[kind]));
   const plain = fc
-    .tuple(fc.nat(kinds.length - 1), cells, fc.tuple(...kinds.map((kind) => plainOf[kind])))
-    .map(([odd, any, usual]) => usual.map((cell, i) => (i === odd ? any[i] : cell)).join(delimiter));
+    .tuple(fc.nat(kinds.length - 1), cells, usual)
+    .map(([odd, any, list]) => list.map((cell, i) => (i === odd ? any[i] : cell)).join(delimiter));
   return fc.oneof(
     { weight: 8, arbitrary: plain },
+    { weight: 3, arbitrary: usual.map((list) => list.join(delimiter)) },
+    { weight: 1, arbitrary: usual.map((list) => list.slice(0, -1).join(delimiter)) },
     { weight: 3, arbitrary: row },
     { weight: 1, arbitrary: cells.map((list) => list.slice(0, -1).join(delimiter)) },
     { weight: 1, arbitrary: row.map((text) => text + delimiter) },

@@ -95,7 +95,7 @@ describe("a services file's problems are told, a line each", () => {
     const { status, stdout, stderr } = await run(args, { cwd });
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
     expect(stderr.trimEnd().split("\n")).toEqual([
-      "services.csv:2 unit: 'LM-1' is no unit of this fleet; write LM-01",
+      "services.csv:2 unit: 'LM-1' is no unit of this fleet; its units are LM-01",
       "services.csv:3 kind: 'cleening' is not a kind of service; write cleaning",
       "services.csv:4 at: '4 May' is not a time with its offset; write 2026-05-01T00:00:00Z",
     ]);

@@ -108,8 +108,37 @@ describe("the fleet at 80 × 24", () => {
   });
 
   test("while the logs are still being read it says how far", () => {
-    const shown = text(fleetView(2, { catchingUp: { bytesRead: 1.2e9, bytesTotal: 3e9 } }));
+    const shown = text(
+      fleetView(2, { catchingUp: { bytesRead: 1.2e9, bytesTotal: 3e9, bytesPerSecond: null } }),
+    );
     expect(shown).toContain("reading the logs: 40 % (1.2 of 3.0 GB)");
+  });
+
+  test("of units whose logs are still to be read it shows the newest readings, and claims nothing", () => {
+    const behind = unit("LM-01", { catchingUp: true, baseline: null, sinceMs: null });
+    const unread = unit("LM-02", {
+      catchingUp: true,
+      state: "no readings",
+      sinceMs: null,
+      lastReadingMs: null,
+      readings: [],
+    });
+    const none = fleetView(0, { units: [behind, unread] });
+    expect(text(none)).toMatch(/nothing known yet {2}0 quiet {2}… 2 catching up/);
+    expect(text(none)).toMatch(/LM-01 … running +9\.2/);
+    expect(text(none)).toContain("LM-02 … not read yet");
+    const some = fleetView(0, { units: [behind, unit("LM-03"), unread] });
+    expect(text(some)).toMatch(/nobody is needed so far {2}1 quiet {2}… 2 catching up/);
+    expect(text(some)).toContain("1 quiet, … 2");
+    const wrong = { ...unread, problem: "no log in logs; name it LM-02.csv" };
+    expect(text(fleetView(0, { units: [behind, wrong] }))).toMatch(/▲ LM-02 +Cannot be read/);
+  });
+
+  test("a unit keeps its place in the list when its logs have been read", () => {
+    const units = ["LM-01", "LM-02", "LM-03"].map((id) => unit(id));
+    const behind = (id: string) => units.map((u) => (u.id === id ? { ...u, catchingUp: true as const } : u));
+    for (const id of ["LM-01", "LM-02", "LM-03"])
+      expect(order(fleetView(0, { units: behind(id) }))).toEqual(["LM-01", "LM-02", "LM-03"]);
   });
 
   test("a screen that gets nothing newer says how old it is", () => {

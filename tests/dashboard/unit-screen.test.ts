@@ -39,6 +39,15 @@ describe("one unit", () => {
     expect(shown).toMatch(/motor temperature +160\.2 °F/);
   });
 
+  test("while its logs are being read nothing is said to be in order", () => {
+    const shown = whole(unit("A", { catchingUp: true, baseline: null, sinceMs: null, quiet: [] }));
+    expect(shown).toContain("A · Heron Bend · … running");
+    expect(shown).toContain("not judged yet: its logs are still being read");
+    expect(shown).toContain("Newest readings (the baseline is not known yet)");
+    expect(shown).not.toContain("none; silence");
+    expect(shown).not.toContain("every rule has what it needs");
+  });
+
   test("says whether the baseline is confirmed", () => {
     expect(whole(unit("A"))).toContain("the confirmed baseline");
     expect(whole(unit("A", { baseline: "provisional" }))).toContain(

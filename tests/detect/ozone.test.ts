@@ -74,6 +74,18 @@ describe("ozone while stopped", () => {
     expect(told(unit, [hourClean, after])).toEqual([]);
   });
 
+  it("is over once the motor runs, also where the cell's status is missing then", () => {
+    const { ozone: _, ...silentCell } = stopped;
+    const running: Stretch = { seconds: 600, values: but({ ozone: undefined }) };
+    expect(
+      told(unit, [
+        { seconds: 300, values: { ...stopped, ozone: 1 } },
+        { seconds: 60, values: silentCell },
+        running,
+      ]),
+    ).toEqual(["00:01:00 raised ozone-while-stopped", "00:06:30 cleared ozone-while-stopped"]);
+  });
+
   it("is raised at a unit whose ozone should not be there at all", () => {
     expect(told(unitOf("{ id: LM-01, ozone: bypassed }"), [hourClean, welded])).toEqual([
       "01:01:00 raised ozone-while-stopped",

@@ -282,7 +282,7 @@ describe("the file as a whole", () => {
     ],
     [
       `${unit}\nservices: [{ unit: LM-10, kind: cleaning, at: 2026-05-01T00:00:00Z }]`,
-      "2:14 services[0].unit: 'LM-10' is no unit of this fleet; write LM-01",
+      "2:14 services[0].unit: 'LM-10' is no unit of this fleet; its units are LM-01",
     ],
     [
       `${unit}\nservices: [{ unit: LM-01, kind: cleanin begin, at: 2026-05-01T00:00:00Z }]`,

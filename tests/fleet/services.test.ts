@@ -41,7 +41,7 @@ describe("service records from a CSV file", () => {
     ],
     [
       "unit,kind,at\n\nLM-3,repair,2026-05-02T09:00:00Z",
-      "services.csv:3 unit: 'LM-3' is no unit of this fleet; write LM-01",
+      "services.csv:3 unit: 'LM-3' is no unit of this fleet; its units are LM-01, LM-02",
     ],
     [
       "unit,kind,at\nLM-01,clean,2026-05-02T09:00:00Z",
@@ -61,7 +61,7 @@ describe("service records from a CSV file", () => {
     ],
     [
       "unit,kind,at\n\u001b[2J,repair,2026-05-02T09:00:00Z",
-      "services.csv:2 unit: '␛[2J' is no unit of this fleet; write LM-01",
+      "services.csv:2 unit: '␛[2J' is no unit of this fleet; its units are LM-01, LM-02",
     ],
   ])("%j is told in one line", (csv, line) => {
     expect(readServices(csv, "services.csv", fleet)).toEqual({ problems: [line] });

@@ -1,0 +1,90 @@
+import { describe, expect, it } from "vitest";
+import { fleetFile } from "../support/fleets.ts";
+import { followFleet } from "../support/followed.ts";
+import { logText } from "../support/log-files.ts";
+import { playFleet, toldBy } from "../support/played.ts";
+import { folderWith, run } from "../support/program.ts";
+import { statusShape } from "../support/status-shape.ts";
+import { clean, hourClean, readings } from "../support/unit-days.ts";
+
+/** Laid up from 16 November to 31 March by the wall clock in Chicago; its logger went on for a few days. */
+const season = ", season: 04-01..11-15";
+const chicago = "timezone: America/Chicago\n";
+const lastHour = readings([hourClean], 10, Date.parse("2026-11-20T17:00:00Z"));
+const laidUp = { yaml: `{ id: LM-01${season} }`, batch: lastHour };
+/** Another unit of the fleet, all year round: a reading every ten minutes, so that the fleet's time goes on. */
+const allYear = (from: string, to: string) => ({
+  yaml: "{ id: LM-02, sample_interval: 10 min }",
+  batch: readings(
+    [{ seconds: (Date.parse(to) - Date.parse(from)) / 1000, values: clean }],
+    600,
+    Date.parse(from),
+  ),
+});
+
+describe("a unit whose logger goes quiet while it is laid up", () => {
+  it("is not stale by the clock of who follows it, and is laid up", async () => {
+    const { unit } = await followFleet(
+      [{ id: "LM-01", more: season, text: logText(lastHour) }],
+      "2027-01-10T12:00:00Z",
+      chicago,
+    );
+    expect(unit("LM-01")).toMatchObject({ state: "laid up", alarms: [], problem: null });
+  });
+
+  it("becomes stale before the eyes of who follows it when its season begins", async () => {
+    const { unit, setClock, until } = await followFleet(
+      [{ id: "LM-01", more: season, text: logText(lastHour) }],
+      "2027-03-31T23:59:59.999-05:00",
+      chicago,
+    );
+    expect(unit("LM-01")).toMatchObject({ state: "laid up", alarms: [] });
+    setClock("2027-04-01T00:00:01-05:00");
+    await until(() =>
+      expect(unit("LM-01")).toMatchObject({
+        state: "no readings",
+        alarms: [{ alarm: "readings-stale", raisedMs: Date.parse("2027-04-01T00:00:00-05:00") }],
+      }),
+    );
+  });
+
+  it.each([
+    ["2026-11-21T00:00:00Z", 0, "laid up"],
+    ["2027-04-01T04:59:59Z", 0, "laid up"],
+    ["2027-04-01T05:00:00Z", 1, "no readings"],
+  ] as const)("is judged by check --at %s: exit %i, %s", async (at, status, state) => {
+    const cwd = folderWith({
+      "fleet.yaml": fleetFile([laidUp.yaml], chicago),
+      "logs/LM-01.csv": logText(lastHour),
+    });
+    const ended = await run(["check", "--json", "--at", at], { cwd });
+    expect(ended).toMatchObject({ status, stderr: "" });
+    const [unit] = statusShape.parse(JSON.parse(ended.stdout)).units;
+    expect(unit?.state).toBe(state);
+    expect(unit?.alarms.map(({ alarm }) => alarm)).toEqual(status === 1 ? ["readings-stale"] : []);
+  });
+
+  it("is judged by the end of a replay", async () => {
+    const to = (time: string) => playFleet([laidUp], { toMs: Date.parse(time) }, chicago);
+    expect(toldBy(await to("2027-04-01T04:59:59Z"))).toEqual([]);
+    expect(toldBy(await to("2027-04-01T05:00:00Z"))).toEqual(["LM-01 05:00:00 raised readings-stale"]);
+  });
+
+  it("is stale in a replay from the beginning of its season to its first reading", async () => {
+    const spring = readings([{ seconds: 600, values: clean }], 10, Date.parse("2027-04-02T12:00:00Z"));
+    const both = {
+      rows: lastHour.rows + spring.rows,
+      timeMs: Float64Array.from([...lastHour.timeMs, ...spring.timeMs]),
+      columns: lastHour.columns.map((column, i) =>
+        column === undefined ? undefined : Float64Array.from([...column, ...(spring.columns[i] ?? [])]),
+      ),
+    };
+    const other = allYear("2026-11-20T17:00:00Z", "2027-04-02T12:10:00Z");
+    const read = await playFleet([{ ...laidUp, batch: both }, other], {}, chicago);
+    expect(toldBy(read).filter((line) => line.startsWith("LM-01"))).toEqual([
+      "LM-01 05:00:00 raised readings-stale",
+      "LM-01 12:00:00 cleared readings-stale",
+    ]);
+    expect(read.units[0]?.findings[0]?.timeMs).toBe(Date.parse("2027-04-01T05:00:00Z"));
+  });
+});
