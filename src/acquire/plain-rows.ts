@@ -21,12 +21,14 @@ const kinds = { ignored: 0, number: 1, converted: 2, status: 3, statusWithFault:
 const tens = Float64Array.from({ length: 16 }, (_, k) => Number(`1e${k}`));
 const mostDigits = 15;
 
-const digitAt = (bytes: Buffer, at: number): number => {
-  const digit = bytes[at] - 48;
-  return digit >= 0 && digit <= 9 ? digit : Number.NaN;
-};
-/** Two digits as a number; NaN where they are none. */
-const twoAt = (bytes: Buffer, at: number): number => digitAt(bytes, at) * 10 + digitAt(bytes, at + 1);
+const isDigit = (byte: number): boolean => byte >= 48 && byte <= 57;
+
+/** Two digits as a number; 100 where they are none. */
+function twoAt(bytes: Buffer, at: number): number {
+  const tens = bytes[at] - 48;
+  const ones = bytes[at + 1] - 48;
+  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : 100;
+}
 
 /**
  * The quick lane: rows of plain cells go from bytes straight into the columns of `into`, without a string
@@ -51,7 +53,8 @@ export function plainRows(
     else if (column.kind === "status with fault") kindOf[column.index] = kinds.statusWithFault;
     else kindOf[column.index] = convertsNothing(column) ? kinds.number : kinds.converted;
   }
-  let lastDay = -1;
+  /** The `YYYY-MM-DD` that was read last, and its midnight: most rows have the same. */
+  const lastDay = new Uint8Array(10);
   let lastDayMs = Number.NaN;
   /** Where the cell that was read last ends; −1 where it is not plain. What it held, in a column of its own since a variable would be boxed. */
   let at = 0;
@@ -108,34 +111,40 @@ export function plainRows(
     }
   }
 
+  function dayAt(bytes: Buffer, from: number): number {
+    let same = 0;
+    while (same < 10 && bytes[from + same] === lastDay[same]) same++;
+    if (same === 10) return lastDayMs;
+    for (let i = 0; i < 10; i++) lastDay[i] = bytes[from + i];
+    const century = twoAt(bytes, from);
+    const year = twoAt(bytes, from + 2);
+    const month = twoAt(bytes, from + 5);
+    const day = twoAt(bytes, from + 8);
+    const isDay = century < 100 && year < 100 && month < 100 && day < 100 && bytes[from + 7] === minus;
+    lastDayMs = isDay ? dayOfMs(century * 100 + year, month, day) : Number.NaN;
+    return lastDayMs;
+  }
+
   /** `YYYY-MM-DD`, `T` or a space, `HH:MM:SS`, a fraction or none, and then `Z`, an offset or nothing; or Unix digits. */
   function readTime(bytes: Buffer, from: number): void {
     if (bytes[from + 4] !== minus) {
       readNumber(bytes, from);
       const first = bytes[from] === minus ? from + 1 : from;
-      if (at > 0 && (Number.isNaN(digitAt(bytes, first)) || bytes[at - 1] === point)) at = -1;
+      if (at > 0 && (!isDigit(bytes[first]) || bytes[at - 1] === point)) at = -1;
       cell[0] = unixMs(cell[0]);
       if (Number.isNaN(cell[0])) at = -1;
       return;
     }
     at = -1;
-    const day =
-      twoAt(bytes, from) * 1e6 +
-      twoAt(bytes, from + 2) * 1e4 +
-      twoAt(bytes, from + 5) * 100 +
-      twoAt(bytes, from + 8);
-    if (day !== lastDay) {
-      lastDay = day;
-      lastDayMs = dayOfMs(Math.floor(day / 1e4), Math.floor(day / 100) % 100, day % 100);
-    }
+    const dayMs = dayAt(bytes, from);
     const between = bytes[from + 10];
-    if (bytes[from + 7] !== minus || (between !== letterT && between !== space)) return;
+    if (between !== letterT && between !== space) return;
     if (bytes[from + 13] !== colon || bytes[from + 16] !== colon) return;
     const hour = twoAt(bytes, from + 11);
     const minute = twoAt(bytes, from + 14);
     const second = twoAt(bytes, from + 17);
     if (!(hour < 24 && minute < 60 && second < 60)) return;
-    let ms = lastDayMs + hour * 3_600_000 + minute * 60_000 + second * 1000;
+    let ms = dayMs + hour * 3_600_000 + minute * 60_000 + second * 1000;
     let p = from + 19;
     if (bytes[p] === point) {
       let weight = 100;
