@@ -49,9 +49,15 @@ const parts: Readonly<Record<string, () => Promise<{ rows: number; ms: number }>
     for (const bytes of logs()) {
       const begun = performance.now();
       const decoder = createDecoder(fleet.units[0], fleet.timezone, zoneReader(fleet.timezone));
+      const space = decoder.newSpace();
       let state = newDecodeState();
       for (let at = 0; at < bytes.length; ) {
-        const block = decoder.decode(state, bytes.subarray(at, at + piece), at + piece >= bytes.length);
+        const block = decoder.decode(
+          state,
+          bytes.subarray(at, at + piece),
+          at + piece >= bytes.length,
+          space,
+        );
         at += block.consumed;
         state = block.state;
         rows += block.rows;

@@ -4,7 +4,13 @@ import { readBeginning } from "./beginning.ts";
 import { cellsOf } from "./csv.ts";
 import { type Delimiter, type Layout, layoutOf } from "./dialect.ts";
 import { isComment, parting, type RecordRange, walkRecords } from "./records.ts";
-import { type CollectedRows, type RowCollector, rowCollector } from "./row-collector.ts";
+import {
+  type CollectedRows,
+  newRowSpace,
+  type RowCollector,
+  type RowSpace,
+  rowCollector,
+} from "./row-collector.ts";
 import { newTimeMemory, readTime, type TimeMemory } from "./time.ts";
 import type { ZoneReader } from "./zone.ts";
 
@@ -44,8 +50,11 @@ export interface Decoder {
   /**
    * Decodes bytes that begin where `state` stands. Rows, reasons and lines do not depend on how a log is
    * cut into calls. `final`: no more will come, so the last record may lack its line end.
+   * With `space` the rows lie there, until the next block is decoded into it.
    */
-  decode(state: DecodeState, bytes: Buffer, final: boolean): RowBlock;
+  decode(state: DecodeState, bytes: Buffer, final: boolean, space?: RowSpace): RowBlock;
+  /** Room for the rows of one block after another. */
+  newSpace(): RowSpace;
   /** The header that a log's first bytes hold; null where they hold none. */
   headerIn(bytes: Buffer): Header | null;
   /** The columns of a log by its state; undefined before its header was read. */
@@ -212,7 +221,12 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     return { consumed, state: { ...state, line, problem: problem ?? null } };
   }
 
-  function decode(given: DecodeState, bytes: Buffer, final: boolean): RowBlock {
+  function decode(
+    given: DecodeState,
+    bytes: Buffer,
+    final: boolean,
+    space: RowSpace = newRowSpace(signals),
+  ): RowBlock {
     let state = given;
     let consumed = 0;
     if (state.problem !== null) return { ...noRows, consumed: bytes.length, state };
@@ -230,7 +244,7 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     const layout = layoutOfState(state);
     if (layout === undefined) return { ...noRows, consumed, state };
     const memory: TimeMemory = { ...state.time };
-    const rows = rowCollector(signals, layout, { zone, timezone, memory }, (cells) =>
+    const rows = rowCollector(space, layout, { zone, timezone, memory }, (cells) =>
       layoutFor(cells, layout.delimiter),
     );
     const walked = readRecords(bytes, consumed, state.line, final, rows, zone);
@@ -248,5 +262,5 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     return layout === undefined ? null : { cells: layout.header, delimiter: layout.delimiter };
   }
 
-  return { decode, headerIn, layout: layoutOfState };
+  return { decode, newSpace: () => newRowSpace(signals), headerIn, layout: layoutOfState };
 }

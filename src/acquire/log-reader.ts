@@ -43,6 +43,7 @@ export function logReader(
   decoder: Decoder,
   onRejected: (file: string, rejected: Rejected) => void,
 ): LogReader {
+  const space = decoder.newSpace();
   let source: ByteSource | undefined;
   let ends = from;
   let bytes: Buffer = Buffer.alloc(0);
@@ -88,7 +89,7 @@ export function logReader(
 
   function decode(): RowBlock | undefined {
     const { file } = reader;
-    const block = decoder.decode(file.decode, bytes, false);
+    const block = decoder.decode(file.decode, bytes, false, space);
     if (block.consumed === 0) return undefined;
     const here = file.rowsTaken > 0 && file.rowsTaken <= block.rows;
     const another = here && block.timeMs[file.rowsTaken - 1] !== file.takenMs;

@@ -69,7 +69,7 @@ export interface UnitLog {
   /**
    * Everything new since the last call, merged by reading time, in batches of at most 4,096 rows. A last
    * line without line end is left for later, since its writer may be in the middle of it. A batch may be
-   * empty: it only gives a chance to take late rows.
+   * empty: it only gives a chance to take late rows. A batch holds only until the next is asked for.
    */
   read(): AsyncGenerator<ReadingBatch>;
   /**

@@ -20,10 +20,11 @@ function decodePieces(pieces: readonly Buffer[], columns?: ColumnMap, timezone =
   const rows: Decoded["rows"] = [];
   const rejected: Decoded["rejected"] = [];
   let state = newDecodeState();
+  const space = decoder.newSpace();
   let rest = Buffer.alloc(0);
   for (const [i, piece] of [...pieces, Buffer.alloc(0)].entries()) {
     rest = Buffer.concat([rest, piece]);
-    const block = decoder.decode(state, rest, i === pieces.length);
+    const block = decoder.decode(state, rest, i === pieces.length, space);
     for (let row = 0; row < block.rows; row++) {
       const reading: Decoded["rows"][number] = {
         time: new Date(block.timeMs[row] ?? Number.NaN).toISOString(),

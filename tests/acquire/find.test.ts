@@ -125,6 +125,50 @@ describe("nothing outside the log folder is read", () => {
     expect(found).toEqual({ U: [], V: ["V.csv"] });
   });
 
+  it("a log that is a link that leads out is not read, and named as the reason", async () => {
+    const outside = logFolder();
+    write(outside, "U.csv", "");
+    const { folder, found, problems } = await find(["V.csv"], [{ id: "U" }, { id: "W" }], (at) =>
+      symlinkSync(join(outside, "U.csv"), join(at, "U.csv")),
+    );
+    expect(found).toEqual({ U: [], W: [] });
+    expect(problems.get("U")).toBe(
+      `no log in ${folder}; name it U.csv, or write a log key; 'U.csv' is a link that leads out of the log folder, and is not followed`,
+    );
+    expect(problems.get("W")).toBe(`no log in ${folder}; name it W.csv, or write a log key`);
+  });
+
+  it("nor is a link out that a log key names", async () => {
+    const outside = logFolder();
+    write(outside, "secret.csv", "");
+    const { found, problems } = await find([], [{ id: "U", log: "today.csv" }], (at) =>
+      symlinkSync(join(outside, "secret.csv"), join(at, "today.csv")),
+    );
+    expect(found.U).toEqual([]);
+    expect(problems.get("U")).toContain("'today.csv' is a link that leads out of the log folder");
+  });
+
+  it("the log folder itself may be a link to wherever the logs are", async () => {
+    const real = logFolder();
+    write(real, "U.csv", "");
+    const link = join(logFolder(), "logs");
+    symlinkSync(real, link);
+    const { files } = await findLogs(unitWith(link, { ids: ["U"] }).fleet);
+    expect(files.get("U")).toEqual([join(link, "U.csv")]);
+  });
+
+  it.each(["A-store", "Z-store"])("a folder called %s is a unit's under a link's name", async (store) => {
+    const { found } = await find(
+      [`${store}/monday.csv`, "U-2/a.csv"],
+      [{ id: "U-1" }, { id: "U-2" }],
+      (at) => {
+        symlinkSync(join(at, store), join(at, "U-1"));
+        symlinkSync(join(at, "U-2"), join(at, "A-link"));
+      },
+    );
+    expect(found).toEqual({ "U-1": ["U-1/monday.csv"], "U-2": ["U-2/a.csv"] });
+  });
+
   it("a file under two names is taken once", async () => {
     const { found } = await find(["U.csv"], [{ id: "U" }], (folder) =>
       symlinkSync(join(folder, "U.csv"), join(folder, "U-latest.csv")),

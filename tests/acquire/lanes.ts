@@ -57,10 +57,11 @@ export function decodeIn(
   const rows: string[] = [];
   const rejected: string[] = [];
   let state = quickLane.newDecodeState();
+  const space = decoder.newSpace();
   let rest = Buffer.alloc(0);
   for (const [i, piece] of [...pieces, Buffer.alloc(0)].entries()) {
     rest = Buffer.concat([rest, piece]);
-    const block = decoder.decode(state, rest, i === pieces.length);
+    const block = decoder.decode(state, rest, i === pieces.length, space);
     for (let row = 0; row < block.rows; row++) {
       const values = block.columns.map((column) => bitsOf(column?.[row] ?? Number.NaN));
       rows.push([block.line[row], bitsOf(block.timeMs[row] ?? Number.NaN), ...values].join(" "));

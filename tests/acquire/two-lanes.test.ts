@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { layoutOf } from "../../src/acquire/dialect.ts";
-import { rowCollector } from "../../src/acquire/row-collector.ts";
+import { newRowSpace, rowCollector } from "../../src/acquire/row-collector.ts";
 import { newTimeMemory } from "../../src/acquire/time.ts";
 import { zoneReader } from "../../src/acquire/zone.ts";
 import { channelIndex } from "../../src/terms/channels.ts";
@@ -82,7 +82,12 @@ describe("a plain number", () => {
   function quickly(texts: readonly string[]): number[] {
     const bytes = Buffer.from(texts.map((text) => `${text},2026-05-04T03:00:00Z\n`).join(""));
     const clock = { zone: zoneReader("UTC"), timezone: "UTC", memory: newTimeMemory() };
-    const rows = rowCollector(signals, layout as Exclude<typeof layout, string>, clock, () => undefined);
+    const rows = rowCollector(
+      newRowSpace(signals),
+      layout as Exclude<typeof layout, string>,
+      clock,
+      () => undefined,
+    );
     expect(rows.takePlain(bytes, 0, bytes.length, 1).at).toBe(bytes.length);
     const { columns, rows: count } = rows.collected();
     return [...(columns[channelIndex.motor_current] ?? [])].slice(0, count);
@@ -126,7 +131,7 @@ it("every shape of log that is tried has a quick lane in it", () => {
     const layout = layoutOf(shape.header, ",", unit);
     if (typeof layout === "string") throw new Error(layout);
     const clock = { zone: zoneReader("UTC"), timezone: "UTC", memory: newTimeMemory() };
-    const rows = rowCollector(32, layout, clock, () => undefined);
+    const rows = rowCollector(newRowSpace(32), layout, clock, () => undefined);
     const bytes = Buffer.from(`${row.join(",")}\n`);
     expect(rows.takePlain(bytes, 0, bytes.length, 1)).toEqual({ at: bytes.length, line: 2 });
   }
