@@ -19,7 +19,7 @@ export interface ByteSource {
 export const isGzip = (path: string): boolean => /\.gz$/i.test(path);
 
 /** A named pipe would hold the opening up until somebody writes into it. */
-const readOnly = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
+export const readOnly = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
 
 /**
  * A compressed log that unpacks to more than this, and to more than so many times what was read of it, is

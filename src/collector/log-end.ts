@@ -2,7 +2,7 @@ import { open, stat } from "node:fs/promises";
 import { batchBuilder } from "../acquire/batch-builder.ts";
 import { createDecoder, type DecodeState, newDecodeState } from "../acquire/decode.ts";
 import { newOrder, orderRow, releaseHeld } from "../acquire/order.ts";
-import { isGzip } from "../acquire/source.ts";
+import { isGzip, readOnly } from "../acquire/source.ts";
 import { zoneReader } from "../acquire/zone.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
@@ -82,7 +82,7 @@ export async function readLogEnd(
 
 /** The first `headLength` bytes of a file, and those from `from` up to `to`. */
 async function pieces(path: string, headLength: number, from: number, to: number): Promise<[Buffer, Buffer]> {
-  const handle = await open(path, "r");
+  const handle = await open(path, readOnly);
   try {
     const read = async (at: number, length: number): Promise<Buffer> => {
       const { buffer, bytesRead } = await handle.read(Buffer.allocUnsafe(length), 0, length, at);

@@ -92,6 +92,8 @@ describe("logs reached by a link", () => {
     const real = write(join(folder, "store"), "pump 7.csv", "x\n");
     symlinkSync(real, join(folder, "U-1.csv"));
     const { next } = await follow(folder);
+    // What may have grown before the link was known is read once more.
+    await next();
     appendFileSync(real, "y\n");
     expect((await next()).ids).toEqual(["U-1"]);
   });
@@ -102,6 +104,7 @@ describe("logs reached by a link", () => {
     const days = ["monday", "tuesday"].map((day) => write(join(folder, "store"), day, "x\n"));
     symlinkSync(days[0] ?? "", join(folder, "U-1.csv"));
     const { next } = await follow(folder);
+    await next();
     symlinkSync(days[1] ?? "", join(folder, ".swap"));
     renameSync(join(folder, ".swap"), join(folder, "U-1.csv"));
     expect(await next()).toEqual({ ids: ["U-1"], moved: true });

@@ -241,7 +241,7 @@ describe.skipIf(process.platform === "win32")("what is no file", () => {
   it("a pipe named like a log holds nobody up", async () => {
     const folder = logFolder();
     const pipe = join(folder, "LM-01-a.csv");
-    execFileSync("mkfifo", [pipe]);
+    execFileSync("sh", ["-c", `mkfifo "$0"`, pipe]);
     const path = write(folder, "LM-01-b.csv", log(0, 2));
     const unit = openLog(folder);
     unit.setFiles([pipe, path]);
