@@ -1,12 +1,12 @@
 import { type FoundLogs, findLogs } from "../acquire/find.ts";
 import { followLogs } from "../acquire/follow.ts";
 import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit } from "../engine.ts";
+import { startUnit, type UnitState } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
-import { hour, second } from "../terms/time.ts";
+import { age, hour, minute, second } from "../terms/time.ts";
 import { catchingUpOrder } from "./catching-up-order.ts";
 import { type Clock, clockMs } from "./clock.ts";
 import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
@@ -44,6 +44,16 @@ interface Following {
   behind: boolean;
   firstLook: FirstLook | undefined;
 }
+
+/** Why rows of a unit are not judged now: one came with a time ahead of the clock, and the rest count as late. */
+function aheadOfClock({ condition }: UnitState, nowMs: number): string | null {
+  const aheadByMs = (condition.lastTimeMs ?? nowMs) - nowMs;
+  if (aheadByMs < noticedAheadMs) return null;
+  return `its newest reading is ${age(aheadByMs)} ahead of the clock here, and rows before that time are not judged; set the logger's clock`;
+}
+
+/** Clocks that differ by less are nothing to tell of. */
+const noticedAheadMs = 2 * minute;
 
 /** How far ahead of the clock a reading's time may be before it is taken for a clock gone wild. */
 const aheadMs = hour;
@@ -219,7 +229,13 @@ export async function startCollector(
           const { unit } = state;
           const problem = folderProblem ?? problems.get(unit.id) ?? failures.get(unit.id);
           if (behind) return viewFirstLook(unit, fleet, firstLook, logView(status), problem ?? null, now);
-          return viewUnit(state, fleet, logView(status), problem ?? status.problem, now);
+          return viewUnit(
+            state,
+            fleet,
+            logView(status),
+            problem ?? status.problem ?? aheadOfClock(state, now),
+            now,
+          );
         }),
       };
     },
