@@ -43,7 +43,7 @@ export function logReader(
   decoder: Decoder,
   onRejected: (file: string, rejected: Rejected) => void,
 ): LogReader {
-  const space = decoder.newSpace();
+  let space = decoder.newSpace();
   let source: ByteSource | undefined;
   let ends = from;
   let bytes: Buffer = Buffer.alloc(0);
@@ -82,6 +82,7 @@ export function logReader(
     source = undefined;
     reader.rest = bytes;
     reader.block = undefined;
+    space = decoder.newSpace();
     reader.nextMs = Number.POSITIVE_INFINITY;
     reader.file.done = true;
     return false;
@@ -147,6 +148,7 @@ export function logReader(
       source = undefined;
       if (reader.block === undefined) return;
       reader.block = undefined;
+      space = decoder.newSpace();
       bytes = Buffer.alloc(0);
     },
   };

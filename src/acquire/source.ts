@@ -1,6 +1,7 @@
 import { closeSync, constants, openSync, readSync, statSync } from "node:fs";
 import { type FileHandle, open } from "node:fs/promises";
 import { pipeline } from "node:stream";
+import { setImmediate as others } from "node:timers/promises";
 import { createGunzip } from "node:zlib";
 import { type Ends, endsAfter, fingerprintBytes, noBytes } from "./fingerprint.ts";
 
@@ -127,6 +128,16 @@ function readSmall(path: string, offset: number, length: number): Buffer {
   }
 }
 
+const turnMs = 20;
+let turnEndsMs = 0;
+
+/** Small logs are read at once, so that many of them would hold up all else: a turn for that after so long. */
+async function giveTurn(): Promise<void> {
+  if (performance.now() < turnEndsMs) return;
+  await others();
+  turnEndsMs = performance.now() + turnMs;
+}
+
 function smallSource(bytes: Buffer, offset: number): ByteSource {
   let given = bytes.length === 0;
   return {
@@ -144,13 +155,19 @@ function smallSource(bytes: Buffer, offset: number): ByteSource {
 export async function openSource(path: string, offset: number, firstPieceBytes: number): Promise<ByteSource> {
   if (isGzip(path)) return gzipSource(await open(path, readOnly), offset);
   const left = statSync(path).size - offset;
-  if (left <= smallBytes) return smallSource(readSmall(path, offset, Math.max(0, left)), offset);
+  if (left <= smallBytes) {
+    await giveTurn();
+    return smallSource(readSmall(path, offset, Math.max(0, left)), offset);
+  }
   return plainSource(path, offset, firstPieceBytes);
 }
 
 /** The first bytes of a log, decompressed, at most 4 KiB. */
 export async function readHead(path: string): Promise<Buffer> {
-  if (!isGzip(path)) return readSmall(path, 0, fingerprintBytes);
+  if (!isGzip(path)) {
+    await giveTurn();
+    return readSmall(path, 0, fingerprintBytes);
+  }
   const source = await openSource(path, 0, fingerprintBytes);
   try {
     let head: Buffer = Buffer.alloc(0);

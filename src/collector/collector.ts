@@ -119,6 +119,7 @@ export async function startCollector(
     if (findings.length > 0) onChange(!following.behind);
   };
 
+  const failures = new Map<string, string>();
   const readUnit = async (id: string): Promise<void> => {
     const following = units.get(id);
     if (following === undefined) return;
@@ -130,8 +131,8 @@ export async function startCollector(
       tell(following, play(following.player, batch, false));
       onChange(false);
     }
+    failures.delete(id);
   };
-  const failures = new Map<string, string>();
   const failed = (id: string, error: unknown): void => {
     failures.set(id, `reading its log failed: ${visible((error as Error).message)}`);
     onChange(true);

@@ -50,20 +50,27 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   );
   const telling = tellProgress([own, ...others], total, options.onProgress);
   const left = sizes.map((_, place) => place).sort((a, b) => sizes[b] - sizes[a]);
-  await Promise.all(
-    [own, ...others].map(async (share) => {
-      for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
-    }),
-  ).finally(() => clearInterval(telling));
-  const fleetTime = startFleetTime();
-  addFleetTime(fleetTime, own.fleetTime);
-  for (const other of others) addFleetTime(fleetTime, await other.time());
-  // A fleet without a reading has no time of its own.
-  const newestMs = Number.isFinite(fleetTime.newestMs) ? fleetTime.newestMs : 0;
-  const endMs = options.clockMs ?? options.toMs ?? newestMs;
-  const finished = await Promise.all([own, ...others].map((share) => share.finish(endMs, fleetTime)));
-  const units = finished.flat().sort((a, b) => a.place - b.place);
-  return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
+  try {
+    await Promise.all(
+      [own, ...others].map(async (share) => {
+        for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
+      }),
+    );
+    const fleetTime = startFleetTime();
+    addFleetTime(fleetTime, own.fleetTime);
+    for (const other of others) addFleetTime(fleetTime, await other.time());
+    // A fleet without a reading has no time of its own.
+    const newestMs = Number.isFinite(fleetTime.newestMs) ? fleetTime.newestMs : 0;
+    const endMs = options.clockMs ?? options.toMs ?? newestMs;
+    const finished = await Promise.all([own, ...others].map((share) => share.finish(endMs, fleetTime)));
+    const units = finished.flat().sort((a, b) => a.place - b.place);
+    return { units, newestMs: fleetTime.newestMs, folderProblem: found.folderProblem };
+  } finally {
+    // Where one share failed the others stop too: as long as a thread runs, the process does.
+    clearInterval(telling);
+    left.length = 0;
+    await Promise.all(others.map((other) => other.close()));
+  }
 }
 
 /** Tells how far the shares have read together, until the timer that is given back is cleared. */

@@ -1,8 +1,3 @@
-import { setImmediate as others } from "node:timers/promises";
-
-/** Small logs are read at once, so that many of them would hold up clock, questions and views: a turn for those after so long. */
-const turnMs = 20;
-
 /** Units waiting to be read, one at a time; a unit that changes while it is read is read again. */
 export interface ReadQueue {
   /** Resolves when nothing waits any more. */
@@ -24,13 +19,8 @@ export function startReadQueue(
     // Only after `add` has noted it as running.
     await Promise.resolve();
     // A set is walked in the order of adding, and what is added meanwhile is walked too.
-    let turnEndsMs = performance.now() + turnMs;
     for (const id of waiting) {
       waiting.delete(id);
-      if (performance.now() > turnEndsMs) {
-        await others();
-        turnEndsMs = performance.now() + turnMs;
-      }
       if (!stopped) await read(id).catch((error: unknown) => onError(id, error));
     }
     running = null;

@@ -10,6 +10,8 @@ export interface RemoteShare {
   read(place: number): Promise<void>;
   time(): Promise<FleetTime>;
   finish(endMs: number, fleetTime: FleetTime): Promise<UnitRead[]>;
+  /** Ends the thread, whatever it is doing: as long as it runs, the process does. */
+  close(): Promise<unknown>;
 }
 
 export function startRemoteShare(task: ShareTask, progressEveryMs: number): RemoteShare {
@@ -37,5 +39,6 @@ export function startRemoteShare(task: ShareTask, progressEveryMs: number): Remo
     read: (place) => ask({ ask: "read", place }),
     time: () => ask({ ask: "time" }),
     finish: (endMs, fleetTime) => ask({ ask: "finish", endMs, fleetTime }),
+    close: () => worker.terminate(),
   };
 }

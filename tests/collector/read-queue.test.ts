@@ -68,18 +68,3 @@ describe("units waiting to be read", () => {
     expect(read).toEqual(["LM-01"]);
   });
 });
-
-it("lets clock, questions and views have their turn between many small logs", async () => {
-  let turns = 0;
-  const timer = setInterval(() => turns++, 1);
-  const queue = startReadQueue(
-    async () => {
-      const end = performance.now() + 5;
-      while (performance.now() < end);
-    },
-    () => {},
-  );
-  await queue.add(Array.from({ length: 40 }, (_, k) => `F-${k}`));
-  clearInterval(timer);
-  expect(turns).toBeGreaterThan(3);
-});
