@@ -2,15 +2,13 @@ import { tellingOrder } from "./assess/causes.ts";
 import { type DelayState, runDelays, startDelay, type Transition } from "./assess/delays.ts";
 import { evidenceOf } from "./assess/evidence.ts";
 import { type AlarmLife, settle, startLife } from "./assess/life.ts";
+import { type Conditioned, condition, featuresOf } from "./condition/condition.ts";
 import {
-  type Conditioned,
   type ConditionState,
-  condition,
   type FeatureColumns,
   featureColumns,
-  featuresOf,
   startCondition,
-} from "./condition/condition.ts";
+} from "./condition/condition-state.ts";
 import type { Features } from "./condition/features.ts";
 import { intervalMs } from "./condition/interval.ts";
 import {

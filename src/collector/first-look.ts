@@ -1,4 +1,5 @@
-import { condition, featureColumns } from "../condition/condition.ts";
+import { condition } from "../condition/condition.ts";
+import { featureColumns } from "../condition/condition-state.ts";
 import { startUnit, type UnitState } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { LogView, UnitView } from "./fleet-view.ts";

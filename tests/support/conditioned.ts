@@ -1,9 +1,5 @@
-import {
-  type ConditionState,
-  condition,
-  featureColumns,
-  startCondition,
-} from "../../src/condition/condition.ts";
+import { condition } from "../../src/condition/condition.ts";
+import { type ConditionState, featureColumns, startCondition } from "../../src/condition/condition-state.ts";
 import { type Baseline, operating, water } from "../../src/condition/features.ts";
 import { wantedRunning } from "../../src/fleet/schedule.ts";
 import { signalsOf } from "../../src/fleet/signals.ts";

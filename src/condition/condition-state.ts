@@ -1,0 +1,77 @@
+import type { Signal } from "../fleet/signals.ts";
+import type { Unit } from "../fleet/unit.ts";
+import { type Learning, startLearning } from "./baseline.ts";
+import { type Baseline, operating } from "./features.ts";
+import type { HeldValues } from "./held-values.ts";
+import { type IntervalState, newInterval } from "./interval.ts";
+
+/** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
+export interface ConditionState extends HeldValues {
+  interval: IntervalState;
+  lastTimeMs: number | null;
+  motor: "unknown" | "stopped" | "running";
+  /** When the motor was seen to start or stop; null where the change was not seen. */
+  startedMs: number | null;
+  stoppedMs: number | null;
+  /** Since when the present operating state holds. */
+  stateSinceMs: number;
+  state: number;
+  /** First reading of the present run, seen start or not. */
+  runFromMs: number;
+  primed: boolean;
+  /** Readings in a row with pressure established; two establish prime. */
+  pressureReadings: number;
+  baseline: Baseline | null;
+  learning: Learning | null;
+}
+
+export function startCondition(unit: Unit, signals: readonly Signal[]): ConditionState {
+  const n = signals.length;
+  return {
+    interval: newInterval(unit.sampleIntervalMs),
+    lastTimeMs: null,
+    held: new Array(n).fill(Number.NaN),
+    heldAtMs: new Array(n).fill(Number.NaN),
+    seen: new Array(n).fill(false),
+    motor: "unknown",
+    startedMs: null,
+    stoppedMs: null,
+    stateSinceMs: Number.NaN,
+    state: operating.unknown,
+    runFromMs: Number.NaN,
+    primed: false,
+    pressureReadings: 0,
+    baseline: null,
+    learning: startLearning(n),
+  };
+}
+
+/** Columns that `condition` fills; made once and used again for every batch. */
+export interface FeatureColumns {
+  readonly capacity: number;
+  /** Bit `1 << code` for each operating state of the stretch filled last. */
+  states: number;
+  readonly state: Uint8Array;
+  readonly water: Uint8Array;
+  readonly wanted: Uint8Array;
+  readonly sinceStartMs: Float64Array;
+  readonly sinceStopMs: Float64Array;
+  /** By signal: a column of the batch itself, or one of `own`. */
+  readonly value: Float64Array[];
+  readonly own: readonly Float64Array[];
+}
+
+export function featureColumns(capacity: number, signals: number): FeatureColumns {
+  const own = Array.from({ length: signals }, () => new Float64Array(capacity));
+  return {
+    capacity,
+    states: 0,
+    state: new Uint8Array(capacity),
+    water: new Uint8Array(capacity),
+    wanted: new Uint8Array(capacity),
+    sinceStartMs: new Float64Array(capacity),
+    sinceStopMs: new Float64Array(capacity),
+    value: [...own],
+    own,
+  };
+}
