@@ -14,12 +14,23 @@ export interface ProgressOut {
   write(text: string): unknown;
 }
 
+/** Does `work`, which reads logs, and meanwhile shows on a terminal how far it is. */
+export function withProgress<Result>(
+  work: (onProgress: (progress: Progress) => void) => Promise<Result>,
+  out?: ProgressOut,
+  nowMs?: () => number,
+): Promise<Result> {
+  const reading = (tell: (text: () => string) => void) =>
+    work((progress) => tell(() => `reading the logs: ${progressText(progress)}`));
+  return withLine(reading, out, nowMs);
+}
+
 /**
- * Does `work` and meanwhile shows on a terminal how far it is: one line, rewritten in place and removed at
+ * Does `work` and meanwhile shows on a terminal what it tells: one line, rewritten in place and removed at
  * the end, however that comes. Writes nothing where `out` is no terminal, or where the work is quick.
  */
-export async function withProgress<Result>(
-  work: (onProgress: (progress: Progress) => void) => Promise<Result>,
+export async function withLine<Result>(
+  work: (tell: (text: () => string) => void) => Promise<Result>,
   out: ProgressOut = process.stderr,
   nowMs: () => number = () => performance.now(),
 ): Promise<Result> {
@@ -36,11 +47,11 @@ export async function withProgress<Result>(
   const remove = (): void => {
     if (shown !== "") show("");
   };
-  const onProgress = (progress: Progress): void => {
+  const tell = (text: () => string): void => {
     const now = nowMs();
     if (now - startMs < quickMs || now - shownMs < leastMs) return;
     shownMs = now;
-    show(`reading the logs: ${progressText(progress)}`.slice(0, (out.columns || 80) - 1));
+    show(text().slice(0, (out.columns || 80) - 1));
   };
   const endings = (["SIGINT", "SIGTERM", "SIGHUP"] as const).map((signal) => {
     const end = (): void => {
@@ -55,7 +66,7 @@ export async function withProgress<Result>(
     for (const { signal, end } of endings) process.off(signal, end);
   };
   try {
-    return await work(onProgress);
+    return await work(tell);
   } finally {
     stopListening();
     remove();

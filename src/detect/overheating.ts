@@ -3,15 +3,13 @@ import { type Features, operating } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import { quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
+import { windingLimitC } from "../physics/insulation.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
 const temperature = channelIndex.motor_temperature;
 const ambient = channelIndex.ambient_temperature;
-
-/** Total winding temperature by insulation class, °C, on a 40 °C ambient (NEMA MG 1, 12.42/12.43). */
-export const windingLimitC = { A: 105, B: 130, F: 155, H: 180 } as const;
 
 /**
  * Shell temperature limits, °C. B and F: common practice. A keeps B's 40 K below the winding limit; H

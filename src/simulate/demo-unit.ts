@@ -1,8 +1,9 @@
 import type { Unit } from "../fleet/unit.ts";
+import type { Voltage } from "../physics/full-load-current.ts";
 import type { demoFormats } from "./demo-formats.ts";
 import type { Fault } from "./fault.ts";
 import type { Blemish } from "./log-keeping.ts";
-import type { Horsepower, Voltage } from "./motor.ts";
+import type { Horsepower } from "./motor.ts";
 import type { Stop } from "./schedule.ts";
 
 /** One unit of the demo fleet: what the fleet file says of it, what happened to it, how it is logged. */

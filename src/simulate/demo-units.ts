@@ -1,6 +1,7 @@
 import { minute } from "../terms/time.ts";
 import type { DemoUnit } from "./demo-unit.ts";
-import type { Fault, FaultKind } from "./fault.ts";
+import type { Fault } from "./fault.ts";
+import type { FaultKind } from "./fault-kinds.ts";
 import { localTime, recordedFromMs } from "./recorded-day.ts";
 
 /** What most units have in common. */
@@ -66,7 +67,7 @@ export const demoUnits: readonly DemoUnit[] = [
     id: "QM-04",
     runs: ["05:30-21:00"],
     unloadedShare: 0.77,
-    faults: [fault("protector tripped", "14:08")],
+    faults: [fault("protector-tripped", "14:08")],
   },
   {
     ...golf,
@@ -92,7 +93,7 @@ export const demoUnits: readonly DemoUnit[] = [
     kept: "plain",
     voltageV: 230,
     liftFt: 3,
-    faults: [fault("cooling blocked", "12:30", undefined, 0.25, 120 * minute)],
+    faults: [fault("cooling-blocked", "12:30", undefined, 0.25, 120 * minute)],
     remark: "behind the hedge; it was trimmed this week",
   },
   {
@@ -115,7 +116,7 @@ export const demoUnits: readonly DemoUnit[] = [
     liftFt: 8,
     suctionFt: 22,
     checkValve: true,
-    faults: [fault("air in the suction", "14:41", undefined, 1, minute)],
+    faults: [fault("suction-uncovered", "14:41", undefined, 1, minute)],
     remark: "foot valve at the end of the suction line",
   },
   { ...reservoir, ...one, id: "SB-02", liftFt: 7, suctionFt: 20, checkValve: true, runs: ["20:00-06:00"] },
@@ -143,20 +144,20 @@ export const demoUnits: readonly DemoUnit[] = [
     ...half,
     id: "FP-01",
     runs: ["06:00-09:00", "11:00-14:00", "17:45-20:00"],
-    faults: [fault("ozone relay welded", "13:20")],
+    faults: [fault("ozone-relay-welded", "13:20")],
   },
   { ...park, ...half, id: "FP-02", liftFt: 3, ozone: "none", format: "withoutOzone" },
-  { ...park, id: "FP-03", unloadedShare: 0.73, faults: [fault("logger silent", "16:20")] },
+  { ...park, id: "FP-03", unloadedShare: 0.73, faults: [fault("logger-silent", "16:20")] },
 
   {
     ...trout,
     id: "OX-01",
     checkValve: true,
-    faults: [fault("air in the suction", "08:52", "09:40", 1, 40_000)],
+    faults: [fault("suction-uncovered", "08:52", "09:40", 1, 40_000)],
     stops: [{ fromMs: localTime("09:36"), toMs: localTime("09:48") }],
     remark: "suction union resealed this week",
   },
-  { ...trout, id: "OX-02", liftFt: 3, faults: [fault("ozone cell fault", "15:26")] },
+  { ...trout, id: "OX-02", liftFt: 3, faults: [fault("ozone-cell-fault", "15:26")] },
   { ...trout, id: "OX-03", liftFt: 3, unloadedShare: 0.76, kept: "plain", format: "withCommand" },
   { ...trout, ...one, id: "OX-04", liftFt: 5 },
 
@@ -174,7 +175,7 @@ export const demoUnits: readonly DemoUnit[] = [
     id: "PW-02",
     format: "ownHeaders",
     faults: [
-      { kind: "strainer clogged", fromMs: recordedFromMs, severity: 0.12, courseMs: 2 * 24 * 60 * minute },
+      { kind: "strainer-clogged", fromMs: recordedFromMs, severity: 0.12, courseMs: 2 * 24 * 60 * minute },
     ],
     remark: "weed in the pond; strainer cleaned last month",
   },

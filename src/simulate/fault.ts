@@ -1,18 +1,5 @@
-/** What can go wrong with a skid, its supply or its logger. */
-const faultKinds = [
-  "air in the suction",
-  "cooling blocked",
-  "ozone cell off",
-  "ozone cell fault",
-  "ozone relay welded",
-  "protector tripped",
-  "supply lost",
-  "logger silent",
-  "strainer clogged",
-  "cavitation",
-  "gas line fouled",
-] as const;
-export type FaultKind = (typeof faultKinds)[number];
+import type { Channel } from "../terms/channels.ts";
+import { type FaultKind, faultNames } from "./fault-kinds.ts";
 
 /** A fault with its onset and course: it grows evenly to its severity and stays until mended. */
 export interface Fault {
@@ -24,12 +11,14 @@ export interface Fault {
   readonly severity: number;
   /** Time from onset to full severity; 0 at once. */
   readonly courseMs: number;
+  /** Of a fault of an instrument: which one. */
+  readonly channel?: Channel;
 }
 
 /** How bad each kind is at one moment, 0..1. */
 export type FaultLevels = Readonly<Record<FaultKind, number>>;
 
-const none = Object.fromEntries(faultKinds.map((k) => [k, 0])) as FaultLevels;
+const none = Object.fromEntries(faultNames.map((k) => [k, 0])) as FaultLevels;
 
 /** The levels of all faults at `timeMs`; of two faults of one kind the worse counts. */
 export function faultLevels(faults: readonly Fault[], timeMs: number): FaultLevels {
@@ -44,7 +33,7 @@ export function faultLevels(faults: readonly Fault[], timeMs: number): FaultLeve
 }
 
 /** How bad a fault is at `timeMs`, 0..1. */
-function faultLevel(fault: Fault, timeMs: number): number {
+export function faultLevel(fault: Fault, timeMs: number): number {
   const age = timeMs - fault.fromMs;
   if (age < 0 || (fault.toMs !== undefined && timeMs >= fault.toMs)) return 0;
   return age >= fault.courseMs ? fault.severity : (fault.severity * age) / fault.courseMs;

@@ -1,13 +1,12 @@
+import { fullLoadCurrentA } from "../physics/full-load-current.ts";
 import { iso, minute } from "../terms/time.ts";
 import { demoFormats } from "./demo-formats.ts";
 import { demoSites } from "./demo-sites.ts";
 import type { DemoUnit } from "./demo-unit.ts";
 import { demoUnits } from "./demo-units.ts";
 import type { LogColumn } from "./log-format.ts";
-import { fullLoadCurrentA } from "./motor.ts";
 import { demoTimezone, recordedFromMs } from "./recorded-day.ts";
-
-const shutoffHeads = { 0.5: 15, 0.75: 17, 1: 20 } as const;
+import { shutoffHeadM } from "./skid.ts";
 
 /** A technician notes the visit before switching off, and stays to see the unit run. */
 const arrivedMs = minute;
@@ -71,7 +70,7 @@ function unitLines(unit: DemoUnit): string[] {
     `  ozone: ${unit.ozone}`,
     ...(unit.sharedOutlet === true ? ["  logger_power: same outlet"] : []),
     `  motor: { full_load_current: ${current} A, voltage: ${unit.voltageV} V${winding} }`,
-    `  pump: { shutoff_head: ${shutoffHeads[unit.horsepower]} m, npsh_required: 2.5 m }`,
+    `  pump: { shutoff_head: ${shutoffHeadM(unit.horsepower)} m, npsh_required: 2.5 m }`,
     `  piping: { suction_lift: ${unit.liftFt} ft, suction_length: ${unit.suctionFt} ft${valve} }`,
     ...columnLines(unit),
     ...(unit.id === "OX-01" ? [`  baseline: { from: ${second(recordedFromMs)}, for: 4 h }`] : []),

@@ -1,7 +1,8 @@
 import { minute, second } from "../terms/time.ts";
 import type { DemoUnit } from "./demo-unit.ts";
 import { demoUnits } from "./demo-units.ts";
-import type { Fault, FaultKind } from "./fault.ts";
+import type { Fault } from "./fault.ts";
+import type { FaultKind } from "./fault-kinds.ts";
 import { type Random, randomFrom } from "./random.ts";
 import { recordedEndMs } from "./recorded-day.ts";
 import type { Stop } from "./schedule.ts";
@@ -21,23 +22,23 @@ function liveEvent(unit: string, kind: FaultKind, fromMin: number, toMin: number
   const fromMs = recordedEndMs + fromMin * minute;
   const toMs = recordedEndMs + toMin * minute;
   const fault = { kind, fromMs, toMs, severity, courseMs: courses[kind] ?? 0 };
-  const visited = kind === "air in the suction" || kind === "cooling blocked";
+  const visited = kind === "suction-uncovered" || kind === "cooling-blocked";
   return { unit, fault, stop: visited ? { fromMs: toMs, toMs: toMs + visitMs } : undefined };
 }
 
 const courses: Readonly<Partial<Record<FaultKind, number>>> = {
-  "air in the suction": 40 * second,
-  "cooling blocked": 3 * minute,
-  "strainer clogged": 40 * minute,
+  "suction-uncovered": 40 * second,
+  "cooling-blocked": 3 * minute,
+  "strainer-clogged": 40 * minute,
 };
 
 /** What begins in the first hour after the recorded day, in minutes of log time. */
 export const openingEvents: readonly LiveEvent[] = [
-  liveEvent("OX-03", "cooling blocked", 1, 75),
-  liveEvent("QM-01", "air in the suction", 7.5, 65),
-  liveEvent("QM-02", "ozone cell off", 17.5, 95),
-  liveEvent("AC-02", "ozone relay welded", 20, 130),
-  liveEvent("OX-04", "protector tripped", 30, 85),
+  liveEvent("OX-03", "cooling-blocked", 1, 75),
+  liveEvent("QM-01", "suction-uncovered", 7.5, 65),
+  liveEvent("QM-02", "ozone-cell-off", 17.5, 95),
+  liveEvent("AC-02", "ozone-relay-welded", 20, 130),
+  liveEvent("OX-04", "protector-tripped", 30, 85),
 ];
 
 /** When the faults that the recorded day ends with are mended, in minutes of log time after it. */
@@ -56,7 +57,7 @@ export function visitedUnit(unit: DemoUnit): DemoUnit {
   if (visitMin === undefined) return unit;
   const toMs = recordedEndMs + visitMin * minute;
   const faults = (unit.faults ?? []).map((fault) => (fault.toMs === undefined ? { ...fault, toMs } : fault));
-  const off = faults.some(({ kind }) => kind === "air in the suction" || kind === "cooling blocked");
+  const off = faults.some(({ kind }) => kind === "suction-uncovered" || kind === "cooling-blocked");
   const stops = [...(unit.stops ?? []), ...(off ? [{ fromMs: toMs, toMs: toMs + visitMs }] : [])];
   return { ...unit, faults, stops };
 }
@@ -66,13 +67,13 @@ const later = demoUnits.filter(
   (unit) => unit.runs === "always" && unit.season === undefined && unit.kept !== "missing",
 );
 const laterKinds: readonly FaultKind[] = [
-  "air in the suction",
-  "ozone cell off",
-  "cooling blocked",
-  "protector tripped",
-  "ozone cell fault",
-  "supply lost",
-  "logger silent",
+  "suction-uncovered",
+  "ozone-cell-off",
+  "cooling-blocked",
+  "protector-tripped",
+  "ozone-cell-fault",
+  "supply-lost",
+  "logger-silent",
 ];
 
 /**
@@ -88,11 +89,11 @@ export function* laterEvents(seed: number): Generator<LiveEvent, never> {
     const kind = choose(laterKinds, random);
     const well = later.filter(
       (unit) =>
-        (busyUntilMin.get(unit.id) ?? 0) < atMin && (!kind.startsWith("ozone") || unit.ozone === "fitted"),
+        (busyUntilMin.get(unit.id) ?? 0) < atMin && (!kind.startsWith("ozone-") || unit.ozone === "fitted"),
     );
     if (well.length > 0) {
       const unit = choose(well, random).id;
-      const slow = kind === "cooling blocked";
+      const slow = kind === "cooling-blocked";
       const lastsMin = Math.round(random.between(slow ? 80 : 45, 120));
       busyUntilMin.set(unit, atMin + lastsMin + 120);
       yield liveEvent(unit, kind, atMin, atMin + lastsMin, slow ? 0.7 : 1);

@@ -1,25 +1,14 @@
-const horsepowerW = 745.6999;
+import { horsepowerW } from "../physics/constants.ts";
+import { fullLoadCurrentA, type Voltage } from "../physics/full-load-current.ts";
+import type { MotorCurrents } from "../physics/motor-current.ts";
+import type { Plant } from "./plant-state.ts";
 
-const fullLoadCurrents = {
-  0.5: { 115: 9.8, 230: 4.9 },
-  0.75: { 115: 13.8, 230: 6.9 },
-  1: { 115: 16, 230: 8 },
-} as const;
+/** Sizes that skids are built with. */
+export type Horsepower = 0.5 | 0.75 | 1;
 
-export type Horsepower = keyof typeof fullLoadCurrents;
-export type Voltage = 115 | 230;
-
-/** Single-phase full-load current, A. Source: NEC Table 430.248. */
-export function fullLoadCurrentA(horsepower: Horsepower, voltage: Voltage): number {
-  return fullLoadCurrents[horsepower][voltage];
-}
-
-export interface Motor {
+export interface Motor extends MotorCurrents {
   readonly ratedPowerW: number;
   readonly voltageV: number;
-  readonly fullLoadCurrentA: number;
-  /** Unloaded current as a share of full load: 0.7–0.8 for small capacitor-start motors (common practice). */
-  readonly unloadedShare: number;
   /** Heat made at full load, W. */
   readonly fullLoadLossW: number;
 }
@@ -36,21 +25,27 @@ export function capacitorStartMotor(horsepower: Horsepower, voltage: Voltage, un
   };
 }
 
-/**
- * Line current, A, at a shaft load (1 = rated) and a supply voltage (1 = nameplate).
- *
- * Source: I = √(I₀² + (x·Iₐ)²) with Iₐ² = I_FL² − I₀²: a magnetising part that follows the voltage and
- * a working part that follows the load. The working part rises as the voltage falls.
- */
-export function motorCurrentA(motor: Motor, load: number, voltageRatio = 1): number {
-  const full = motor.fullLoadCurrentA;
-  const magnetising = full * motor.unloadedShare * voltageRatio;
-  const working = (load / voltageRatio) * full * Math.sqrt(1 - motor.unloadedShare * motor.unloadedShare);
-  return Math.sqrt(magnetising * magnetising + working * working);
-}
-
 /** Heat made in the motor at a line current, W: two fifths iron and friction, the rest copper (common practice). */
 export function motorLossW(motor: Motor, currentA: number): number {
   const relative = currentA / motor.fullLoadCurrentA;
   return motor.fullLoadLossW * (0.4 + 0.6 * relative * relative);
+}
+
+/** Winding temperatures at which a built-in protector opens and closes again, °C (common practice, class B). */
+const protectorOpensC = 155;
+const protectorClosesC = 90;
+/** A worn protector opens after so long and closes after so long, s. */
+const wornRunsS = 9 * 60;
+const wornRestsS = 12 * 60;
+
+/** The motor's own thermal protector: it opens when the winding is too hot, or by a rhythm where it is worn. */
+export function stepProtector(plant: Plant, worn: boolean, stepS: number): void {
+  plant.protectorS += stepS;
+  const open = plant.protectorOpen
+    ? worn
+      ? plant.protectorS < wornRestsS
+      : plant.windingC > protectorClosesC
+    : plant.windingC > protectorOpensC || (worn && plant.running && plant.protectorS >= wornRunsS);
+  if (open !== plant.protectorOpen) plant.protectorS = 0;
+  plant.protectorOpen = open;
 }

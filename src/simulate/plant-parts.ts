@@ -38,26 +38,44 @@ export function stepTemperatures(
   plant.windingC = plant.shellC + settle(plant.windingC - plant.shellC, rise, stepS, 240);
 }
 
-/** Gas pressure of a constant-flow feed into the discharge; the wet line settles after each start. */
-export function stepGas(plant: Plant, skid: Skid, fouled: number, stepS: number): void {
-  const { injectorKpa, foulingPerDay } = skid.gas;
+/** Gas pressure and flow; a line that got wet in a stop settles after the start. */
+export function stepGas(
+  plant: Plant,
+  skid: Skid,
+  faults: FaultLevels,
+  cleaned: boolean,
+  stepS: number,
+): void {
+  const { feed, injectorKpa, foulingPerDay } = skid.gas;
+  if (cleaned) plant.gasFouling = 0;
   if (!plant.running) {
     plant.gasKpa = settle(plant.gasKpa, 0, stepS, 60);
+    plant.gasFlowLpm = 0;
     plant.gasLineWet = settle(plant.gasLineWet, 1, stepS, 300);
     return;
   }
-  plant.gasFouling += (foulingPerDay * stepS) / 86_400;
+  const scalingPerDay = (faults["gas-line-fouling"] * 0.1 * (plant.dischargeKpa + injectorKpa)) / injectorKpa;
+  plant.gasFouling += ((foulingPerDay + scalingPerDay) * stepS) / 86_400;
   plant.gasLineWet = settle(plant.gasLineWet, 0, stepS, 75);
-  const resistance = 1 + plant.gasFouling + 0.6 * fouled + 0.3 * plant.gasLineWet;
-  plant.gasKpa = settle(plant.gasKpa, plant.dischargeKpa + injectorKpa * resistance, stepS, 15);
+  const resistance = 1 + plant.gasFouling + 0.3 * plant.gasLineWet;
+  const weak = 1 - faults["gas-feed-weak"];
+  const stopped = faults["gas-feed-stopped"] > 0;
+  // A regulator holds its pressure over the water's and the flow gives way; a constant flow does the reverse.
+  const over = feed === "regulated" ? 1.15 * injectorKpa : injectorKpa * resistance;
+  plant.gasKpa = settle(plant.gasKpa, stopped ? 0 : plant.dischargeKpa + over * weak, stepS, 15);
+  const share = feed === "regulated" ? Math.sqrt((1.15 * weak) / resistance) : weak;
+  plant.gasFlowLpm = settle(plant.gasFlowLpm, stopped ? 0 : skid.gas.flowLpm * share, stepS, 10);
 }
 
 /** The cell's relay: it follows the water (a flow switch) or only the motor, after a lag; off at once. */
 export function stepOzone(plant: Plant, skid: Skid, faults: FaultLevels, stepS: number): void {
-  const { fitted, follows, lagS } = skid.ozone;
-  const released = plant.running && (follows === "motor" || plant.prime > 0.5);
+  const { follows, lagS } = skid.ozone;
+  const fitted = skid.ozone.fitted || faults["ozone-not-bypassed"] > 0;
+  const stuck = follows === "motor" || faults["flow-switch-stuck"] > 0;
+  const released = plant.running && (stuck || plant.prime > 0.5);
   plant.ozoneWaitS = released ? plant.ozoneWaitS + stepS : 0;
-  const welded = faults["ozone relay welded"] > 0 && faults["supply lost"] === 0;
-  const failed = faults["ozone cell off"] > 0 || faults["ozone cell fault"] > 0;
+  const welded = faults["ozone-relay-welded"] > 0 && faults["supply-lost"] === 0;
+  const failed = faults["ozone-cell-off"] > 0 || faults["ozone-cell-fault"] > 0;
   plant.ozoneOn = fitted && (welded || (plant.ozoneWaitS > lagS && !failed));
+  plant.ozonePpm = settle(plant.ozonePpm, plant.ozoneOn ? 0.3 * faults["ozone-leak"] : 0, stepS, 90);
 }

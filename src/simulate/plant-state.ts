@@ -8,6 +8,10 @@ export interface Surroundings {
   readonly voltageRatio: number;
   /** The pump's head as a share of its curve: bubbles, level and wear make it wander a little. */
   readonly headRatio: number;
+  /** How far the pond stands below its usual level, m. Default 0. */
+  readonly drawDownM?: number;
+  /** Somebody is cleaning it: scale goes from the gas line. */
+  readonly cleaned?: boolean;
 }
 
 /** A skid's state. It is changed in place by `stepPlant`. */
@@ -21,20 +25,29 @@ export interface Plant {
   column: number;
   /** How well the casing is filled with water, 0 air..1 primed. */
   prime: number;
+  /** How badly the water boils in the impeller's eye, 0..1. */
+  cavitating: number;
   flowLpm: number;
   suctionKpa: number;
   dischargeKpa: number;
   currentA: number;
   gasKpa: number;
+  gasFlowLpm: number;
   /** Water in the gas line after a stop, 0..1: it must be driven out again. */
   gasLineWet: number;
   /** Growth of the gas line's resistance since it was clean. */
   gasFouling: number;
   ozoneOn: boolean;
   ozoneWaitS: number;
+  /** Ozone in the enclosure's air. */
+  ozonePpm: number;
   casingC: number;
   shellC: number;
   windingC: number;
+  /** The motor's own thermal protector has opened; it closes by itself. */
+  protectorOpen: boolean;
+  /** For how long the protector has stood as it stands, s. */
+  protectorS: number;
 }
 
 /** A skid that has stood still for long at `airC`. */
@@ -46,17 +59,22 @@ export function stoppedPlant(timeMs: number, airC: number): Plant {
     primingS: 0,
     column: 0,
     prime: 0,
+    cavitating: 0,
     flowLpm: 0,
     suctionKpa: 0,
     dischargeKpa: 0,
     currentA: 0,
     gasKpa: 0,
+    gasFlowLpm: 0,
     gasLineWet: 1,
     gasFouling: 0,
     ozoneOn: false,
     ozoneWaitS: 0,
+    ozonePpm: 0,
     casingC: airC,
     shellC: airC,
     windingC: airC,
+    protectorOpen: false,
+    protectorS: 0,
   };
 }

@@ -5,6 +5,8 @@ import { day, minute } from "../terms/time.ts";
 export interface Stop {
   readonly fromMs: number;
   readonly toMs: number;
+  /** The gas line and the generator are cleaned in it. */
+  readonly cleaned?: boolean;
 }
 
 /** Whether a schedule and nobody's stop let a unit run at `timeMs`, on a wall clock `localOffsetMs` from UTC. */

@@ -19,7 +19,7 @@ export function readInstruments(
   faults: FaultLevels,
   random: Random,
 ): Sample {
-  const rough = 1 + 7 * faults.cavitation;
+  const rough = 1 + 7 * plant.cavitating;
   const full = skid.motor.fullLoadCurrentA;
   const current = plant.running
     ? plant.currentA + 0.0035 * full * rough * random.normal()
@@ -31,7 +31,7 @@ export function readInstruments(
     values: {
       motor_current: round(Math.max(current, 0), 100),
       motor_temperature: round(measuredC + 0.07 * random.normal(), 10),
-      suction_pressure: round(plant.suctionKpa + (plant.running ? 0.25 : 0.1) * random.normal(), 10),
+      suction_pressure: round(plant.suctionKpa + (plant.running ? 0.25 * rough : 0.1) * random.normal(), 10),
       discharge_pressure: round(plant.dischargeKpa + pulsation * random.normal(), 10),
       gas_pressure: round(plant.gasKpa + (plant.running ? 0.35 : 0.1) * random.normal(), 10),
       ozone: ozoneState(plant, skid, faults),
@@ -39,16 +39,32 @@ export function readInstruments(
       water_temperature: round(around.waterC + 0.05 * random.normal(), 10),
       voltage: round(supplyV(skid, around, faults) + 0.15 * random.normal(), 10),
       run_command: around.wanted ? 1 : 0,
+      flow: round(plant.flowLpm, 10),
+      gas_flow: round(plant.gasFlowLpm, 100),
+      power: round(inputPowerW(plant, skid, around), 1),
+      water_level: round(2 - (around.drawDownM ?? 0), 100),
+      ozone_in_air: round(plant.ozonePpm, 1000),
     },
   };
 }
 
 function supplyV(skid: Skid, around: Surroundings, faults: FaultLevels): number {
-  return faults["supply lost"] > 0 ? 0 : skid.motor.voltageV * around.voltageRatio;
+  return faults["supply-lost"] > 0
+    ? 0
+    : skid.motor.voltageV * around.voltageRatio * (1 - 0.3 * faults["voltage-low"]);
+}
+
+/** Input power of a motor: what its shaft gives and what it loses. */
+function inputPowerW(plant: Plant, skid: Skid, around: Surroundings): number {
+  if (!plant.running) return 0;
+  const { voltageV, unloadedShare, fullLoadCurrentA } = skid.motor;
+  const magnetisingA = fullLoadCurrentA * unloadedShare * around.voltageRatio;
+  const workingA = Math.sqrt(Math.max(plant.currentA * plant.currentA - magnetisingA * magnetisingA, 0));
+  return voltageV * around.voltageRatio * workingA;
 }
 
 function ozoneState(plant: Plant, skid: Skid, faults: FaultLevels): OzoneState {
-  if (skid.ozone.fitted && faults["ozone cell fault"] > 0 && plant.running) return "fault";
+  if (skid.ozone.fitted && faults["ozone-cell-fault"] > 0 && plant.running) return "fault";
   return plant.ozoneOn ? "on" : "off";
 }
 

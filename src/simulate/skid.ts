@@ -1,5 +1,7 @@
-import { pipeFrictionM } from "./hydraulics.ts";
-import { capacitorStartMotor, type Horsepower, type Motor, type Voltage } from "./motor.ts";
+import { atmosphericPressureKpa } from "../physics/atmosphere.ts";
+import { hazenWilliamsHeadM } from "../physics/friction.ts";
+import type { Voltage } from "../physics/full-load-current.ts";
+import { capacitorStartMotor, type Horsepower, type Motor } from "./motor.ts";
 
 /** What a skid is made of; heads in m, resistances in m per (L/min)². */
 export interface Skid {
@@ -12,12 +14,26 @@ export interface Skid {
     readonly shutoffPowerW: number;
     /** Shaft power with the casing full of air and a little water. */
     readonly dryPowerW: number;
+    /** At the flow of its duty. */
+    readonly npshRequiredM: number;
   };
-  readonly suction: { readonly liftM: number; readonly resistance: number; readonly checkValve: boolean };
+  readonly suction: {
+    readonly liftM: number;
+    readonly resistance: number;
+    readonly checkValve: boolean;
+    readonly boreM: number;
+  };
   /** The fine-bubble generator and its pipe. */
   readonly discharge: { readonly resistance: number };
   readonly thermal: Thermal;
-  readonly gas: { readonly injectorKpa: number; readonly foulingPerDay: number };
+  readonly gas: {
+    readonly feed: "constant flow" | "regulated";
+    readonly injectorKpa: number;
+    readonly foulingPerDay: number;
+    readonly flowLpm: number;
+  };
+  /** Of the air at its place. */
+  readonly atmosphericKpa: number;
   readonly ozone: { readonly fitted: boolean; readonly lagS: number; readonly follows: "water" | "motor" };
 }
 
@@ -42,6 +58,12 @@ export interface SkidPlan {
   readonly checkValve: boolean;
   readonly injectorKpa: number;
   readonly ozone: Skid["ozone"];
+  /** Default: constant flow. */
+  readonly feed?: Skid["gas"]["feed"];
+  /** Above the sea, m. Default 0. */
+  readonly elevationM?: number;
+  /** Shaft power at duty as a share of the motor's; default 0.84. */
+  readonly dutyLoad?: number;
   /** The pump's head as a share of its type's: new ones differ, old ones wear. Default 1. */
   readonly headShare?: number;
   /** The motor's temperature rise as a share of its type's: shade, cowl, air around it. Default 1. */
@@ -55,9 +77,16 @@ const pumps = {
   1: { shutoffHeadM: 20, flowLpm: 120, headM: 14.5 },
 } as const;
 
-const dutyLoad = 0.84;
+/** The maker's shutoff head of a size's pump, m. */
+export function shutoffHeadM(horsepower: Horsepower): number {
+  return pumps[horsepower].shutoffHeadM;
+}
+
+const usualLoad = 0.84;
 const shutoffShare = 0.55;
 const dryShare = 0.2;
+/** At duty; common practice for these sizes. */
+export const npshRequiredM = 2.5;
 /** Foot valve, strainer and elbows as a length of straight pipe (common practice). */
 const suctionFittingsM = 7;
 const fullLoadRiseK = 38;
@@ -70,25 +99,37 @@ const timeConstantS = 27 * 60;
 export function buildSkid(plan: SkidPlan): Skid {
   const motor = capacitorStartMotor(plan.horsepower, plan.voltageV, plan.unloadedShare);
   const { flowLpm } = pumps[plan.horsepower];
-  const shutoffHeadM = pumps[plan.horsepower].shutoffHeadM * (plan.headShare ?? 1);
+  const closedM = shutoffHeadM(plan.horsepower) * (plan.headShare ?? 1);
   const headM = pumps[plan.horsepower].headM * (plan.headShare ?? 1);
   const square = flowLpm * flowLpm;
-  const suctionM = pipeFrictionM(flowLpm, plan.suctionLengthM + suctionFittingsM, plan.boreM);
-  const dutyPowerW = dutyLoad * motor.ratedPowerW;
+  const suctionM = hazenWilliamsHeadM(flowLpm, plan.suctionLengthM + suctionFittingsM, plan.boreM);
+  const dutyPowerW = (plan.dutyLoad ?? usualLoad) * motor.ratedPowerW;
   return {
     motor,
     pump: {
-      shutoffHeadM,
-      slope: (shutoffHeadM - headM) / square,
+      shutoffHeadM: closedM,
+      slope: (closedM - headM) / square,
       dutyFlowLpm: flowLpm,
       dutyPowerW,
       shutoffPowerW: shutoffShare * dutyPowerW,
       dryPowerW: dryShare * motor.ratedPowerW,
+      npshRequiredM,
     },
-    suction: { liftM: plan.liftM, resistance: suctionM / square, checkValve: plan.checkValve },
+    suction: {
+      liftM: plan.liftM,
+      resistance: suctionM / square,
+      checkValve: plan.checkValve,
+      boreM: plan.boreM,
+    },
     discharge: { resistance: (headM - suctionM) / square },
     thermal: thermalOf(motor, fullLoadRiseK * (plan.riseShare ?? 1)),
-    gas: { injectorKpa: plan.injectorKpa, foulingPerDay: 0.002 },
+    gas: {
+      feed: plan.feed ?? "constant flow",
+      injectorKpa: plan.injectorKpa,
+      foulingPerDay: 0.002,
+      flowLpm: 0.06 * flowLpm,
+    },
+    atmosphericKpa: atmosphericPressureKpa(plan.elevationM ?? 0),
     ozone: plan.ozone,
   };
 }

@@ -7,6 +7,8 @@ export interface Weather {
   readonly waterC: number;
   /** Offset of local time from UTC, ms. */
   readonly localOffsetMs: number;
+  /** How far fronts move the air about its day, as a standard deviation over a day and a half, K. Default 0. */
+  readonly frontsK?: number;
 }
 
 /** Air temperature, °C: a daily wave, hottest at four in the afternoon, local time. */

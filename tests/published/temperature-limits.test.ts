@@ -1,23 +1,32 @@
 import { describe, expect, it, test } from "vitest";
-import { shellLimitC, windingLimitC } from "../../src/detect/overheating.ts";
+import { shellLimitC } from "../../src/detect/overheating.ts";
+import { windingLimitC, windingRiseLimitK } from "../../src/physics/insulation.ts";
 import { clean, told, unitOf } from "../support/unit-days.ts";
 
 /**
- * Source: NEMA MG 1, 12.42 and 12.43: temperature rise by resistance at service factor 1.0 on a 40 °C
- * ambient, and the total that insulation systems of each class are rated for (IEC 60085 gives the same
+ * Source: NEMA MG 1, 12.42 and 12.43: temperature rise by resistance at service factors 1.0 and 1.15 on a
+ * 40 °C ambient, and the total that insulation systems of each class are rated for (IEC 60085 gives the same
  * totals). Read through secondary texts.
  */
 const published = [
-  { insulation: "A", totalC: 105, riseK: 60 },
-  { insulation: "B", totalC: 130, riseK: 80 },
-  { insulation: "F", totalC: 155, riseK: 105 },
-  { insulation: "H", totalC: 180, riseK: 125 },
+  { insulation: "A", totalC: 105, riseK: 60, riseWithServiceFactorK: 70 },
+  { insulation: "B", totalC: 130, riseK: 80, riseWithServiceFactorK: 90 },
+  { insulation: "F", totalC: 155, riseK: 105, riseWithServiceFactorK: 115 },
+  { insulation: "H", totalC: 180, riseK: 125, riseWithServiceFactorK: undefined },
 ] as const;
 
 describe("motor temperature limits against NEMA MG 1", () => {
   test.each(published)("class $insulation: a winding's total is $totalC °C", ({ insulation, totalC }) => {
     expect(windingLimitC[insulation]).toBe(totalC);
   });
+
+  test.each(published)(
+    "class $insulation: a winding rises at most $riseK K, with service factor 1.15 $riseWithServiceFactorK K",
+    ({ insulation, riseK, riseWithServiceFactorK }) => {
+      expect(windingRiseLimitK(insulation, 1)).toBe(riseK);
+      expect(windingRiseLimitK(insulation, 1.15)).toBe(riseWithServiceFactorK);
+    },
+  );
 
   test.each(published)(
     "class $insulation: 40 °C ambient and the rise of $riseK K lie 5 to 15 K below the total, the hot-spot allowance",

@@ -1,5 +1,6 @@
-import type { Fault, FaultKind } from "../../src/simulate/fault.ts";
+import type { Fault } from "../../src/simulate/fault.ts";
 import { faultLevels } from "../../src/simulate/fault.ts";
+import type { FaultKind } from "../../src/simulate/fault-kinds.ts";
 import { stepPlant } from "../../src/simulate/plant.ts";
 import { type Plant, type Surroundings, stoppedPlant } from "../../src/simulate/plant-state.ts";
 import { randomFrom } from "../../src/simulate/random.ts";

@@ -50,7 +50,7 @@ test("every alarm-worthy fault that the recorded day ends with is mended later",
     const open = (unit.faults ?? []).filter((fault) => fault.toMs === undefined);
     const left = (visitedUnit(unit).faults ?? []).filter((fault) => fault.toMs === undefined);
     expect(left.map((fault) => fault.kind)).toEqual(
-      open.map((fault) => fault.kind).filter((kind) => kind === "strainer clogged"),
+      open.map((fault) => fault.kind).filter((kind) => kind === "strainer-clogged"),
     );
   }
 });

@@ -1,0 +1,76 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, describe, expect, test } from "vitest";
+import { faultNames } from "../../src/simulate/fault-kinds.ts";
+import { inventFleet } from "../../src/simulate/invent.ts";
+import type { Invention } from "../../src/simulate/invention.ts";
+import { writeFleet } from "../../src/simulate/write-fleet.ts";
+import { day, minute, second } from "../../src/terms/time.ts";
+
+const folders: string[] = [];
+afterEach(() => {
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true });
+});
+
+const usual: Invention = {
+  units: 4,
+  days: 2,
+  intervalMs: 30 * second,
+  seed: 7,
+  fromMs: Date.parse("2026-05-04T00:00:00Z"),
+  faults: "all",
+};
+
+function written(change: Partial<Invention> = {}) {
+  const invention = { ...usual, ...change };
+  const folder = mkdtempSync(join(tmpdir(), "tarnwatch-"));
+  folders.push(folder);
+  const writing = writeFleet(folder, inventFleet(invention), invention);
+  for (;;) {
+    const next = writing.next();
+    if (!next.done) continue;
+    const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter(
+      (name) => name !== "logs",
+    );
+    const files = Object.fromEntries(
+      names.sort().map((name) => [name, readFileSync(join(folder, name), "utf8")]),
+    );
+    return { faults: next.value, files };
+  }
+}
+
+describe("an invented fleet", () => {
+  test("is the same to the byte for the same seed, and another for another", () => {
+    expect(written().files).toEqual(written().files);
+    expect(written({ seed: 8 }).files["truth.csv"]).not.toEqual(written().files["truth.csv"]);
+  });
+
+  test("knows every fault that its sampling can show", () => {
+    const { faults } = written({ units: 12, days: 14, intervalMs: minute });
+    const shown = new Set(faults.map(({ kind }) => kind));
+    expect(faultNames.filter((kind) => !shown.has(kind))).toEqual(["rotor-locked"]);
+  });
+
+  test("shows a held rotor where the logger reads every two seconds", () => {
+    const faults = [{ kind: "rotor-locked" as const, afterMs: 3 * 3_600_000 }];
+    const { files } = written({ units: 1, days: 0.25, intervalMs: 2 * second, faults });
+    const currents = files["logs/HA-01.csv"].split("\n").map((line) => Number(line.split(",")[1]));
+    expect(Math.max(...currents.filter(Number.isFinite))).toBeGreaterThan(4 * 9.8);
+  });
+
+  test("that is clean has no truth to tell, and leaves each unit's first day alone otherwise", () => {
+    expect(written({ faults: [] }).faults).toEqual([]);
+    for (const { startMs } of written({ days: 3 }).faults) {
+      expect(startMs).toBeGreaterThanOrEqual(usual.fromMs + day);
+    }
+  });
+
+  test("has the fault that was wished for, when and as bad as wished", () => {
+    const faults = [{ kind: "line-parted" as const, severity: 0.7, afterMs: 20 * 60 * minute }];
+    const told = written({ faults }).faults;
+    expect(told).toHaveLength(1);
+    expect(told[0].alarm).toBe("discharge-open");
+    expect(told[0].startMs - usual.fromMs - faults[0].afterMs).toBeLessThan(minute);
+  });
+});
