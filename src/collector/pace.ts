@@ -5,6 +5,9 @@ const overMs = 5 * second;
 /** Over less than this a rate says nothing. */
 const leastMs = second / 2;
 
+/** How often it is told how far the logs are read, ms. */
+export const progressEveryMs = second / 5;
+
 /** How fast something is read. */
 export interface Pace {
   /** Takes in how many bytes were read at `timeMs`; bytes a second of late, null until that can be told. */

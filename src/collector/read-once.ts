@@ -2,12 +2,11 @@ import { stat } from "node:fs/promises";
 import { availableParallelism } from "node:os";
 import { findLogs } from "../acquire/find.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
-import { second } from "../terms/time.ts";
 import { addFleetTime, startFleetTime } from "./fleet-time.ts";
 import type { Progress } from "./fleet-view.ts";
-import { startPace } from "./pace.ts";
+import { progressEveryMs, startPace } from "./pace.ts";
 import { type ShareTask, startShare, type UnitRead } from "./share.ts";
-import { startRemoteShare } from "./share-client.ts";
+import { type RemoteShare, startRemoteShare } from "./share-client.ts";
 
 export interface FleetRead {
   /** In the order of the fleet file. */
@@ -26,11 +25,11 @@ export interface ReadOnceOptions {
   readonly services: readonly ServiceRecord[];
   /** Default: one a core where there is enough to read. What is told does not depend on it. */
   readonly threads?: number;
+  /** Threads started beforehand, to be used instead of new ones; they end with the read. */
+  readonly started?: readonly RemoteShare[];
   /** Hears five times a second how far the logs are read. */
   readonly onProgress?: (progress: Progress) => void;
 }
-
-const progressEveryMs = second / 5;
 
 /** Logs below this size are read faster by one thread than others are started. */
 const worthThreads = 24 * 1024 * 1024;
@@ -45,17 +44,22 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   const task: ShareTask = { fleet, found, services: options.services, toMs };
   // This thread begins at once, and whichever is free takes the largest unit that is left.
   const own = startShare(task);
-  const others = Array.from({ length: Math.min(threads, fleet.units.length) - 1 }, () =>
-    startRemoteShare(task, progressEveryMs),
-  );
+  const others =
+    options.started ??
+    Array.from({ length: Math.min(threads, fleet.units.length) - 1 }, () => startRemoteShare());
   const telling = tellProgress([own, ...others], total, options.onProgress);
   const left = sizes.map((_, place) => place).sort((a, b) => sizes[b] - sizes[a]);
+  const takeUnits = async (share: { read(place: number): Promise<void> }) => {
+    for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
+  };
   try {
-    await Promise.all(
-      [own, ...others].map(async (share) => {
-        for (let place = left.shift(); place !== undefined; place = left.shift()) await share.read(place);
+    await Promise.all([
+      takeUnits(own),
+      ...others.map(async (other) => {
+        await other.begin(task);
+        await takeUnits(other);
       }),
-    );
+    ]);
     const fleetTime = startFleetTime();
     addFleetTime(fleetTime, own.fleetTime);
     for (const other of others) addFleetTime(fleetTime, await other.time());

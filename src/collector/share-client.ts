@@ -5,7 +5,11 @@ import type { AskShare, ShareAnswer } from "./share-worker.ts";
 
 /** A share in a thread of its own. Every call throws what that thread throws. */
 export interface RemoteShare {
-  /** As last told: every `progressEveryMs` while it reads. */
+  /** Its thread has loaded what it runs. */
+  readonly ready: Promise<void>;
+  /** Gives the thread its task, before anything is read. */
+  begin(task: ShareTask): Promise<void>;
+  /** As last told: five times a second while it reads. */
   bytesRead(): number;
   read(place: number): Promise<void>;
   time(): Promise<FleetTime>;
@@ -14,18 +18,18 @@ export interface RemoteShare {
   close(): Promise<unknown>;
 }
 
-export function startRemoteShare(task: ShareTask, progressEveryMs: number): RemoteShare {
+export function startRemoteShare(): RemoteShare {
   // The compiler does not rewrite this address: it is that of the built file.
-  const worker = new Worker(new URL("./share-worker.js", import.meta.url), {
-    workerData: { task, progressEveryMs },
-  });
+  const worker = new Worker(new URL("./share-worker.js", import.meta.url));
   let bytesRead = 0;
   const failed = Promise.withResolvers<never>();
   failed.promise.catch(() => {});
   worker.on("error", (error) => failed.reject(error));
+  const loaded = Promise.withResolvers<void>();
   let onAnswer: (answer: unknown) => void = () => undefined;
   worker.on("message", (message: ShareAnswer) => {
-    if (message.kind === "answer") onAnswer(message.answer);
+    if (message.kind === "loaded") loaded.resolve();
+    else if (message.kind === "answer") onAnswer(message.answer);
     else bytesRead = message.bytesRead;
   });
   const ask = <Answer>(asked: AskShare): Promise<Answer> => {
@@ -35,6 +39,8 @@ export function startRemoteShare(task: ShareTask, progressEveryMs: number): Remo
     return Promise.race([promise, failed.promise]);
   };
   return {
+    ready: Promise.race([loaded.promise, failed.promise]),
+    begin: (task) => ask({ ask: "begin", task }),
     bytesRead: () => bytesRead,
     read: (place) => ask({ ask: "read", place }),
     time: () => ask({ ask: "time" }),
