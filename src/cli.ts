@@ -100,6 +100,36 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--json", "as JSON")
     .action((log, options) => run(import("./commands/columns.ts").then((c) => c.columns(log, options))));
 
+  command("simulate", "writes the logs of an invented fleet with known faults, its fleet file and truth.csv")
+    .option("--out <folder>", "the folder to write into; it must be new or empty")
+    .option("--units <n>", "how many units", positive, 8)
+    .option("--days <n>", "how many days", positive, 3)
+    .option("--interval <time>", "time between readings, 1 s to 10 min", "10 s")
+    .option("--from <time>", "time of the first readings", "2026-05-04T00:00:00Z")
+    .option("--seed <n>", "the same seed gives the same bytes", whole, 1)
+    .option(
+      "--fault <name>",
+      "this fault instead of all kinds: NAME or NAME,severity=0.5,after=30h; may be given again",
+      (value, all: string[]) => [...all, value],
+      [],
+    )
+    .option("--clean", "no faults")
+    .option("--list", "names the faults")
+    .option("--replace", "replaces an earlier simulation in the folder")
+    .action((options) => run(import("./commands/simulate.ts").then((c) => c.simulate(options))));
+
+  command("score", "holds a replay's alarms against known faults")
+    .option("--events <file>", "what replay --events wrote; - for standard input")
+    .option("--truth <file>", "the known faults: a CSV file with unit,alarm,start,end")
+    .option("--fleet <file>", "the fleet file whose logs were replayed: for unit-days and labels")
+    .option("--least-recall <share>", "exit 1 below this share of faults caught; default 1", share)
+    .option("--most-false <number>", "exit 1 above so many false alarms a unit-day; default 0", notNegative)
+    .option("--compare <files...>", "two files of events side by side")
+    .option("--label <column>", "by rows: a column of the logs that is 1 where the row is anomalous")
+    .option("--skip-rows <n>", "with --label: leaves out so many rows of each unit at its beginning", whole)
+    .option("--json", "as JSON")
+    .action((options) => run(import("./commands/score.ts").then((c) => c.score(options))));
+
   command("demo", "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch")
     .option("--speed <n>", "how many times faster time runs", positive, 30)
     .action((options) => run(import("./commands/demo.ts").then((c) => c.demo(options))));
@@ -108,6 +138,21 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
 
 function positive(text: string): number {
   if (!(Number(text) > 0)) throw new InvalidArgumentError("write a number above 0");
+  return Number(text);
+}
+
+function notNegative(text: string): number {
+  if (text.trim() === "" || !(Number(text) >= 0)) throw new InvalidArgumentError("write a number, 0 or more");
+  return Number(text);
+}
+
+function share(text: string): number {
+  if (!(notNegative(text) <= 1)) throw new InvalidArgumentError("write a share from 0 to 1");
+  return Number(text);
+}
+
+function whole(text: string): number {
+  if (!Number.isInteger(notNegative(text))) throw new InvalidArgumentError("write a whole number");
   return Number(text);
 }
 

@@ -7,7 +7,7 @@ import { projectFolder } from "./program.ts";
  * The Skoltech Anomaly Benchmark v0.9 (Iu. D. Katser, V. O. Kozitsin, 2020, doi 10.34740/kaggle/dsv/1693952):
  * a water loop with a pump, a reading a second. The files are no part of the project.
  */
-const skabFolder = join(projectFolder, "..", "shared", "data", "skab");
+export const skabFolder = join(projectFolder, "..", "shared", "data", "skab");
 export const skabIsThere = existsSync(skabFolder);
 
 /** The experiments at hand, as `valve1/0`. */
