@@ -3,7 +3,7 @@ import { startUnit, type UnitState } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 
 /** Raised when the meaning of the condition part changes. */
-const conditionVersion = 1;
+const conditionVersion = 2;
 
 /** One part of a unit's state, with what it rests on: a part that no longer fits starts anew. */
 interface Part {

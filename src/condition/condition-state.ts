@@ -1,9 +1,11 @@
 import type { Signal } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
+import { channels } from "../terms/channels.ts";
 import { type Learning, startLearning } from "./baseline.ts";
 import { type Baseline, operating } from "./features.ts";
 import type { HeldValues } from "./held-values.ts";
 import { type IntervalState, newInterval } from "./interval.ts";
+import { type Smoothing, smoothedSignals, startSmoothing } from "./smooth.ts";
 
 /** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
 export interface ConditionState extends HeldValues {
@@ -23,6 +25,8 @@ export interface ConditionState extends HeldValues {
   pressureReadings: number;
   baseline: Baseline | null;
   learning: Learning | null;
+  /** In the order of `smoothedSignals`. */
+  smoothing: Smoothing[];
 }
 
 export function startCondition(unit: Unit, signals: readonly Signal[]): ConditionState {
@@ -43,6 +47,7 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
     pressureReadings: 0,
     baseline: null,
     learning: startLearning(n),
+    smoothing: smoothedSignals.map(startSmoothing),
   };
 }
 
@@ -56,9 +61,13 @@ export interface FeatureColumns {
   readonly wanted: Uint8Array;
   readonly sinceStartMs: Float64Array;
   readonly sinceStopMs: Float64Array;
+  readonly settledMs: Float64Array;
   /** By signal: a column of the batch itself, or one of `own`. */
   readonly value: Float64Array[];
   readonly own: readonly Float64Array[];
+  /** By signal; empty for one that is not smoothed. */
+  readonly level: readonly Float64Array[];
+  readonly unsteady: readonly Float64Array[];
 }
 
 export function featureColumns(capacity: number, signals: number): FeatureColumns {
@@ -71,7 +80,16 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
     wanted: new Uint8Array(capacity),
     sinceStartMs: new Float64Array(capacity),
     sinceStopMs: new Float64Array(capacity),
+    settledMs: new Float64Array(capacity),
     value: [...own],
     own,
+    level: smoothedColumns(capacity),
+    unsteady: smoothedColumns(capacity),
   };
+}
+
+function smoothedColumns(capacity: number): Float64Array[] {
+  const columns = Array.from({ length: channels.length }, () => new Float64Array(0));
+  for (const signal of smoothedSignals) columns[signal] = new Float64Array(capacity);
+  return columns;
 }

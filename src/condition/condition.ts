@@ -9,6 +9,7 @@ import { heldColumn, holdLast, seeSignals } from "./held-values.ts";
 import { intervalMs, learnInterval } from "./interval.ts";
 import { centerOf, runningCurrentA } from "./operating.ts";
 import { operate, wantedAt } from "./operating-state.ts";
+import { smooth, smoothedSignals } from "./smooth.ts";
 
 const current = channelIndex.motor_current;
 
@@ -33,6 +34,7 @@ export function condition(
   from: number,
   out: FeatureColumns,
 ): number {
+  const { baseline } = state;
   const interval = intervalMs(state.interval);
   const holdMs = holdFor(interval);
   const runningA = runningCurrentA(unit, centerOf(state.baseline, current));
@@ -49,6 +51,12 @@ export function condition(
     out.wanted[row] = wantedAt(state, t, row, wanted, out);
     learnInterval(state.interval, t);
     constant = !learnBaseline(state, unit, t, row, out) && intervalMs(state.interval) === interval;
+  }
+  // The row that completes a baseline still belongs to what was known before it.
+  const rows = { timeMs: batch.timeMs, state: out.state, from, to: row, intervalMs: interval };
+  for (const [k, signal] of smoothedSignals.entries()) {
+    const spread = baseline?.signals[signal]?.spread;
+    smooth(state.smoothing[k], out.value[signal], spread, rows, out.level[signal], out.unsteady[signal]);
   }
   state.lastTimeMs = batch.timeMs[row - 1];
   holdLast(state, batch, from, row);
@@ -76,9 +84,12 @@ export function featuresOf(
     states: columns.states,
     sinceStartMs: columns.sinceStartMs,
     sinceStopMs: columns.sinceStopMs,
+    settledMs: columns.settledMs,
     water: columns.water,
     wanted: columns.wanted,
     value: columns.value,
+    level: columns.level,
+    unsteady: columns.unsteady,
   };
 }
 

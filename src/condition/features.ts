@@ -49,10 +49,16 @@ export interface Features {
   readonly sinceStartMs: Float64Array;
   /** Time since the motor stopped, ms; NaN while it runs or where the stop was not seen. */
   readonly sinceStopMs: Float64Array;
+  /** Time for which the pump has run with its prime, ms; NaN while it does not. */
+  readonly settledMs: Float64Array;
   /** `water` code. */
   readonly water: Uint8Array;
   /** 1 where the unit should be running, 0 where it should not, 2 where nobody says. */
   readonly wanted: Uint8Array;
   /** By signal index: the latest valid value not older than it may be, else NaN. */
   readonly value: readonly Float64Array[];
+  /** By signal of `smoothedSignals`: its level smoothed over half a minute; NaN while the pump does not run primed. */
+  readonly level: readonly Float64Array[];
+  /** Likewise: its successive differences as a multiple of its clean ones, 1 when clean; NaN without a baseline. */
+  readonly unsteady: readonly Float64Array[];
 }

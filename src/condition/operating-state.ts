@@ -70,6 +70,7 @@ export function operate(
   out.state[row] = code;
   out.water[row] = moving;
   out.sinceStartMs[row] = state.motor === "running" ? t - state.runFromMs : Number.NaN;
+  out.settledMs[row] = code === operating.running ? t - state.stateSinceMs : Number.NaN;
   out.sinceStopMs[row] = state.stoppedMs === null ? Number.NaN : t - state.stoppedMs;
 }
 

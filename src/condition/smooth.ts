@@ -1,0 +1,105 @@
+import { channelIndex } from "../terms/channels.ts";
+import { second } from "../terms/time.ts";
+import { operating } from "./features.ts";
+
+/** The signals of a running pump whose level and unsteadiness rules read. */
+export const smoothedSignals: readonly number[] = [
+  channelIndex.motor_current,
+  channelIndex.suction_pressure,
+  channelIndex.discharge_pressure,
+  channelIndex.gas_pressure,
+];
+
+/** Time constants: a level follows within half a minute, unsteadiness is judged over a minute (house choices); at least so many intervals. */
+const levelOverMs = 20 * second;
+const unsteadyOverMs = 60 * second;
+const levelIntervals = 2;
+const unsteadyIntervals = 4;
+/** One step of a signal counts for no more spreads than this, so that a single leap is not unsteadiness. */
+const mostSpreads = 10;
+/** Mean absolute difference of successive independent normal readings, in standard deviations: 2/√π. */
+const meanDifference = 1.1283791670955126;
+/** After a break of so many intervals both start anew. */
+const breakIntervals = 10;
+
+/** Where the smoothing of one signal stands; plain data. */
+export interface Smoothing {
+  level: number;
+  /** Share of the weights that real values hold, 0 to 1. */
+  weight: number;
+  unsteady: number;
+  last: number;
+  atMs: number;
+}
+
+export function startSmoothing(): Smoothing {
+  return { level: Number.NaN, weight: 0, unsteady: 1, last: Number.NaN, atMs: Number.NaN };
+}
+
+/** The rows that are smoothed: their times, and where the pump runs with its prime. */
+export interface SmoothedRows {
+  readonly timeMs: Float64Array;
+  readonly state: Uint8Array;
+  readonly from: number;
+  readonly to: number;
+  readonly intervalMs: number;
+}
+
+/**
+ * Writes for each row the smoothed level of a signal, and how unsteady it is: its successive differences as a
+ * multiple of what its clean `spread` makes, 1 when clean. NaN while the pump does not run; a missing value
+ * leaves both as they are. Irregular steps are weighed by 1 − exp(−Δt/τ).
+ */
+export function smooth(
+  state: Smoothing,
+  value: Float64Array,
+  spread: number | undefined,
+  rows: SmoothedRows,
+  level: Float64Array,
+  unsteady: Float64Array,
+): void {
+  const { timeMs, state: codes, from, to, intervalMs } = rows;
+  const levelTau = Math.max(levelOverMs, levelIntervals * intervalMs);
+  const unsteadyTau = Math.max(unsteadyOverMs, unsteadyIntervals * intervalMs);
+  const breakMs = breakIntervals * intervalMs;
+  const perSpread = spread === undefined ? Number.NaN : 1 / (spread * meanDifference);
+  let stepMs = Number.NaN;
+  let levelShare = 0;
+  let unsteadyShare = 0;
+  for (let row = from; row < to; row++) {
+    const t = timeMs[row];
+    const x = value[row];
+    if (codes[row] !== operating.running || t - state.atMs > breakMs) {
+      state.weight = 0;
+      state.unsteady = 1;
+      state.last = Number.NaN;
+      state.atMs = Number.NaN;
+      if (codes[row] !== operating.running) {
+        level[row] = Number.NaN;
+        unsteady[row] = Number.NaN;
+        continue;
+      }
+    }
+    if (!Number.isNaN(x)) {
+      const dtMs = Number.isNaN(state.atMs) ? intervalMs : t - state.atMs;
+      if (dtMs !== stepMs) {
+        stepMs = dtMs;
+        levelShare = -Math.expm1(-dtMs / levelTau);
+        unsteadyShare = -Math.expm1(-dtMs / unsteadyTau);
+      }
+      if (state.weight === 0) {
+        state.level = x;
+        state.weight = levelShare;
+      } else {
+        state.weight += levelShare * (1 - state.weight);
+        state.level += (levelShare / state.weight) * (x - state.level);
+        const steps = Math.min(Math.abs(x - state.last) * perSpread, mostSpreads);
+        if (steps >= 0) state.unsteady += unsteadyShare * (steps - state.unsteady);
+      }
+      state.last = x;
+      state.atMs = t;
+    }
+    level[row] = state.weight === 0 ? Number.NaN : state.level;
+    unsteady[row] = state.unsteady;
+  }
+}
