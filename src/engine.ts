@@ -224,7 +224,23 @@ function takeService(state: UnitState, record: ServiceRecord, findings: Finding[
   if (record.step === "done") return;
   const others = state.openServices.filter(({ work }) => work !== record.work);
   state.openServices = record.step === "begin" ? [...others, record] : others;
-  settle(state.lives, underService(state), record.atMs, () => record.atMs, findings);
+  const returned = underService(state) ? [] : clearReturned(state);
+  const normalSince = (alarm: AlarmName) => returned.find((r) => r.alarm === alarm)?.sinceMs ?? record.atMs;
+  settle(state.lives, underService(state), record.atMs, normalSince, findings);
+}
+
+/** What is back to normal when a service ends is over with it: only its off-delay still ran. */
+function clearReturned({ rules: states }: UnitState): { alarm: AlarmName; sinceMs: number }[] {
+  const returned: { alarm: AlarmName; sinceMs: number }[] = [];
+  for (const { delay, life } of states) {
+    if (life.told !== "suppressed" || life.by !== "service" || delay.normalSinceMs === null) continue;
+    returned.push({ alarm: life.alarm, sinceMs: delay.normalSinceMs });
+    delay.phase = "off";
+    delay.normalSinceMs = null;
+    life.phase = "off";
+    life.message = backToNormal;
+  }
+  return returned;
 }
 
 // Scratch columns, made once and shared by all units: `step` leaves nothing in them that it needs again.

@@ -5,9 +5,21 @@ import { type AlarmName, alarmNames } from "../terms/alarms.ts";
  * suppressed, and while its delay runs they wait.
  */
 export const consequences: Readonly<Partial<Record<AlarmName, readonly AlarmName[]>>> = {
-  /** A pump that runs dry loses the water that cools it. */
-  "lost-prime": ["overheating"],
+  /** A pump that runs dry loses the water that cools it; while it loses it the gauges waver and fall. */
+  "lost-prime": [
+    "cavitation",
+    "suction-restricted",
+    "suction-air",
+    "discharge-restricted",
+    "impeller-fouled",
+    "overheating",
+  ],
   "failed-to-prime": ["overheating"],
+  /** Vapour in the eye lowers the head, as a fouled impeller does; what starves it so far is a restriction. */
+  cavitation: ["suction-restricted", "suction-air", "impeller-fouled"],
+  "suction-restricted": ["impeller-fouled"],
+  "suction-air": ["impeller-fouled"],
+  "discharge-open": ["cavitation", "impeller-fouled"],
 };
 
 /** Never suppressed, neither by a cause nor by a service. */

@@ -16,7 +16,7 @@ const unsteadyOverMs = 60 * second;
 const levelIntervals = 2;
 const unsteadyIntervals = 4;
 /** One step of a signal counts for no more spreads than this, so that a single leap is not unsteadiness. */
-const mostSpreads = 10;
+const mostSpreads = 6;
 /** Mean absolute difference of successive independent normal readings, in standard deviations: 2/√π. */
 const meanDifference = 1.1283791670955126;
 /** After a break of so many intervals both start anew. */

@@ -11,8 +11,8 @@ const suction = channelIndex.suction_pressure;
 
 const settings = z.strictObject({
   ...common({ delay: "30 s", off_delay: "30 s", priority: "high" }),
-  /** Discharge pressure has collapsed below this part of its baseline. */
-  discharge_below: z.number().gt(0).lt(1).default(0.3),
+  /** Discharge pressure has collapsed below this part of its baseline: a dry pump churns up a twentieth; water half full of air keeps a third (house choice). */
+  discharge_below: z.number().gt(0).lt(1).default(0.2),
   /**
    * The motor is unloaded when its current is this part below its baseline, or four robust standard
    * deviations if that is more. An unloaded capacitor-start motor draws 70–80 % of full load, so losing
@@ -72,6 +72,9 @@ export const lostPrime: Rule<Settings, null> = {
     const whole = centerOf(baseline, by) ?? Number.NaN;
     const gauge = value[by];
     const a = value[current];
+    const vacuum = value[suction];
+    const cleanVacuum = centerOf(baseline, suction) ?? Number.NaN;
+    const deeperThan = deepFactor * Math.min(cleanVacuum, -smallestBaselineKPa);
     for (let row = from; row < to; row++) {
       if (state[row] === operating.stopped) {
         met[row] = verdict.no;
@@ -80,11 +83,14 @@ export const lostPrime: Rule<Settings, null> = {
       // What is left of the pressure, or of the vacuum: 1 at the baseline.
       const left = gauge[row] / whole;
       const unloadedBy = clean.center - a[row];
-      if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
+      if (state[row] === operating.running && vacuum[row] < deeperThan) {
+        // A deep vacuum is drawn by a primed pump: its suction is blocked.
+        met[row] = verdict.no;
+      } else if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
         met[row] = verdict.hold;
       } else if (left < collapsed && unloadedBy > drop) {
         met[row] = verdict.met;
-      } else if (left > Math.min(1, collapsed + 0.2) || unloadedBy < 0.5 * drop) {
+      } else if (left > Math.min(1, collapsed + 0.1) || unloadedBy < 0.5 * drop) {
         met[row] = verdict.no;
       } else {
         met[row] = verdict.hold;
@@ -123,7 +129,6 @@ function judgedBy(baseline: Baseline | null): number | undefined {
 
 function vacuumWords(v: number, base: number, numbers: string): string | undefined {
   if (Number.isNaN(v) || Number.isNaN(base) || base > -smallestBaselineKPa) return undefined;
-  if (v / base > deepFactor) return `the vacuum was deep at ${numbers}, as a blocked suction makes it`;
   if (v / base < 0.3) return `the vacuum was gone, ${numbers}`;
   return `the vacuum was held at ${numbers}, as a check valve holds it`;
 }

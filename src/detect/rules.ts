@@ -1,6 +1,10 @@
 import type { ZodType } from "zod";
 import type { AlarmName } from "../terms/alarms.ts";
+import { cavitation } from "./cavitation.ts";
+import { dischargeOpen } from "./discharge-open.ts";
+import { dischargeRestricted } from "./discharge-restricted.ts";
 import { failedToPrime } from "./failed-to-prime.ts";
+import { impellerFouled } from "./impeller-fouled.ts";
 import { lostPrime } from "./lost-prime.ts";
 import { notRunning } from "./not-running.ts";
 import { overheating } from "./overheating.ts";
@@ -9,6 +13,8 @@ import { ozoneWhileStopped } from "./ozone-while-stopped.ts";
 import { ozoneWithoutWater } from "./ozone-without-water.ts";
 import { staleSettings } from "./readings-stale.ts";
 import type { CommonSettings, Rule } from "./rule.ts";
+import { suctionAir } from "./suction-air.ts";
+import { suctionRestricted } from "./suction-restricted.ts";
 
 /** A rule whose settings and memory only it knows. */
 export type AnyRule = Rule<CommonSettings, unknown>;
@@ -17,6 +23,12 @@ export type AnyRule = Rule<CommonSettings, unknown>;
 export const rules = [
   lostPrime,
   failedToPrime,
+  cavitation,
+  suctionRestricted,
+  suctionAir,
+  dischargeRestricted,
+  dischargeOpen,
+  impellerFouled,
   overheating,
   notRunning,
   ozoneOff,

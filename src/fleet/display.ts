@@ -67,6 +67,8 @@ export interface Spoken {
   value(channel: Channel, stored: number): string;
   /** A difference of temperatures, given in K. */
   difference(kelvin: number): string;
+  /** A length or a head, given in m. */
+  length(metres: number): string;
 }
 
 /** Numbers in the units of `display`. */
@@ -77,5 +79,6 @@ export function spoken(display: Display): Spoken {
       return `${rounded(value, decimals)} ${unit}`;
     },
     difference: (kelvin) => (display === "us" ? `${rounded(kelvin * 1.8, 1)} °F` : `${rounded(kelvin, 1)} K`),
+    length: (metres) => (display === "us" ? `${rounded(metres / 0.3048, 1)} ft` : `${rounded(metres, 1)} m`),
   };
 }

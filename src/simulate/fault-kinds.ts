@@ -1,5 +1,5 @@
 import type { AlarmName } from "../terms/alarms.ts";
-import { day, hour, minute } from "../terms/time.ts";
+import { day, hour, minute, second } from "../terms/time.ts";
 
 /** One way in which a skid, its supply or its logger goes wrong. */
 export interface FaultEntry {
@@ -36,7 +36,7 @@ export const faultKinds = {
     "lost-prime",
     "the suction end comes out of the water and the casing fills with air",
     [1, 1],
-    soon,
+    [0, 30 * second],
     hours(0.5, 4),
   ),
   "suction-union-open": entry(
@@ -69,7 +69,7 @@ export const faultKinds = {
   ),
   "suction-leak": entry(
     "suction-air",
-    "air is drawn in with the water by a leak or a vortex; 1: three tenths of the casing",
+    "air is drawn in with the water by a leak or a vortex; 1: a quarter of the casing",
     [0.35, 1],
     soon,
     hours(0.5, 12),

@@ -26,7 +26,7 @@ export function stepPrime(
     plant.column = settle(plant.column, 0, stepS, skid.suction.checkValve ? 4 * 3600 : 20);
     return;
   }
-  const drawn = 0.3 * faults["suction-leak"];
+  const drawn = 0.25 * faults["suction-leak"];
   const air = Math.max(faults["suction-uncovered"], faults["flow-switch-stuck"], drawn);
   const bound = air > 0.5;
   if (faults["suction-union-open"] > 0 && plant.prime < 0.5) {

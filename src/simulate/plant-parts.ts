@@ -72,7 +72,8 @@ export function stepOzone(plant: Plant, skid: Skid, faults: FaultLevels, stepS: 
   const { follows, lagS } = skid.ozone;
   const fitted = skid.ozone.fitted || faults["ozone-not-bypassed"] > 0;
   const stuck = follows === "motor" || faults["flow-switch-stuck"] > 0;
-  const released = plant.running && (stuck || plant.prime > 0.5);
+  const flows = plant.prime > 0.5 && plant.flowLpm > 0.2 * skid.pump.dutyFlowLpm;
+  const released = plant.running && (stuck || flows);
   plant.ozoneWaitS = released ? plant.ozoneWaitS + stepS : 0;
   const welded = faults["ozone-relay-welded"] > 0 && faults["supply-lost"] === 0;
   const failed = faults["ozone-cell-off"] > 0 || faults["ozone-cell-fault"] > 0;

@@ -115,7 +115,7 @@ describe("a unit's readings", () => {
   it("carry the limits past which alarms come: collapse of pressure, temperature by insulation class", () => {
     const view = viewed("{ id: LM-01, motor: { insulation_class: F } }", [hourClean]);
     expect(reading(view, "motor_temperature")).toMatchObject({ limitHigh: 105, limitLow: null });
-    expect(reading(view, "discharge_pressure")?.limitLow).toBeCloseTo(0.3 * 86, 0);
+    expect(reading(view, "discharge_pressure")?.limitLow).toBeCloseTo(0.2 * 86, 0);
     expect(reading(view, "gas_pressure")).toMatchObject({ limitLow: null, limitHigh: null });
   });
 

@@ -91,7 +91,15 @@ describe("lost prime", () => {
     ],
     ["two bad readings", (s) => (s < 20 ? { ...clean(s), ...dry } : clean(s))],
   ])("is not raised by %s", (_name, values) => {
-    expect(told(unit, [hourClean, { seconds: 600, values }])).toEqual([]);
+    const all = told(unit, [hourClean, { seconds: 600, values }]);
+    expect(all.filter((line) => line.includes("lost-prime"))).toEqual([]);
+  });
+
+  it("is not raised by a suction that is shut: the pump is primed and draws a deep vacuum", () => {
+    const shut = but({ ...dry, suction_pressure: -80 });
+    expect(told(unit, [hourClean, { seconds: 600, values: shut }])).toEqual([
+      "01:01:00 raised suction-restricted",
+    ]);
   });
 
   it("is not raised by a stop, nor while a start still primes", () => {
@@ -125,7 +133,8 @@ describe("lost prime", () => {
     const slow = unitOf(
       "{ id: LM-01, ozone: none, limits: { lost-prime: { delay: 2 min, discharge_below: 0.01 } } }",
     );
-    expect(told(slow, [hourClean, { seconds: 600, values: but(dry) }])).toEqual([]);
+    const all = told(slow, [hourClean, { seconds: 600, values: but(dry) }]);
+    expect(all.filter((line) => line.includes("lost-prime"))).toEqual([]);
     const later = unitOf("{ id: LM-01, ozone: none, limits: { lost-prime: { delay: 2 min } } }");
     expect(told(later, [hourClean, { seconds: 600, values: but(dry) }])).toEqual([
       "01:02:00 raised lost-prime",

@@ -1,0 +1,77 @@
+import { z } from "zod";
+import type { Features } from "../condition/features.ts";
+import { atmosphericPressureKpa } from "../physics/atmosphere.ts";
+import { npshAtGaugeM } from "../physics/npsh.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterMoves } from "./gauges.ts";
+import type { Rule } from "./rule.ts";
+import { common } from "./settings.ts";
+import { wavers } from "./suction-air.ts";
+
+const suction = channelIndex.suction_pressure;
+const water = channelIndex.water_temperature;
+
+const settings = z.strictObject({
+  ...common({ delay: "60 s", off_delay: "60 s", priority: "high" }),
+  /** The vacuum is deeper than its clean depth by this share. */
+  vacuum_deeper: z.number().gt(0).default(0.25),
+  /** Discharge pressure has fallen by this share: the head falls. */
+  discharge_drop: z.number().gt(0).lt(1).default(0.08),
+  /** Discharge pressure, or the current, fluctuates this many times as much as when clean. */
+  unsteady: z.number().min(1).default(2.5),
+});
+
+type Settings = z.output<typeof settings>;
+
+/** Water of a pond in summer, where its temperature is not measured, °C (house choice: the higher the sooner it boils). */
+const pondC = 25;
+
+/**
+ * Discharge pressure and current fluctuate well beyond the unit's baseline while the head falls and the vacuum
+ * is deep. Signs after DOE-HDBK-1018/1-93. Where the site is known, the NPSH margin is told beside them: it
+ * confirms, and alone it is only a caution of `site`.
+ */
+export const cavitation: Rule<Settings, null> = {
+  alarm: "cavitation",
+  version: 1,
+  needs: ["motor_current", "suction_pressure", "discharge_pressure"],
+  needsBaseline: true,
+  settings,
+  evidence: [...gaugeEvidence, { name: "npsh_available", unit: "m", against: "limit" }],
+  start: () => null,
+  run(_memory, features, from, to, { vacuum_deeper, discharge_drop, unsteady }, met) {
+    judgeGauges(features, from, to, met, (now, ease) => {
+      const wild = Math.max(ease * unsteady, 1.4);
+      return (
+        now.vacuum >= ease * Math.max(vacuum_deeper, now.vacuumNoise) &&
+        now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&
+        waterMoves(now) &&
+        (now.dischargeWavers >= wild || now.currentWavers >= wild)
+      );
+    });
+  },
+  numbers: (features, row) => [
+    ...gaugeNumbers(features, row),
+    npshAvailableM(features, row),
+    features.unit.pump.npshRequiredM ?? Number.NaN,
+  ],
+  say(numbers, _unit, spoken) {
+    const [available, required] = numbers.slice(8);
+    const said = `${gaugeWords(numbers, spoken)}, and the gauges waver ${wavers(numbers[6])}as when clean`;
+    if (Number.isNaN(available) || Number.isNaN(required)) return `${said}: water boils in the pump.`;
+    const margin = `NPSH available ${spoken.length(available)}, required ${spoken.length(required)} at duty`;
+    return `${said}: water boils in the pump (${margin}).`;
+  },
+};
+
+/** NPSH available at the gauge, m, without the velocity head (about 0.1 m); NaN where the site's elevation is not known. */
+function npshAvailableM({ unit, level, value }: Features, row: number): number {
+  if (unit.elevationM === undefined) return Number.NaN;
+  const measuredC = value[water][row];
+  return npshAtGaugeM(level[suction][row], {
+    atmosphericKpa: atmosphericPressureKpa(unit.elevationM),
+    temperatureC: Number.isNaN(measuredC) ? pondC : measuredC,
+    velocityHeadM: 0,
+    gaugeHeightM: 0,
+  });
+}
