@@ -5,6 +5,7 @@ import type { Fleet } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
 import { findLogs } from "./find.ts";
 import { networkFileSystemOf } from "./network.ts";
+import { oneAtATime } from "./one-at-a-time.ts";
 import { ownershipOf } from "./ownership.ts";
 import { sweepOf } from "./sweep.ts";
 
@@ -58,12 +59,12 @@ export async function followLogs(
   let linked: ReadonlyMap<string, readonly string[]> = new Map();
 
   /** A log that is reached by a link grows where the link leads, and under that name. */
-  async function findLinked(): Promise<void> {
+  const findLinked = oneAtATime(async () => {
     const before = linked;
     linked = (await findLogs(fleet)).linked;
     // Before the link was known here, its log may have grown.
     for (const [path, ids] of linked) if (!before.has(path)) tell(ids, false);
-  }
+  });
 
   function tell(ids: Iterable<string>, move: boolean): void {
     for (const id of ids) changed.add(id);

@@ -31,9 +31,14 @@ function turnsEnd({ rows, timeMs }: RowBlock, at: number, other: LogReader | und
 /**
  * Hands on the rows of several logs by reading time; at one time, the log that comes first in `readers`
  * goes first. Each log keeps its own order. Yields after each run, and whenever `take.row` returns true,
- * with every reader's file standing at its next row. Only logs whose time has come are held open.
+ * with every reader's file standing at its next row: the logs that had a turn since the last time, at first
+ * all. Only logs whose time has come are held open.
  */
-export async function* mergeByTime(readers: readonly LogReader[], take: RowTaker): AsyncGenerator<void> {
+export async function* mergeByTime(
+  readers: readonly LogReader[],
+  take: RowTaker,
+): AsyncGenerator<ReadonlySet<LogReader>> {
+  let turned = new Set(readers);
   let left: LogReader[] = [];
   try {
     for (const reader of readers) {
@@ -44,6 +49,7 @@ export async function* mergeByTime(readers: readonly LogReader[], take: RowTaker
     for (;;) {
       const reader = earliest(left);
       if (reader === undefined) return;
+      turned.add(reader);
       if (reader.block === undefined && !(await reader.load())) {
         left = left.filter((r) => r !== reader);
         continue;
@@ -65,7 +71,10 @@ export async function* mergeByTime(readers: readonly LogReader[], take: RowTaker
         reader.file.rowsTaken = reader.at;
         reader.file.takenMs = block.timeMs[reader.at - 1] ?? null;
         if (run > 0) reader.tellRejected();
-        if (full) yield;
+        if (full) {
+          yield turned;
+          turned = new Set([reader]);
+        }
         if (reader.at < block.rows) reader.nextMs = block.timeMs[reader.at] ?? Number.POSITIVE_INFINITY;
         else more = await reader.load();
       } while (more && !othersTurn(reader.nextMs));

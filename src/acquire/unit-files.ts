@@ -1,8 +1,10 @@
 import { type Decoder, type Header, newDecodeState } from "./decode.ts";
 import { type LogFile, type Look, lookAt, newLogFile } from "./log-file.ts";
 import { type LogReader, logReader } from "./log-reader.ts";
+import { carryPasses } from "./passes.ts";
 import type { Rejected } from "./row-collector.ts";
 import { thinned } from "./sparse-index.ts";
+import type { ZoneReader } from "./zone.ts";
 
 /** Logs that have gone and may come back under another name. */
 const goneKept = 16;
@@ -32,6 +34,7 @@ function again(file: LogFile): LogFile {
 
 export function unitFiles(
   decoder: Decoder,
+  zone: ZoneReader,
   saved?: { readonly files: readonly LogFile[]; readonly gone: readonly LogFile[] },
 ): UnitFiles {
   let files = new Map((saved?.files ?? []).map((file) => [file.path, again(file)]));
@@ -39,9 +42,9 @@ export function unitFiles(
 
   /**
    * Gives each new log the header of the log before it, in case it has none of its own: what its path held
-   * before, else that of the first of the unit's logs that has one.
+   * before, else that of the first of the unit's logs that has one. Likewise the pass of a repeated hour.
    */
-  function lendHeaders(found: readonly Found[], next: ReadonlyMap<string, LogFile>): void {
+  async function goOn(found: readonly Found[], next: ReadonlyMap<string, LogFile>): Promise<void> {
     const fresh = found.filter(({ file }) => file.print.offset === 0);
     if (fresh.length === 0) return;
     const heads = new Map(found.map(({ file, head }) => [file, head]));
@@ -57,6 +60,8 @@ export function unitFiles(
         own?.decode.time,
       );
     }
+    const logs = fresh.map(({ file }) => file);
+    await carryPasses(logs, next.values(), heads, decoder, zone);
   }
 
   /** What was read and is at no path any more, each once, the latest first. */
@@ -88,7 +93,7 @@ export function unitFiles(
         next.set(path, found.file);
         if (found.kind === "read") toRead.push(found);
       }
-      lendHeaders(toRead, next);
+      await goOn(toRead, next);
       gone = departed(known, next);
       files = next;
       thinIndexes([...files.values(), ...gone]);

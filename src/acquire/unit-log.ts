@@ -4,62 +4,25 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import { type Channel, channels } from "../terms/channels.ts";
 import { visible } from "../terms/text.ts";
-import { batchBuilder } from "./batch-builder.ts";
-import { createDecoder } from "./decode.ts";
-import { withLine } from "./line-ranges.ts";
+import { createDecoder, type RowBlock } from "./decode.ts";
+import { batchRows, type Latest, rowIntake } from "./intake.ts";
 import type { LogFile } from "./log-file.ts";
 import type { LogReader } from "./log-reader.ts";
-import { mergeByTime, type RowTaker } from "./merge.ts";
-import { newOrder, type OrderState, orderRow, orderRun, releaseHeld, restoreOrder } from "./order.ts";
+import { type LogStatus, logStatus, newTally, reject, type Tally } from "./log-status.ts";
+import { mergeByTime } from "./merge.ts";
+import { newOrder, type OrderState, restoreOrder } from "./order.ts";
 import type { Rejected } from "./row-collector.ts";
 import { isGzip } from "./source.ts";
 import { readSpan, type SpanAside } from "./span.ts";
 import { unitFiles } from "./unit-files.ts";
 import { zoneReader } from "./zone.ts";
 
-/** At most so many rows are in a batch of `read`. */
-export const batchRows = 4096;
-const rejectedKept = 100;
-/** Late rows that nobody takes are let go when they are so many. */
-const lateKept = 256 * batchRows;
-
-interface RejectedRow {
-  readonly file: string;
-  readonly line: number;
-  readonly why: string;
-}
-
-/** What a unit's logs have given so far. */
-export interface LogStatus {
-  /** The files that are there, as they were given. */
-  readonly files: readonly string[];
-  /** Rows taken in order; repeats, joined, late and rejected rows are not among them. */
-  readonly rows: number;
-  readonly repeats: number;
-  readonly joined: number;
-  readonly late: number;
-  readonly rejected: number;
-  /** The newest first, at most 100. */
-  readonly newestRejected: readonly RejectedRow[];
-  /** Why the unit, or one of its files, cannot be read or has nothing to read yet; null where all is well. */
-  readonly problem: string | null;
-  /** Whether at least one file has given a usable header. */
-  readonly readable: boolean;
-  /** As the files lie on the disk, also where they are compressed. */
-  readonly bytesRead: number;
-  readonly bytesTotal: number;
-  /** The channels that the logs have a column for. */
-  readonly channels: readonly Channel[];
-}
-
 /** Everything that reading a unit's logs rests on. Plain data, part of a checkpoint. */
-export interface UnitLogState {
+export interface UnitLogState extends Tally {
   readonly version: 1;
   readonly order: OrderState;
   readonly files: readonly LogFile[];
   readonly gone: readonly LogFile[];
-  readonly counts: { rows: number; repeats: number; joined: number; late: number; rejected: number };
-  readonly newestRejected: readonly RejectedRow[];
   readonly present: readonly number[];
 }
 
@@ -91,13 +54,6 @@ export interface UnitLog {
   save(): UnitLogState;
 }
 
-/** Rows of a later time are left out before they are put in order, so that a clock gone wild blinds nobody. */
-export interface Latest {
-  timeMs(): number;
-  /** Why such a row is rejected; undefined where it is only of no interest. */
-  readonly why?: string;
-}
-
 /** Opens a unit's logs, from the beginning or from where a checkpoint stood. Holds no file open between reads. */
 export function openUnitLog(
   unit: Unit,
@@ -105,75 +61,22 @@ export function openUnitLog(
   { saved, latest }: { readonly saved?: UnitLogState; readonly latest?: Latest } = {},
 ): UnitLog {
   const signals = signalsOf(unit);
-  const decoder = createDecoder(unit, fleet.timezone, zoneReader(fleet.timezone));
+  const zone = zoneReader(fleet.timezone);
+  const decoder = createDecoder(unit, fleet.timezone, zone);
   const withinMs = fleet.orderWithinMs;
   const order = saved === undefined ? newOrder() : restoreOrder(structuredClone(saved.order));
-  const counts = { rows: 0, repeats: 0, joined: 0, late: 0, rejected: 0, ...saved?.counts };
+  const tally = newTally(saved);
   const present = new Set<number>(saved?.present);
-  let newestRejected: readonly RejectedRow[] = saved?.newestRejected ?? [];
   let paths: readonly string[] = [];
-  const files = unitFiles(decoder, saved);
+  const files = unitFiles(decoder, zone, saved);
   /** Bytes after the last complete record, by path. */
   const rests = new Map<string, Buffer>();
   let reading: ReadonlyMap<LogFile, LogReader> = new Map();
 
-  const batch = batchBuilder(signals.length, batchRows);
-  const late = batchBuilder(signals.length, 64);
-  const values = new Float64Array(signals.length);
-  let latestMs = Number.POSITIVE_INFINITY;
-
+  const intake = rowIntake(signals.length, withinMs, order, tally, present, latest);
   const named = (file: LogFile): string => visible(relative(fleet.logs, file.path));
 
-  function reject(file: string, { line, why }: Pick<Rejected, "line" | "why">): void {
-    counts.rejected++;
-    newestRejected = [{ file, line, why }, ...newestRejected.slice(0, rejectedKept - 1)];
-  }
-
-  function takeRow(file: LogFile, block: NonNullable<LogReader["block"]>, row: number): boolean {
-    const timeMs = block.timeMs[row] ?? Number.NaN;
-    let pause = false;
-    if (timeMs > latestMs) {
-      file.ahead = withLine(file.ahead, block.line[row]);
-      if (latest?.why !== undefined) reject(file.path, { line: block.line[row] ?? 0, why: latest.why });
-      return false;
-    }
-    for (let i = 0; i < values.length; i++) values[i] = block.columns[i]?.[row] ?? Number.NaN;
-    switch (orderRow(order, withinMs, timeMs, values, batch.add)) {
-      case "taken":
-        counts.rows++;
-        break;
-      case "repeat":
-        counts.repeats++;
-        break;
-      case "joined":
-        counts.joined++;
-        break;
-      case "late":
-        counts.late++;
-        if (late.rows() >= lateKept) late.take(present);
-        late.add(timeMs, values);
-        pause = late.rows() % batchRows === 0;
-        break;
-      case "conflict":
-        reject(file.path, { line: block.line[row] ?? 0, why: "same time as an earlier row, other values" });
-        break;
-    }
-    return pause || batch.rows() >= batchRows;
-  }
-
-  /** Why files that can be read have given no reading. */
-  function whyNothing(there: readonly LogFile[], readable: boolean): string | null {
-    const [first] = there;
-    const { rows, repeats, joined, late: lateRows, rejected } = counts;
-    if (first === undefined || rows + repeats + joined + lateRows > 0) return null;
-    const [newest] = newestRejected;
-    if (newest !== undefined) {
-      return `${named(first)}: none of its ${rejected} rows can be read; line ${newest.line}: ${newest.why}`;
-    }
-    if (readable) return `${named(first)}: no row so far; waiting for its first reading`;
-    const empty = first.seen?.bytes === 0 ? "empty so far" : "no complete header so far";
-    return `${named(first)}: ${empty}; waiting for its first line`;
-  }
+  const onRejected = (file: string, { line, why }: Rejected): void => reject(tally, { file, line, why });
 
   function seePresent({ file, block }: LogReader): void {
     for (const column of decoder.layout(file.decode)?.columns ?? []) present.add(column.signal);
@@ -187,58 +90,31 @@ export function openUnitLog(
     },
 
     async *read() {
-      latestMs = latest?.timeMs() ?? Number.POSITIVE_INFINITY;
-      const readers = await files.look(paths, reject);
+      intake.begin();
+      const readers = await files.look(paths, onRejected);
       for (const reader of readers) rests.delete(reader.file.path);
       reading = new Map(readers.map((reader) => [reader.file, reader]));
-      let run: ReadingBatch | undefined;
-      const take: RowTaker = {
-        row: (reader, row) => reader.block !== undefined && takeRow(reader.file, reader.block, row),
-        run({ block }, from, to, beforeMs) {
-          if (block === undefined || batch.rows() > 0) return 0;
-          const { timeMs, columns } = block;
-          const end = Math.min(to, from + batchRows);
-          const rows = orderRun(
-            order,
-            withinMs,
-            timeMs,
-            columns,
-            from,
-            end,
-            Math.min(latestMs, beforeMs - 1),
-          );
-          if (rows === 0) return 0;
-          counts.rows += rows;
-          run = {
-            rows,
-            timeMs: timeMs.subarray(from, from + rows),
-            columns: columns.map((column) => column?.subarray(from, from + rows)),
-          };
-          return rows;
-        },
-      };
-      for await (const _ of mergeByTime(readers, take)) {
-        for (const reader of readers) seePresent(reader);
-        yield run ?? batch.take(present);
-        run = undefined;
+      for await (const turned of mergeByTime(readers, intake)) {
+        for (const reader of turned) seePresent(reader);
+        yield intake.batch();
       }
       for (const reader of readers) {
         seePresent(reader);
         if (reader.rest.length > 0) rests.set(reader.file.path, Buffer.from(reader.rest));
       }
       reading = new Map();
-      if (batch.rows() > 0 || late.rows() > 0) yield batch.take(present);
+      if (intake.rows() > 0 || intake.lateRows() > 0) yield intake.batch();
     },
 
     flush() {
-      const ready: { file: LogFile; block: NonNullable<LogReader["block"]>; row: number }[] = [];
+      const ready: { file: LogFile; block: RowBlock; row: number }[] = [];
       for (const file of files.now()) {
         const rest = rests.get(file.path);
         if (rest === undefined || file.trouble !== null) continue;
         const text = rest.toString("base64");
         if (file.taken === text) continue;
         const block = decoder.decode(file.decode, rest, true);
-        for (const rejected of block.rejected) reject(file.path, rejected);
+        for (const rejected of block.rejected) onRejected(file.path, rejected);
         for (let row = 0; row < block.rows; row++) ready.push({ file, block, row });
         file.taken = text;
         file.rowsTaken = block.rows;
@@ -247,34 +123,18 @@ export function openUnitLog(
         if (block.state.problem !== null) file.decode = block.state;
       }
       ready.sort((a, b) => (a.block.timeMs[a.row] ?? 0) - (b.block.timeMs[b.row] ?? 0));
-      for (const { file, block, row } of ready) takeRow(file, block, row);
-      releaseHeld(order, batch.add);
-      return batch.rows() > 0 ? batch.take(present) : undefined;
+      for (const { file, block, row } of ready) intake.takeRow(file, block, row);
+      intake.release();
+      return intake.rows() > 0 ? intake.batch() : undefined;
     },
 
-    takeLate: () => (late.rows() > 0 ? late.take(present) : undefined),
+    takeLate: () => (intake.lateRows() > 0 ? intake.lateBatch() : undefined),
 
     status() {
-      const there = files.now();
-      const trouble = there.find((file) => file.trouble !== null || file.decode.problem !== null);
-      const readable = there.some((file) => file.decode.header !== null);
-      const problem =
-        trouble === undefined
-          ? whyNothing(there, readable)
-          : `${named(trouble)}: ${trouble.trouble ?? trouble.decode.problem}`;
-      const total = (file: LogFile): number => file.seen?.bytes ?? 0;
-      const far = (file: LogFile): number =>
+      const has = (channel: Channel): boolean => [...present].some((i) => signals[i]?.channel === channel);
+      const bytesRead = (file: LogFile): number =>
         isGzip(file.path) ? (reading.get(file)?.fileBytes?.() ?? 0) : file.print.offset;
-      return {
-        files: there.map((file) => file.path),
-        ...counts,
-        newestRejected,
-        problem,
-        readable,
-        bytesRead: there.reduce((sum, f) => sum + (f.done ? total(f) : Math.min(far(f), total(f))), 0),
-        bytesTotal: there.reduce((sum, f) => sum + total(f), 0),
-        channels: channels.filter((channel) => [...present].some((i) => signals[i]?.channel === channel)),
-      };
+      return logStatus(tally, files.now(), channels.filter(has), named, bytesRead);
     },
 
     readSpan: (fromMs, toMs, aside = {}) =>
@@ -300,8 +160,7 @@ export function openUnitLog(
         order,
         files: files.now(),
         gone: files.gone(),
-        counts,
-        newestRejected,
+        ...tally,
         present: [...present],
       }),
   };

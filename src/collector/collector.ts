@@ -1,23 +1,20 @@
 import { type FoundLogs, findLogs } from "../acquire/find.ts";
 import { followLogs } from "../acquire/follow.ts";
-import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit, type UnitState } from "../engine.ts";
-import { signalsOf } from "../fleet/signals.ts";
+import type { LogStatus } from "../acquire/log-status.ts";
+import { oneAtATime } from "../acquire/one-at-a-time.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
-import { age, hour, minute, second } from "../terms/time.ts";
+import { hour, second } from "../terms/time.ts";
 import { catchingUpOrder } from "./catching-up-order.ts";
 import { type Clock, clockMs } from "./clock.ts";
-import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
 import type { FleetView, Progress, UnitHistory } from "./fleet-view.ts";
-import { logView } from "./log-view.ts";
+import { eventsOf, type Following, lookAtEnds, startFollowing, viewFollowing } from "./following.ts";
 import { startPace } from "./pace.ts";
-import { type Player, play, playClock, startPlayer } from "./play.ts";
+import { play, playClock } from "./play.ts";
 import { bytesOf } from "./read-once.ts";
 import { startReadQueue } from "./read-queue.ts";
-import { historyOf, type Recent, remember, rememberEvent, startRecent } from "./recent.ts";
-import { viewUnit } from "./view.ts";
+import { historyOf, remember } from "./recent.ts";
 
 export interface CollectorOptions {
   readonly fleet: Fleet;
@@ -35,26 +32,6 @@ export interface Collector {
   close(): Promise<void>;
 }
 
-interface Following {
-  readonly log: UnitLog;
-  readonly player: Player;
-  readonly recent: Recent;
-  seq: number;
-  /** Its logs have not been read up to now since the start. */
-  behind: boolean;
-  firstLook: FirstLook | undefined;
-}
-
-/** Why rows of a unit are not judged now: one came with a time ahead of the clock, and the rest count as late. */
-function aheadOfClock({ condition }: UnitState, nowMs: number): string | null {
-  const aheadByMs = (condition.lastTimeMs ?? nowMs) - nowMs;
-  if (aheadByMs < noticedAheadMs) return null;
-  return `its newest reading is ${age(aheadByMs)} ahead of the clock here, and rows before that time are not judged; set the logger's clock`;
-}
-
-/** Clocks that differ by less are nothing to tell of. */
-const noticedAheadMs = 2 * minute;
-
 /** How far ahead of the clock a reading's time may be before it is taken for a clock gone wild. */
 const aheadMs = hour;
 
@@ -70,13 +47,13 @@ export interface CollectorListener {
   onEvent?(event: AlarmEvent): void;
 }
 
-/** Starts following: reads what is there, then what arrives. */
+/** Starts following: reads what is there, then what arrives. `find` is another in tests. */
 export async function startCollector(
   options: CollectorOptions,
   { onChange, onEvent }: CollectorListener,
+  find: typeof findLogs = findLogs,
 ): Promise<Collector> {
   const { fleet, clock } = options;
-  const units = new Map<string, Following>();
   const notices = new Set<string>();
   const problems = new Map<string, string>();
   const pace = startPace();
@@ -86,36 +63,21 @@ export async function startCollector(
     timeMs: () => clockMs(clock) + aheadMs,
     why: "its time is more than an hour ahead of the clock here; set the logger's clock",
   };
-  for (const unit of fleet.units) {
-    units.set(unit.id, {
-      log: openUnitLog(unit, fleet, { latest }),
-      player: startPlayer(startUnit(unit, fleet), fleet.services),
-      recent: startRecent(signalsOf(unit)),
-      seq: 0,
-      behind: true,
-      firstLook: undefined,
-    });
-  }
+  const units = new Map(fleet.units.map((unit) => [unit.id, startFollowing(unit, fleet, latest)]));
 
   let folderProblem: string | undefined;
   let files: FoundLogs["files"] = new Map();
-  const findFiles = async (): Promise<void> => {
-    const found = await findLogs(fleet);
+  const findFiles = oneAtATime(async () => {
+    const found = await find(fleet);
     problems.clear();
     for (const [id, line] of found.problems) problems.set(id, line);
     for (const [id, { log }] of units) log.setFiles(found.files.get(id) ?? []);
     files = found.files;
     folderProblem = found.folderProblem;
-  };
+  });
 
   const tell = (following: Following, findings: readonly Finding[]): void => {
-    const unit = following.player.state.unit.id;
-    for (const finding of findings) {
-      following.seq++;
-      const event = { ...finding, unit, seq: following.seq };
-      rememberEvent(following.recent, event);
-      onEvent?.(event);
-    }
+    for (const event of eventsOf(following, findings)) onEvent?.(event);
     if (findings.length > 0) onChange(!following.behind);
   };
 
@@ -163,14 +125,8 @@ export async function startCollector(
     onChange(false);
   };
 
-  const lookAtEnds = async (): Promise<void> => {
-    for (const unit of fleet.units) {
-      const following = units.get(unit.id);
-      if (closed || !following?.behind) continue;
-      const paths = files.get(unit.id) ?? [];
-      const look = await lookAtEnd(unit, fleet, paths, latest.timeMs(), following.firstLook);
-      if (following.behind) following.firstLook = look;
-    }
+  const lookAgainAtEnds = async (): Promise<void> => {
+    await lookAtEnds(units.values(), fleet, files, latest.timeMs, () => closed);
     onChange(true);
   };
 
@@ -180,8 +136,8 @@ export async function startCollector(
     const sizes = new Map<string, number>();
     for (const [id, paths] of files) sizes.set(id, await bytesOf(paths));
     bytesTotal = [...sizes.values()].reduce((sum, size) => sum + size, 0);
-    await lookAtEnds();
-    const again = setInterval(() => void lookAtEnds(), lookAtEndsAgainMs);
+    await lookAgainAtEnds();
+    const again = setInterval(() => void lookAgainAtEnds(), lookAtEndsAgainMs);
     await backlog.add(catchingUpOrder(fleet.units, sizes));
     clearInterval(again);
     caughtUp = true;
@@ -221,22 +177,11 @@ export async function startCollector(
         clockMs: now,
         stateFolder: options.stateFolder,
         ...(options.demonstration && { demonstration: options.demonstration }),
-        ...(!caughtUp && {
-          catchingUp: progress(statuses),
-        }),
+        ...(!caughtUp && { catchingUp: progress(statuses) }),
         notices: folderProblem === undefined ? [...notices] : [folderProblem, ...notices],
-        units: [...units.values()].map(({ player: { state }, behind, firstLook }, place) => {
-          const status = statuses[place];
-          const { unit } = state;
-          const problem = folderProblem ?? problems.get(unit.id) ?? failures.get(unit.id);
-          if (behind) return viewFirstLook(unit, fleet, firstLook, logView(status), problem ?? null, now);
-          return viewUnit(
-            state,
-            fleet,
-            logView(status),
-            problem ?? status.problem ?? aheadOfClock(state, now),
-            now,
-          );
+        units: [...units].map(([id, following], place) => {
+          const problem = folderProblem ?? problems.get(id) ?? failures.get(id);
+          return viewFollowing(following, fleet, statuses[place], problem, now);
         }),
       };
     },

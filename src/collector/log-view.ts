@@ -1,4 +1,4 @@
-import type { LogStatus } from "../acquire/unit-log.ts";
+import type { LogStatus } from "../acquire/log-status.ts";
 import type { LogView } from "./fleet-view.ts";
 
 /** Rejected rows that a view carries. */

@@ -1,5 +1,6 @@
 import type { FoundLogs } from "../acquire/find.ts";
-import { type LogStatus, openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import type { LogStatus } from "../acquire/log-status.ts";
+import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import { startUnit } from "../engine.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";

@@ -76,6 +76,27 @@ describe("how a log changes, going on", () => {
     expect(unit.status()).toMatchObject(everyOnce(11));
   });
 
+  it.each([
+    ["is read once its writer completes it there", "6.4,on\n", [3, 4, 5, 6]],
+    ["is no row while it stays half, and holds up nothing", "", [4, 5, 6]],
+  ])("half a row at the end of a log that was rotated by rename %s", async (_, rest, expected) => {
+    const folder = logFolder();
+    const path = write(folder, "LM-01.csv", `${log(0, 3)}${startOf(3)},3,8`);
+    const unit = openLog(folder);
+    unit.setFiles([path]);
+    expect(await currents(unit)).toEqual([0, 1, 2]);
+    renameSync(path, `${path}.1`);
+    write(folder, "LM-01.csv", log(4, 6));
+    appendFileSync(`${path}.1`, rest);
+    unit.setFiles([path, `${path}.1`]);
+    const read = await currents(unit);
+    appendFileSync(path, rowsOf(6, 7));
+    expect([...read, ...(await currents(unit))]).toEqual(expected);
+    expect(unit.status()).toMatchObject(everyOnce(3 + expected.length));
+    expect(unit.flush()).toBeUndefined();
+    expect(unit.status().rejected).toBe(rest === "" ? 1 : 0);
+  });
+
   it("a link that is swapped to the next file: the rest is read there, from its beginning", async () => {
     const folder = logFolder();
     const days = [write(folder, "a.dat", log(0, 5)), write(folder, "b.dat", log(5, 8))];

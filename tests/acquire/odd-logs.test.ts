@@ -31,6 +31,8 @@ const logs: Readonly<Record<string, Outcome>> = {
   "line-ends-of-both-kinds.csv": { read: "9.1 9.2 9.3" },
   "carriage-returns-alone.csv": { read: "", problem: incomplete },
   "blank-lines.csv": { read: "9.1 9.2" },
+  // A row of empty cells alone is a blank line; one with a time is a reading whose values are all missing.
+  "rows-of-empty-cells.csv": { read: "9.1 – 9.2" },
   "comments.csv": { read: "9.1 9.2" },
   "no-line-end-at-the-end.csv": { read: "9.1 9.2" },
   "ends-in-the-middle-of-a-row.csv": { read: "9.1", rejected: [`3: ${early(2)}`] },
@@ -136,6 +138,7 @@ const logs: Readonly<Record<string, Outcome>> = {
 
   // Order
   "same-row-twice.csv": { read: "9.1 9.2", repeats: 1 },
+  "same-row-after-newer.csv": { read: "9.1 9.2 9.3", late: 1 },
   "a-channel-a-row.csv": { read: "9.1 9.1 9.2", also: { ozone: "– 1 –" }, joined: 1 },
   "same-time-other-value.csv": {
     read: "9.1",

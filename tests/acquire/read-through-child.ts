@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { bareFleet } from "../../src/acquire/bare-unit.ts";
 import { findLogs } from "../../src/acquire/find.ts";
-import { type LogStatus, openUnitLog } from "../../src/acquire/unit-log.ts";
+import type { LogStatus } from "../../src/acquire/log-status.ts";
+import { openUnitLog } from "../../src/acquire/unit-log.ts";
 
 /** What reading units' logs through, one after another in a process of its own, came to. */
 export interface ReadThrough {

@@ -11,7 +11,7 @@ import { dirname } from "node:path";
 import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { batchRows } from "../../src/acquire/unit-log.ts";
+import { batchRows } from "../../src/acquire/intake.ts";
 import {
   currents,
   header,
