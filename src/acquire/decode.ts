@@ -213,10 +213,13 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     const { before } = state;
     if (before !== null && noHeader !== undefined) {
       const { start, end } = noHeader;
-      if (isReadingUnder(before, bytes.subarray(start, end))) {
+      // A log that is copied and truncated while its logger still holds a block begins within a row.
+      const next = bytes.subarray(end, bytes.indexOf(newline, end) + 1);
+      if (isReadingUnder(before, bytes.subarray(start, end)) || isReadingUnder(before, next)) {
         const { cells: header, delimiter } = before;
         return { consumed: start, state: { ...state, line: noHeader.line, header, delimiter } };
       }
+      if (next.length === 0 && !final) return { consumed: 0, state };
     }
     return { consumed, state: { ...state, line, problem: problem ?? null } };
   }

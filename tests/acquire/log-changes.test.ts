@@ -97,6 +97,23 @@ describe("how a log changes, going on", () => {
     expect(unit.status().rejected).toBe(rest === "" ? 1 : 0);
   });
 
+  it.each([["at once", rowsOf(4, 6)] as const, ["row by row", ""] as const])(
+    "the other half of a row at the beginning of the truncated log, read %s: rejected, and the log goes on",
+    async (_, rest) => {
+      const folder = logFolder();
+      const path = write(folder, "LM-01.csv", log(0, 3) + startOf(3));
+      const unit = openLog(folder);
+      unit.setFiles([path]);
+      await currents(unit);
+      truncateSync(path);
+      write(folder, "LM-01.csv", `,3,86.4,on\n${rest}`);
+      const read = await currents(unit);
+      if (rest === "") appendFileSync(path, rowsOf(4, 6));
+      expect([...read, ...(await currents(unit))]).toEqual([4, 5]);
+      expect(unit.status()).toMatchObject({ rows: 5, rejected: 1, problem: null });
+    },
+  );
+
   it("a link that is swapped to the next file: the rest is read there, from its beginning", async () => {
     const folder = logFolder();
     const days = [write(folder, "a.dat", log(0, 5)), write(folder, "b.dat", log(5, 8))];
