@@ -4,6 +4,7 @@ const benchmarks: Readonly<Record<string, () => Promise<{ bench(args: readonly s
   {
     ingest: () => import("./ingest.ts"),
     follow: () => import("./follow.ts"),
+    rules: () => import("./rules.ts"),
   };
 const load = benchmarks[name];
 if (load === undefined) {
