@@ -15,6 +15,8 @@ const levelOverMs = 20 * second;
 const unsteadyOverMs = 60 * second;
 const levelIntervals = 2;
 const unsteadyIntervals = 4;
+/** Unsteadiness is that from one such moment to the next, so that it does not hang on how often a logger reads. */
+const beatMs = 10 * second;
 /** One step of a signal counts for no more spreads than this, so that a single leap is not unsteadiness. */
 const mostSpreads = 6;
 /** Mean absolute difference of successive independent normal readings, in standard deviations: 2/√π. */
@@ -28,12 +30,21 @@ export interface Smoothing {
   /** Share of the weights that real values hold, 0 to 1. */
   weight: number;
   unsteady: number;
-  last: number;
   atMs: number;
+  /** The value that the next beat is held against, and when it was. */
+  beat: number;
+  beatMs: number;
 }
 
 export function startSmoothing(): Smoothing {
-  return { level: Number.NaN, weight: 0, unsteady: 1, last: Number.NaN, atMs: Number.NaN };
+  return {
+    level: Number.NaN,
+    weight: 0,
+    unsteady: 1,
+    atMs: Number.NaN,
+    beat: Number.NaN,
+    beatMs: Number.NaN,
+  };
 }
 
 /** The rows that are smoothed: their times, and where the pump runs with its prime. */
@@ -46,8 +57,8 @@ export interface SmoothedRows {
 }
 
 /**
- * Writes for each row the smoothed level of a signal, and how unsteady it is: its successive differences as a
- * multiple of what its clean `spread` makes, 1 when clean. NaN while the pump does not run; a missing value
+ * Writes for each row the smoothed level of a signal, and how unsteady it is: its differences from one beat of
+ * ten seconds to the next as a multiple of what its clean `spread` makes, 1 when clean. NaN while the pump does not run; a missing value
  * leaves both as they are. Irregular steps are weighed by 1 − exp(−Δt/τ).
  */
 export function smooth(
@@ -61,19 +72,20 @@ export function smooth(
   const { timeMs, state: codes, from, to, intervalMs } = rows;
   const levelTau = Math.max(levelOverMs, levelIntervals * intervalMs);
   const unsteadyTau = Math.max(unsteadyOverMs, unsteadyIntervals * intervalMs);
+  // A reading that comes a little early still counts as the next beat.
+  const everyMs = Math.max(beatMs, intervalMs) - intervalMs / 2;
   const breakMs = breakIntervals * intervalMs;
   const perSpread = spread === undefined ? Number.NaN : 1 / (spread * meanDifference);
   let stepMs = Number.NaN;
   let levelShare = 0;
-  let unsteadyShare = 0;
   for (let row = from; row < to; row++) {
     const t = timeMs[row];
     const x = value[row];
     if (codes[row] !== operating.running || t - state.atMs > breakMs) {
       state.weight = 0;
       state.unsteady = 1;
-      state.last = Number.NaN;
       state.atMs = Number.NaN;
+      state.beatMs = Number.NaN;
       if (codes[row] !== operating.running) {
         level[row] = Number.NaN;
         unsteady[row] = Number.NaN;
@@ -85,7 +97,6 @@ export function smooth(
       if (dtMs !== stepMs) {
         stepMs = dtMs;
         levelShare = -Math.expm1(-dtMs / levelTau);
-        unsteadyShare = -Math.expm1(-dtMs / unsteadyTau);
       }
       if (state.weight === 0) {
         state.level = x;
@@ -93,11 +104,18 @@ export function smooth(
       } else {
         state.weight += levelShare * (1 - state.weight);
         state.level += (levelShare / state.weight) * (x - state.level);
-        const steps = Math.min(Math.abs(x - state.last) * perSpread, mostSpreads);
-        if (steps >= 0) state.unsteady += unsteadyShare * (steps - state.unsteady);
       }
-      state.last = x;
       state.atMs = t;
+      const sinceBeatMs = t - state.beatMs;
+      if (!(sinceBeatMs < everyMs)) {
+        const steps = Math.min(Math.abs(x - state.beat) * perSpread, mostSpreads);
+        // Not at the first beat, nor without a baseline.
+        if (sinceBeatMs >= everyMs && steps >= 0) {
+          state.unsteady -= Math.expm1(-sinceBeatMs / unsteadyTau) * (steps - state.unsteady);
+        }
+        state.beat = x;
+        state.beatMs = t;
+      }
     }
     level[row] = state.weight === 0 ? Number.NaN : state.level;
     unsteady[row] = state.unsteady;

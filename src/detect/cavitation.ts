@@ -14,9 +14,9 @@ const water = channelIndex.water_temperature;
 const settings = z.strictObject({
   ...common({ delay: "60 s", off_delay: "60 s", priority: "high" }),
   /** The vacuum is deeper than its clean depth by this share. */
-  vacuum_deeper: z.number().gt(0).default(0.25),
+  vacuum_deeper: z.number().gt(0).default(0.2),
   /** Discharge pressure has fallen by this share: the head falls. */
-  discharge_drop: z.number().gt(0).lt(1).default(0.08),
+  discharge_drop: z.number().gt(0).lt(1).default(0.05),
   /** Discharge pressure, or the current, fluctuates this many times as much as when clean. */
   unsteady: z.number().min(1).default(2.5),
 });
