@@ -79,9 +79,11 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
 
   command("replay <fleet>", "plays recorded logs through the same rules in log time")
     .option("--events <file>", "writes the events there, one JSON object a line; - for standard output")
-    .option("--from <time>", "writes only events from this time on; all readings are read")
+    .option("--from <time>", "shows or writes only what is from this time on; all readings are read")
     .option("--to <time>", "reads no reading after this time")
-    .option("--speed <n>", "with --events always max", speedValue)
+    .option("--speed <n>", "on the screen: how many times faster, or max; default 60", speedValue)
+    .option("--again-on-change", "replays whenever the fleet file changes, and tells what differs")
+    .addOption(state())
     .option("--services <file>", "services from a CSV file with unit,kind,at instead of the fleet file's")
     .option(
       "--set <rule.setting=value>",

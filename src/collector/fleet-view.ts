@@ -2,6 +2,7 @@ import type { Guidance } from "../advise/guidance.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Evidence } from "../terms/events.ts";
+import type { ReplayView } from "./replay-view.ts";
 
 /** Everything a screen or a script needs of a fleet at one moment: plain data, no methods. */
 export interface FleetView {
@@ -15,6 +16,8 @@ export interface FleetView {
   readonly stateFolder: string;
   /** Set in a demonstration: the words to show and how many times faster time runs. */
   readonly demonstration?: { readonly speed: number };
+  /** Set in a replay of recorded logs. */
+  readonly replay?: ReplayView;
   /** Reading what is there already; absent once everything has been read. */
   readonly catchingUp?: Progress;
   /** Things about the whole fleet that a person should know, in one line each. */

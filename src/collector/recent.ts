@@ -4,7 +4,7 @@ import type { AlarmEvent } from "../terms/events.ts";
 import { day, hour, minute } from "../terms/time.ts";
 import type { UnitHistory } from "./fleet-view.ts";
 
-/** A unit's last 25 hours for strip charts: extremes of each signal by the minute, in a ring. */
+/** A unit's last hours for strip charts: extremes of each signal by the minute, in a ring. */
 export interface Recent {
   readonly signals: readonly Signal[];
   /** Which minute since 1970 a slot holds; -1 while empty. */
@@ -15,10 +15,11 @@ export interface Recent {
   readonly events: AlarmEvent[];
 }
 
-const slots = (day + hour) / minute;
+const usualSlots = (day + hour) / minute;
 const mostEvents = 200;
 
-export function startRecent(signals: readonly Signal[]): Recent {
+/** `slots`: how many minutes are kept; by default 25 hours. */
+export function startRecent(signals: readonly Signal[], slots = usualSlots): Recent {
   return {
     signals,
     minuteOf: new Float64Array(slots).fill(-1),
@@ -31,6 +32,7 @@ export function startRecent(signals: readonly Signal[]): Recent {
 /** Takes in the readings of a batch. */
 export function remember(recent: Recent, batch: ReadingBatch): void {
   const { minuteOf, low, high } = recent;
+  const slots = minuteOf.length;
   for (let row = 0; row < batch.rows; row++) {
     const m = Math.floor(batch.timeMs[row] / minute);
     const slot = m % slots;
@@ -42,16 +44,16 @@ export function remember(recent: Recent, batch: ReadingBatch): void {
     }
     for (let s = 0; s < recent.signals.length; s++) {
       const x = batch.columns[s]?.[row];
-      if (x === undefined || Number.isNaN(x)) continue;
-      const lows = columnOf(low, s);
-      const highs = columnOf(high, s);
+      if (x === undefined || !Number.isFinite(x)) continue;
+      const lows = columnOf(low, s, slots);
+      const highs = columnOf(high, s, slots);
       if (!(x >= lows[slot])) lows[slot] = x;
       if (!(x <= highs[slot])) highs[slot] = x;
     }
   }
 }
 
-function columnOf(columns: (Float32Array | null)[], signal: number): Float32Array {
+function columnOf(columns: (Float32Array | null)[], signal: number, slots: number): Float32Array {
   const column = columns[signal] ?? new Float32Array(slots).fill(Number.NaN);
   columns[signal] = column;
   return column;
@@ -71,6 +73,7 @@ export function historyOf(
   toMs: number,
   points: number,
 ): UnitHistory {
+  const slots = recent.minuteOf.length;
   const span = (toMs - fromMs) / points;
   const timeMs = Array.from({ length: points }, (_, k) => fromMs + (k + 0.5) * span);
   const signals: UnitHistory["signals"][number][] = [];

@@ -4,7 +4,7 @@ import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
 import { helpLines } from "./help.ts";
 import { helpHeight, helpScreen } from "./help-screen.ts";
-import { type Command, commandsOf } from "./keys.ts";
+import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
 import { type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
 import { Rows } from "./rows.tsx";
@@ -14,6 +14,7 @@ import { chartPoints, unitLayout, unitScreen } from "./unit-screen.ts";
 import { useFleetView } from "./use-fleet-view.ts";
 import { useHistory } from "./use-history.ts";
 import { useSilence } from "./use-silence.ts";
+import { useTimeEntry } from "./use-time-entry.ts";
 import { zoomOf } from "./zoom.ts";
 
 const leastWidth = 60;
@@ -70,21 +71,39 @@ export function Dashboard({
     helpRows: help.length,
     helpHeight: helpHeight(view, silentMs, height),
   };
+  const entry = useTimeEntry(view.clockMs, view.timezone, (timeMs) =>
+    source.replay?.({ ask: "go to", timeMs }),
+  );
+  const replay = (ask: Exclude<ReplayCommand, "go to">) => () => source.replay?.({ ask, unit: unitId });
   const outer: Partial<Record<Command, () => void>> = {
+    "play or pause": replay("play or pause"),
+    step: replay("step"),
+    faster: replay("faster"),
+    slower: replay("slower"),
+    "next alarm": replay("next alarm"),
+    "last alarm": replay("last alarm"),
+    beginning: replay("beginning"),
+    "go to": entry.open,
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),
     "set aside": onSetAside,
     redraw: onRedraw,
   };
   useInput((input, key) => {
-    for (const command of commandsOf(input, key)) {
-      const act = outer[command];
-      if (act === undefined) setPlace((from) => moved(from, command, around));
-      else act();
+    // Keys that came faster than they were read may stand in one piece of input.
+    for (const character of input === "" ? [""] : input) {
+      if (entry.take(character, key)) continue;
+      for (const command of commandsOf(character, key, source.replay !== undefined)) {
+        const act = outer[command];
+        if (act === undefined) setPlace((from) => moved(from, command, around));
+        else act();
+      }
     }
   });
 
-  return <Rows lines={screen()} width={width} theme={theme} />;
+  const rows = screen();
+  const shown = entry.row === null ? rows : [...rows.slice(0, -1), entry.row];
+  return <Rows lines={shown} width={width} theme={theme} />;
 
   function screen(): readonly Line[] {
     if (width < leastWidth || height < leastHeight) return tooSmall();

@@ -1,6 +1,6 @@
 import type { FleetView } from "../collector/fleet-view.ts";
 import { type FleetItem, type FleetLayout, headingOver, visibleRows } from "./fleet-layout.ts";
-import { footLines } from "./foot.ts";
+import { footLines, keysOfReplay } from "./foot.ts";
 import { countLine, headLines, rule } from "./head.ts";
 import { emptyLine, type Line, line } from "./line.ts";
 import { chosenIndex } from "./navigation.ts";
@@ -8,6 +8,7 @@ import { scrolledTo } from "./viewport.ts";
 import { priorityMark } from "./words.ts";
 
 const keys = "arrows choose · Enter opens · ? explains keys and marks · q quits";
+const replayKeys = `Enter opens · ${keysOfReplay} · ? keys · q quits`;
 
 /** The fleet's screen from top to bottom, exactly `height` rows, and the row at which its list stands. */
 export function fleetScreen(
@@ -27,7 +28,12 @@ export function fleetScreen(
   const list: Line[] = [...visibleRows(layout, first, room, item)];
   if (layout.items.length === 0) list.push(line(" no unit in the fleet file"));
   while (list.length < room) list.push(emptyLine);
-  return [...head, ...list, ...footLines(view.stateFolder, outOfSight(layout, first, room), keys, width)];
+  const sight = outOfSight(layout, first, room);
+  return [
+    ...head,
+    ...list,
+    ...footLines(view.stateFolder, sight, view.replay === undefined ? keys : replayKeys, width),
+  ];
 }
 
 /** Rows left for the list under a head of `head` rows. */

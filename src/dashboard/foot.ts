@@ -1,6 +1,9 @@
 import { ends, type Line, span } from "./line.ts";
 import { truncateStart, widthOf } from "./width.ts";
 
+/** What a person may ask of a replay, in the row of keys. */
+export const keysOfReplay = "p play · s step · a alarm · t time · f F speed";
+
 /** The last two rows of every screen: where its state is kept and what is out of sight, then the keys. */
 export function footLines(
   stateFolder: string,

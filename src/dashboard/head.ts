@@ -3,6 +3,7 @@ import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
 import { progressText } from "./progress-text.ts";
+import { replayLine } from "./replay-line.ts";
 import { type Urgency, urgencyOf } from "./urgency.ts";
 import { catchingUpMark, priorityMark } from "./words.ts";
 
@@ -16,6 +17,7 @@ export function headLines(view: FleetView, silentMs: number, width: number): rea
     const pace = speed === 1 ? "" : ` · time runs ${speed} × faster`;
     lines.push(line(` demonstration · invented fleet${pace}`));
   }
+  if (view.replay !== undefined) lines.push(replayLine(view.replay, view, width));
   if (view.catchingUp !== undefined) lines.push(progressLine(view.catchingUp, width));
   if (silentMs > 0)
     lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));

@@ -19,6 +19,15 @@ const keys = [
   ["q, Ctrl-C", "quit"],
 ] as const;
 
+const replayKeys = [
+  ["p, space", "play, pause"],
+  ["s", "step to the next reading; on a unit's screen: of this unit"],
+  ["f, F", "faster, slower"],
+  ["a, A", "to the next alarm, the one before; on a unit's screen: of this unit"],
+  ["t", "to a time, to be typed"],
+  ["b", "play from the beginning"],
+] as const;
+
 const marks = [
   [`${priorityMark.high} high`, "now, or as soon as its unit's screen says"],
   [`${priorityMark.medium} medium`, "someone is needed soon"],
@@ -60,6 +69,14 @@ export function helpLines(view: FleetView, width: number): readonly Line[] {
     emptyLine,
     line(" Keys", "strong"),
     ...keys.flatMap(row),
+    ...(view.replay === undefined
+      ? []
+      : [
+          emptyLine,
+          line(" Keys of the replay", "strong"),
+          ...replayKeys.flatMap(row),
+          ...plain("Recorded logs are played through the rules in log time. Nothing on this screen is now."),
+        ]),
     emptyLine,
     line(" Marks", "strong"),
     ...marks.flatMap(row),

@@ -1,5 +1,16 @@
 import type { Key } from "ink";
 
+/** What a person asks of a replay. */
+export type ReplayCommand =
+  | "play or pause"
+  | "step"
+  | "faster"
+  | "slower"
+  | "next alarm"
+  | "last alarm"
+  | "go to"
+  | "beginning";
+
 /** What a person asks for with a key. */
 export type Command =
   | "up"
@@ -16,6 +27,7 @@ export type Command =
   | "less time"
   | "more time"
   | "explain"
+  | ReplayCommand
   | "redraw"
   | "set aside"
   | "quit"
@@ -30,10 +42,22 @@ const byCharacter: Readonly<Record<string, Command>> = {
   q: "quit",
   Q: "quit",
 };
+/** In a replay; a capital letter goes the other way. */
+const inReplay: Readonly<Record<string, Command>> = {
+  " ": "play or pause",
+  p: "play or pause",
+  s: "step",
+  f: "faster",
+  F: "slower",
+  a: "next alarm",
+  A: "last alarm",
+  t: "go to",
+  b: "beginning",
+};
 const byControl: Readonly<Record<string, Command>> = { c: "interrupt", z: "set aside", l: "redraw" };
 
 /** The commands of one piece of input: several where keys came faster than they were read. */
-export function commandsOf(input: string, key: Key): readonly Command[] {
+export function commandsOf(input: string, key: Key, replaying = false): readonly Command[] {
   if (key.upArrow) return ["up"];
   if (key.downArrow) return ["down"];
   if (key.leftArrow) return ["left"];
@@ -48,7 +72,9 @@ export function commandsOf(input: string, key: Key): readonly Command[] {
   if (key.ctrl) return known(byControl[input]);
   if (key.meta) return [];
   return [...input].flatMap((character) =>
-    character === "\r" || character === "\n" ? (["open"] as const) : known(byCharacter[character]),
+    character === "\r" || character === "\n"
+      ? (["open"] as const)
+      : known(byCharacter[character] ?? (replaying ? inReplay[character] : undefined)),
   );
 }
 

@@ -1,4 +1,5 @@
 import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
+import type { ReplayRequest } from "../collector/replay-view.ts";
 
 /** Where the dashboard gets what it draws: the newest view, word of a newer one, and a unit's past. */
 export interface FleetSource {
@@ -7,4 +8,6 @@ export interface FleetSource {
   subscribe(listener: () => void): () => void;
   /** A unit's readings from `fromMs` to `toMs`, thinned to `points` points. */
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /** Takes what a person asks of a replay; absent where nothing is replayed. */
+  replay?(request: ReplayRequest): void;
 }

@@ -2,7 +2,7 @@ import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.t
 import { age } from "../terms/time.ts";
 import { earlierSection } from "./alarm-spans.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
-import { footLines } from "./foot.ts";
+import { footLines, keysOfReplay } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
@@ -85,7 +85,10 @@ export function unitScreen(
   });
   const below = layout.lines.length - first - room;
   const sight = [first > 0 ? `${first} rows above` : "", below > 0 ? `${below} rows below` : ""];
-  const keys = "Esc back · left, right unit · Tab part · + - time · ? explains · q quits";
+  const keys =
+    view.replay === undefined
+      ? "Esc back · left, right unit · Tab part · + - time · ? explains · q quits"
+      : `Esc back · ${keysOfReplay} · ? keys · q quits`;
   return [
     ...layout.head,
     ...rows,

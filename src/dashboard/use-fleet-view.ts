@@ -4,6 +4,8 @@ import { second } from "../terms/time.ts";
 import type { FleetSource } from "./source.ts";
 
 const shortestMs = second;
+/** A replay is at once where it is asked to be; it sends views no oftener than is good. */
+const shortestInReplayMs = second / 25;
 
 /** The newest view, drawn at most once a second: the first after a pause at once, the rest together. */
 export function useFleetView(source: FleetSource): FleetView {
@@ -18,7 +20,8 @@ export function useFleetView(source: FleetSource): FleetView {
     };
     const end = source.subscribe(() => {
       if (waiting !== undefined) return;
-      const waitMs = drawnMs + shortestMs - performance.now();
+      const everyMs = source.replay === undefined ? shortestMs : shortestInReplayMs;
+      const waitMs = drawnMs + everyMs - performance.now();
       if (waitMs <= 0) draw();
       else waiting = setTimeout(draw, waitMs);
     });

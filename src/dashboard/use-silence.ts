@@ -6,13 +6,13 @@ const lookEveryMs = 5 * second;
 /** A view comes about once a second; so long without one means that what is shown has stood still. */
 const silentAfterMs = 15 * second;
 
-/** How long no new view has come, in steps of 5 s; 0 while they come as they should. */
+/** How long no new view has come, in steps of 5 s; 0 while they come as they should, or a replay is paused. */
 export function useSilence(view: FleetView): number {
   const [silentMs, setSilentMs] = useState(0);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: every new view starts the wait anew
   useEffect(() => {
     const sinceMs = performance.now();
     setSilentMs(0);
+    if (view.replay?.paused && view.replay.goingTo === null) return;
     const look = setInterval(() => {
       const passedMs = performance.now() - sinceMs;
       if (passedMs >= silentAfterMs) setSilentMs(Math.floor(passedMs / lookEveryMs) * lookEveryMs);

@@ -106,7 +106,7 @@ describe("the gauges of a radial pump tell", () => {
       batch: readings([hour, { seconds: days, values: clogging }], 60),
     });
     const { evidence } = findings[0];
-    expect(evidence.motor_current.value / (evidence.motor_current.baseline as number)).toBeGreaterThan(0.9);
+    expect((evidence.motor_current.value as number) / (evidence.motor_current.baseline as number)).toBeGreaterThan(0.9);
   });
 });
 

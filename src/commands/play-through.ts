@@ -1,0 +1,85 @@
+import { readFile, writeFile } from "node:fs/promises";
+import { eventLine, inOrder } from "../collector/event-lines.ts";
+import { type FleetRead, readOnce } from "../collector/read-once.ts";
+import type { ReplaySpeed } from "../collector/replay-view.ts";
+import { readServices } from "../fleet/services.ts";
+import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import type { AlarmEvent } from "../terms/events.ts";
+import { instant } from "./check.ts";
+import { CannotWork, callersPath, fileProblem } from "./context.ts";
+import { viewOf } from "./fleet-status.ts";
+import { loadFleet } from "./load-fleet.ts";
+import { withProgress } from "./progress-line.ts";
+import { unreadable } from "./unreadable.ts";
+
+export interface ReplayOptions {
+  readonly from?: string;
+  readonly to?: string;
+  readonly speed?: ReplaySpeed;
+  readonly events?: string;
+  readonly againOnChange?: boolean;
+  readonly services?: string;
+  readonly set?: readonly string[];
+  readonly state?: string;
+  readonly debug?: boolean;
+}
+
+/** What a fleet's recorded logs told. */
+export interface Played {
+  readonly fleet: Fleet;
+  /** Absolute path of the fleet file. */
+  readonly path: string;
+  readonly services: readonly ServiceRecord[];
+  readonly read: FleetRead;
+  readonly fromMs: number | undefined;
+  /** `--to`, or the newest reading. */
+  readonly toMs: number;
+  /** Every event, also those before `fromMs`. */
+  readonly all: readonly AlarmEvent[];
+  /** From `fromMs` on. */
+  readonly events: readonly AlarmEvent[];
+}
+
+/** Reads the logs through, and names on standard error each unit that cannot be read. Throws `CannotWork` where none can. */
+export async function playThrough(fleetPath: string, options: ReplayOptions): Promise<Played> {
+  const { fleet, path } = await loadFleet(fleetPath, options.set);
+  const fromMs = options.from === undefined ? undefined : instant(options.from, "--from");
+  const toMs = options.to === undefined ? undefined : instant(options.to, "--to");
+  if (fromMs !== undefined && toMs !== undefined && fromMs > toMs) {
+    throw new CannotWork(`--from ${options.from} is after --to ${options.to}; write the earlier time first`);
+  }
+  const services =
+    options.services === undefined ? fleet.services : await servicesFrom(options.services, fleet);
+  const read = await withProgress((onProgress) => readOnce(fleet, { toMs, services, onProgress }));
+  const endMs = Number.isFinite(read.newestMs) ? read.newestMs : (toMs ?? 0);
+  const nothing = unreadable(viewOf(fleet, read, endMs, ""), fleet);
+  if (nothing.length > 0) throw new CannotWork(...nothing);
+  for (const { id, view } of read.units) {
+    if (view.problem !== null) process.stderr.write(`${id}: ${view.problem}\n`);
+  }
+  const all = inOrder(read.units);
+  const events = all.filter(({ timeMs }) => timeMs >= (fromMs ?? Number.NEGATIVE_INFINITY));
+  return { fleet, path, services, read, fromMs, toMs: toMs ?? endMs, all, events };
+}
+
+async function servicesFrom(path: string, fleet: Fleet): Promise<readonly ServiceRecord[]> {
+  const text = await readFile(callersPath(path), "utf8").catch((error: unknown) => {
+    throw new CannotWork(fileProblem(path, error));
+  });
+  const read = readServices(text, path, fleet);
+  if ("problems" in read) throw new CannotWork(...read.problems);
+  return read.services;
+}
+
+/** Writes events to a file, or to standard output for `-`, a line each. */
+export async function writeEvents(path: string, events: readonly AlarmEvent[]): Promise<void> {
+  const text = events.map((event) => `${eventLine(event)}\n`).join("");
+  if (path === "-") {
+    // Also called where the reader of a pipe has gone: that is no error here.
+    await new Promise<void>((resolve) => process.stdout.write(text, () => resolve()));
+    return;
+  }
+  await writeFile(callersPath(path), text).catch((error: unknown) => {
+    throw new CannotWork(`${fileProblem(path, error)}; name a file that can be written, or -`);
+  });
+}

@@ -1,0 +1,40 @@
+import { runDashboard } from "../dashboard/run.tsx";
+import { openReplay } from "../replay/open.ts";
+import { iso } from "../terms/time.ts";
+import { CannotWork } from "./context.ts";
+import { endedBySignal } from "./dashboard-on.ts";
+import { playThrough, type ReplayOptions } from "./play-through.ts";
+import { stateFolder } from "./state-folder.ts";
+
+const usualSpeed = 60;
+
+/** The dashboard over recorded logs, in log time, until a person or a signal ends it; the exit status. */
+export async function replayOnScreen(fleetPath: string, options: ReplayOptions): Promise<number> {
+  const { fleet, path, services, read, fromMs, toMs, all } = await playThrough(fleetPath, options);
+  if (fromMs !== undefined && fromMs > toMs) {
+    throw new CannotWork(
+      `--from ${options.from} is after the last reading, ${iso(toMs)}; write an earlier time`,
+    );
+  }
+  const replay = await openReplay({
+    fleet,
+    stateFolder: stateFolder(fleet, path, options.state),
+    services,
+    events: all,
+    logs: read.units.map(({ view: { log, problem } }) => ({ log, problem })),
+    fromMs,
+    toMs,
+    speed: options.speed ?? usualSpeed,
+  });
+  try {
+    // A thread that dies is an error nobody expected: the dashboard gives the terminal back and says so.
+    replay.failed.catch((error: unknown) =>
+      setImmediate(() => {
+        throw error;
+      }),
+    );
+    return endedBySignal[await runDashboard(replay, { debug: options.debug })];
+  } finally {
+    await replay.close();
+  }
+}
