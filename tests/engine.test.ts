@@ -58,7 +58,7 @@ describe("the engine", () => {
       "01:40:30 cleared ozone-off",
       "01:41:00 raised ozone-while-stopped",
       "01:50:30 cleared ozone-while-stopped",
-      "01:52:00 cleared not-running",
+      "02:00:00 cleared not-running",
     ]);
   });
 

@@ -1,4 +1,4 @@
-import type { ReadingBatch } from "../terms/batch.ts";
+import type { LateRows, ReadingBatch } from "../terms/batch.ts";
 import { batchBuilder } from "./batch-builder.ts";
 import type { RowBlock } from "./decode.ts";
 import { withLine } from "./line-ranges.ts";
@@ -11,6 +11,9 @@ import { type OrderState, orderRow, orderRun, releaseHeld } from "./order.ts";
 export const batchRows = 4096;
 /** Late rows that nobody takes are let go when they are so many. */
 const lateKept = 256 * batchRows;
+
+/** So many refused rows are told of one by one. */
+const refusedKept = 8;
 
 /** Rows of a later time are left out before they are put in order, so that a clock gone wild blinds nobody. */
 export interface Latest {
@@ -29,9 +32,18 @@ export interface Intake extends RowTaker {
   /** The rows taken since the last call; it may have none. Holds only until the next row is taken. */
   batch(): ReadingBatch;
   /** The late rows since the last call. */
-  lateBatch(): ReadingBatch;
+  lateBatch(): LateRows;
+  takeRefused(): readonly number[];
   rows(): number;
   lateRows(): number;
+}
+
+/** Time of the last row that went before a late one, ms; NaN where the late one only brings other channels. */
+function cameAfter({ last }: OrderState, values: Float64Array): number {
+  if (last === null) return Number.NaN;
+  return last.values.some((value, i) => !Number.isNaN(value) && !Number.isNaN(values[i]))
+    ? last.timeMs
+    : Number.NaN;
 }
 
 /** `present`: the signals, by index, of which every batch has a column. `tally` and `order` are changed. */
@@ -47,16 +59,26 @@ export function rowIntake(
   const batch = batchBuilder(signals, batchRows);
   const late = batchBuilder(signals, 64);
   const values = new Float64Array(signals);
+  let afterMs: number[] = [];
+  let refusedMs: number[] = [];
   let latestMs = Number.POSITIVE_INFINITY;
   let run: ReadingBatch | undefined;
+
+  function takeLate(): LateRows {
+    const given = { ...late.take(present), afterMs: Float64Array.from(afterMs) };
+    afterMs = [];
+    return given;
+  }
 
   function takeRow(file: LogFile, block: RowBlock, row: number): boolean {
     const timeMs = block.timeMs[row] ?? Number.NaN;
     let pause = false;
     if (timeMs > latestMs) {
       file.ahead = withLine(file.ahead, block.line[row]);
-      if (latest?.why !== undefined)
+      if (latest?.why !== undefined) {
         reject(tally, { file: file.path, line: block.line[row] ?? 0, why: latest.why });
+        refusedMs = [...refusedMs.slice(1 - refusedKept), timeMs];
+      }
       return false;
     }
     for (let i = 0; i < values.length; i++) values[i] = block.columns[i]?.[row] ?? Number.NaN;
@@ -72,8 +94,9 @@ export function rowIntake(
         break;
       case "late":
         counts.late++;
-        if (late.rows() >= lateKept) late.take(present);
+        if (late.rows() >= lateKept) takeLate();
         late.add(timeMs, values);
+        afterMs.push(cameAfter(order, values));
         pause = late.rows() % batchRows === 0;
         break;
       case "conflict":
@@ -114,7 +137,12 @@ export function rowIntake(
       run = undefined;
       return given;
     },
-    lateBatch: () => late.take(present),
+    lateBatch: takeLate,
+    takeRefused() {
+      const given = refusedMs;
+      refusedMs = [];
+      return given;
+    },
     rows: batch.rows,
     lateRows: late.rows,
   };

@@ -1,7 +1,7 @@
 import { relative } from "node:path";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
-import type { ReadingBatch } from "../terms/batch.ts";
+import type { LateRows, ReadingBatch } from "../terms/batch.ts";
 import { type Channel, channels } from "../terms/channels.ts";
 import { visible } from "../terms/text.ts";
 import { createDecoder, type RowBlock } from "./decode.ts";
@@ -41,7 +41,9 @@ export interface UnitLog {
    */
   flush(): ReadingBatch | undefined;
   /** Late rows since the last call, as they came; undefined where there are none. */
-  takeLate(): ReadingBatch | undefined;
+  takeLate(): LateRows | undefined;
+  /** Times of the newest rows since the last call that were refused as too far ahead, ms. */
+  takeRefused(): readonly number[];
   status(): LogStatus;
   /**
    * The readings of `fromMs` and later, but before `toMs`, that `read` has come past, once more: from the
@@ -129,6 +131,7 @@ export function openUnitLog(
     },
 
     takeLate: () => (intake.lateRows() > 0 ? intake.lateBatch() : undefined),
+    takeRefused: intake.takeRefused,
 
     status() {
       const has = (channel: Channel): boolean => [...present].some((i) => signals[i]?.channel === channel);

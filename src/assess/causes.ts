@@ -1,7 +1,34 @@
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
 
 /**
- * Which alarms an alarm brings with it. Static and acyclic: while a cause is active its consequences are
+ * Gas is pressed into the water: it falls with the water's pressure, and a regulated one is left with less over a
+ * pressure that has risen.
+ */
+const gasHangsOnWater = ["gas-supply-low"] as const;
+
+/** What tells more of a pump, its motor, its gas or its instruments than that its running is unusual. */
+const explaining: readonly AlarmName[] = [
+  "lost-prime",
+  "failed-to-prime",
+  "cavitation",
+  "suction-restricted",
+  "suction-air",
+  "discharge-restricted",
+  "discharge-open",
+  "impeller-fouled",
+  "overheating",
+  "overcurrent",
+  "locked-rotor",
+  "not-running",
+  "short-cycling",
+  "gas-pressure-drift",
+  "gas-supply-low",
+  "gas-backflow-risk",
+  "sensor-fault",
+];
+
+/**
+ * Which alarms an alarm brings with it, but for `unusual-running`, which all of `explaining` do. Static and acyclic: while a cause is active its consequences are
  * suppressed, and while its delay runs they wait.
  */
 export const consequences: Readonly<Partial<Record<AlarmName, readonly AlarmName[]>>> = {
@@ -13,13 +40,25 @@ export const consequences: Readonly<Partial<Record<AlarmName, readonly AlarmName
     "discharge-restricted",
     "impeller-fouled",
     "overheating",
+    ...gasHangsOnWater,
   ],
   "failed-to-prime": ["overheating"],
   /** Vapour in the eye lowers the head, as a fouled impeller does; what starves it so far is a restriction. */
-  cavitation: ["suction-restricted", "suction-air", "impeller-fouled"],
-  "suction-restricted": ["impeller-fouled"],
-  "suction-air": ["impeller-fouled"],
-  "discharge-open": ["cavitation", "impeller-fouled"],
+  cavitation: ["suction-restricted", "suction-air", "impeller-fouled", ...gasHangsOnWater],
+  "suction-restricted": ["impeller-fouled", ...gasHangsOnWater],
+  "suction-air": ["impeller-fouled", ...gasHangsOnWater],
+  "discharge-restricted": gasHangsOnWater,
+  "discharge-open": ["cavitation", "impeller-fouled", ...gasHangsOnWater],
+  "impeller-fouled": gasHangsOnWater,
+  overcurrent: ["overheating"],
+  /** Its protector trips at each start. */
+  "locked-rotor": ["overheating", "not-running", "short-cycling"],
+  "short-cycling": ["not-running"],
+  /** A feed that fails takes pressure and flow of the gas with it. */
+  "gas-backflow-risk": ["gas-supply-low", "gas-pressure-drift"],
+  "gas-supply-low": ["gas-pressure-drift"],
+  /** Readings with wrong times come and are not judged. */
+  "clock-fault": ["readings-stale"],
 };
 
 /** Never suppressed, neither by a cause nor by a service. */
@@ -29,7 +68,7 @@ export function alwaysTold(alarm: AlarmName): boolean {
 
 /** The possible causes of an alarm. */
 export function causesOf(alarm: AlarmName): readonly AlarmName[] {
-  const causes: AlarmName[] = [];
+  const causes: AlarmName[] = alarm === "unusual-running" ? [...explaining] : [];
   for (const [cause, brought] of Object.entries(consequences)) {
     if (brought.includes(alarm)) causes.push(cause as AlarmName);
   }

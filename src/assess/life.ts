@@ -77,6 +77,10 @@ function settleOne(
     life.priority = life.ownPriority;
     return;
   }
+  if (comparePriority(life.ownPriority, life.priority) < 0) {
+    life.priority = life.ownPriority;
+    if (life.told === "raised") tell("priority-changed", life.sinceMs);
+  }
   const by = suppressedBy(life.alarm, lives, underService);
   if (by !== null) {
     if (life.told === "suppressed" && life.by === by) return;

@@ -3,7 +3,7 @@ import { startUnit, type UnitState } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 
 /** Raised when the meaning of the condition part changes. */
-const conditionVersion = 2;
+const conditionVersion = 3;
 
 /** One part of a unit's state, with what it rests on: a part that no longer fits starts anew. */
 interface Part {
@@ -30,8 +30,10 @@ function hash(settings: unknown): string {
 }
 
 /** What conditioning rests on in the fleet file. */
-function conditionSettings({ sampleIntervalMs, motor, columns, baseline, runs, season }: Unit): unknown {
-  return { sampleIntervalMs, motor, columns, baseline, runs, season };
+function conditionSettings(unit: Unit): unknown {
+  const { sampleIntervalMs, motor, columns, baseline, runs, season, elevationM, limits } = unit;
+  const trust = limits["sensor-fault"];
+  return { sampleIntervalMs, motor, columns, baseline, runs, season, elevationM, trust };
 }
 
 /** A unit's whole state as text. `decodeUnit` of it goes on to the same findings. */
@@ -43,6 +45,13 @@ export function encodeUnit(state: UnitState): string {
       data: state.condition,
     },
     stale: { version: 1, settings: hash(state.silence), data: state.stale },
+    overdue: { version: 1, settings: hash(state.unit.service), data: state.overdue },
+    upkeep: { version: 1, settings: "", data: state.upkeep },
+    clock: {
+      version: 1,
+      settings: hash(state.clock.settings),
+      data: { life: state.clock.life, watch: state.clock.watch },
+    },
     service: { version: 1, settings: "", data: state.openServices },
   };
   for (const { rule, settings, memory, delay, life } of state.rules) {
@@ -67,6 +76,11 @@ export function decodeUnit(
   };
   take("condition", conditionVersion, hash(conditionSettings(unit)), state.condition);
   take("stale", 1, hash(state.silence), state.stale);
+  take("overdue", 1, hash(unit.service), state.overdue);
+  take("upkeep", 1, "", state.upkeep);
+  const clock = parts.clock?.data as { life: object; watch: object } | undefined;
+  take("clock", 1, hash(state.clock.settings), state.clock.watch, clock?.watch);
+  if (!anew.includes("clock")) Object.assign(state.clock.life, clock?.life);
   state.openServices = (parts.service?.data ?? []) as UnitState["openServices"];
   for (const mine of state.rules) {
     const saved = parts[mine.rule.alarm]?.data as

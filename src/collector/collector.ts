@@ -9,7 +9,14 @@ import { hour, second } from "../terms/time.ts";
 import { catchingUpOrder } from "./catching-up-order.ts";
 import { type Clock, clockMs } from "./clock.ts";
 import type { FleetView, Progress, UnitHistory } from "./fleet-view.ts";
-import { eventsOf, type Following, lookAtEnds, startFollowing, viewFollowing } from "./following.ts";
+import {
+  eventsOf,
+  type Following,
+  lookAtEnds,
+  noticeArrival,
+  startFollowing,
+  viewFollowing,
+} from "./following.ts";
 import { startPace } from "./pace.ts";
 import { play, playClock } from "./play.ts";
 import { bytesOf } from "./read-once.ts";
@@ -90,7 +97,8 @@ export async function startCollector(
       remember(following.recent, batch);
       const late = following.log.takeLate();
       if (late) remember(following.recent, late);
-      tell(following, play(following.player, batch, false));
+      tell(following, play(following.player, batch, false, late));
+      tell(following, noticeArrival(following, batch, clockMs(clock)));
       onChange(false);
     }
     failures.delete(id);

@@ -2,11 +2,11 @@ import type { FoundLogs } from "../acquire/find.ts";
 import type { Latest } from "../acquire/intake.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { startUnit, type UnitState } from "../engine.ts";
+import { startUnit, step } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
+import type { ReadingBatch } from "../terms/batch.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
-import { age, minute } from "../terms/time.ts";
 import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
 import type { UnitView } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
@@ -34,6 +34,21 @@ export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest): Follow
     behind: true,
     firstLook: undefined,
   };
+}
+
+/** What it tells of the logger's clock that a batch has just come, where the logs had been read up to now. */
+export function noticeArrival(
+  { player, log, behind }: Following,
+  batch: ReadingBatch,
+  nowMs: number,
+): Finding[] {
+  const refusedMs = log.takeRefused();
+  if (behind) return [];
+  const refused = refusedMs.flatMap((readingMs) =>
+    step(player.state, { kind: "refused", timeMs: nowMs, readingMs }),
+  );
+  if (batch.rows === 0) return refused;
+  return [...refused, ...step(player.state, { kind: "arrived", timeMs: nowMs })];
 }
 
 /** A unit's findings as its next events, which its recent past keeps. */
@@ -64,16 +79,6 @@ export async function lookAtEnds(
   }
 }
 
-/** Clocks that differ by less are nothing to tell of. */
-const noticedAheadMs = 2 * minute;
-
-/** Why rows of a unit are not judged now: one came with a time ahead of the clock, and the rest count as late. */
-function aheadOfClock({ condition }: UnitState, nowMs: number): string | null {
-  const aheadByMs = (condition.lastTimeMs ?? nowMs) - nowMs;
-  if (aheadByMs < noticedAheadMs) return null;
-  return `its newest reading is ${age(aheadByMs)} ahead of the clock here, and rows before that time are not judged; set the logger's clock`;
-}
-
 /** What the screen shows of it at `nowMs`; `problem` is why its logs cannot be found or read. */
 export function viewFollowing(
   { player: { state }, behind, firstLook }: Following,
@@ -84,5 +89,5 @@ export function viewFollowing(
 ): UnitView {
   const log = logView(status);
   if (behind) return viewFirstLook(state.unit, fleet, firstLook, log, problem ?? null, nowMs);
-  return viewUnit(state, fleet, log, problem ?? status.problem ?? aheadOfClock(state, nowMs), nowMs);
+  return viewUnit(state, fleet, log, problem ?? status.problem, nowMs);
 }

@@ -1,7 +1,14 @@
 import { intervalIsFixed } from "../condition/interval.ts";
-import { type Input, step, type UnitState, unitStaleAfterMs, unitStaleFromMs } from "../engine.ts";
+import {
+  type Input,
+  step,
+  type UnitState,
+  unitOverdueFromMs,
+  unitStaleAfterMs,
+  unitStaleFromMs,
+} from "../engine.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
-import type { ReadingBatch } from "../terms/batch.ts";
+import { type LateTimes, type ReadingBatch, rowsOf } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 
 /** A silence within a unit's readings: from when it was stale to the next reading. */
@@ -31,20 +38,35 @@ export function startPlayer(state: UnitState, services: readonly ServiceRecord[]
 /**
  * Plays one batch. With `clockRuns` a clock is taken to have passed every silence within the readings,
  * so that `readings-stale` comes and goes: whether the fleet's time really went on is for the caller to
- * decide from `silences`.
+ * decide from `silences`. `late` are those that came late with it.
  */
-export function play(player: Player, batch: ReadingBatch, clockRuns: boolean): Finding[] {
+export function play(player: Player, batch: ReadingBatch, clockRuns: boolean, late?: LateTimes): Finding[] {
   const findings: Finding[] = [];
   const { state } = player;
+  let lateFrom = 0;
+  /** Late readings that came before one of `beforeMs`. */
+  const playLate = (beforeMs: number): void => {
+    if (late === undefined) return;
+    const { timeMs, afterMs } = late;
+    let to = lateFrom;
+    while (to < timeMs.length && !(afterMs[to] >= beforeMs)) to++;
+    if (to === lateFrom) return;
+    const rows = { timeMs: timeMs.subarray(lateFrom, to), afterMs: afterMs.subarray(lateFrom, to) };
+    take(state, { kind: "late", rows }, findings);
+    lateFrom = to;
+  };
   for (let from = 0; from < batch.rows; ) {
     const endMs = batch.timeMs[from];
-    const silence = clockRuns ? passSilence(player, endMs, findings) : null;
+    playLate(endMs);
+    const silence = passTime(player, endMs, clockRuns, findings);
     if (silence !== null) player.silences.push(silence);
     playServices(player, endMs, findings);
-    const to = nextStop(player, batch, from, clockRuns);
+    const lateMs = late?.afterMs[lateFrom] ?? Number.POSITIVE_INFINITY;
+    const to = nextStop(player, batch, from, clockRuns, lateMs);
     take(state, { kind: "readings", batch: rowsOf(batch, from, to) }, findings);
     from = to;
   }
+  playLate(Number.POSITIVE_INFINITY);
   return findings;
 }
 
@@ -58,48 +80,50 @@ function playServices(player: Player, timeMs: number, findings: Finding[]): void
 
 /** Services and the clock up to `timeMs`, in the order of their times. */
 export function playClock(player: Player, timeMs: number, findings: Finding[]): void {
-  passSilence(player, timeMs + 1, findings);
+  passTime(player, timeMs + 1, true, findings);
   playServices(player, timeMs, findings);
 }
 
-/** Where the readings went stale before `endMs`, takes the services until then and tells it. */
-function passSilence(player: Player, endMs: number, findings: Finding[]): Silence | null {
+/**
+ * Lets time pass up to `endMs`, not included: what a clock must tell is told in its turn with the services. A service
+ * falls due by any time that passes, also that of readings; silence only where a clock runs. Answers the silence.
+ */
+function passTime(player: Player, endMs: number, clockRuns: boolean, findings: Finding[]): Silence | null {
   const { state } = player;
-  const staleMs = unitStaleFromMs(state);
-  if (staleMs >= endMs) return null;
-  playServices(player, staleMs, findings);
-  take(state, { kind: "clock", timeMs: staleMs }, findings);
-  return { staleMs, endMs };
+  const silentFromMs = clockRuns ? unitStaleFromMs(state) : Number.POSITIVE_INFINITY;
+  for (;;) {
+    const staleMs = state.stale.phase === "on" ? Number.POSITIVE_INFINITY : silentFromMs;
+    const overdueMs = unitOverdueFromMs(state);
+    const timeMs = Math.min(staleMs, overdueMs);
+    if (timeMs >= endMs) break;
+    playServices(player, timeMs, findings);
+    take(state, { kind: timeMs === overdueMs ? "due" : "clock", timeMs }, findings);
+  }
+  return silentFromMs < endMs ? { staleMs: silentFromMs, endMs } : null;
 }
 
 function take(state: UnitState, input: Input, findings: Finding[]): void {
   for (const finding of step(state, input)) findings.push(finding);
 }
 
-/** The row before which something other than a reading is due: a service, or the clock in a silence. */
+/** The row before which something other than a reading is due: a service, the clock in a silence, or readings that came late after the one of `lateMs`. */
 function nextStop(
   { state, services }: Player,
   batch: ReadingBatch,
   from: number,
   clockRuns: boolean,
+  lateMs: number,
 ): number {
   const serviceMs = services[0]?.atMs ?? Number.POSITIVE_INFINITY;
+  const overdueMs = unitOverdueFromMs(state);
   // Until the sample interval is fixed it may change with every reading, and the limit with it.
-  if (clockRuns && !intervalIsFixed(state.condition.interval)) return from + 1;
+  if (state.upkeep.firstMs === null || (clockRuns && !intervalIsFixed(state.condition.interval)))
+    return from + 1;
   const staleMs = clockRuns ? unitStaleAfterMs(state) : Number.POSITIVE_INFINITY;
   let row = from + 1;
   for (; row < batch.rows; row++) {
     const t = batch.timeMs[row];
-    if (t >= serviceMs || t - batch.timeMs[row - 1] > staleMs) break;
+    if (t >= serviceMs || t > overdueMs || t > lateMs || t - batch.timeMs[row - 1] > staleMs) break;
   }
   return row;
-}
-
-function rowsOf(batch: ReadingBatch, from: number, to: number): ReadingBatch {
-  if (from === 0 && to === batch.rows) return batch;
-  return {
-    rows: to - from,
-    timeMs: batch.timeMs.subarray(from, to),
-    columns: batch.columns.map((column) => column?.subarray(from, to)),
-  };
 }

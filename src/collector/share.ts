@@ -64,7 +64,7 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
       const findings: Finding[] = [];
       for await (const batch of batches(log)) {
         markReadings(fleetTime, batch);
-        findings.push(...play(player, batch, true));
+        findings.push(...play(player, batch, true, log.takeLate()));
       }
       players.push(player);
       reads.push({ place, player, log, findings });

@@ -5,10 +5,10 @@ import { operating } from "../condition/features.ts";
 import { waterPressureKPa } from "../condition/operating.ts";
 import { sayStale, stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
-import { rules } from "../detect/rules.ts";
-import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
+import { type AnyRule, rules } from "../detect/rules.ts";
+import { type UnitState, unitIntervalMs, unitOverdueWords, unitStaleAfterMs } from "../engine.ts";
 import { type Spoken, spoken } from "../fleet/display.ts";
-import type { Fleet } from "../fleet/unit.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
 import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
 import type { AlarmView, LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
@@ -114,21 +114,30 @@ function alarmView(life: AlarmLife, state: UnitState, words: Spoken, clockMs: nu
     raisedMs,
     state: told === "suppressed" ? "suppressed" : "active-unacknowledged",
     by,
-    message: rule?.say(numbers, state.unit, words) ?? sayStale(state.unit, clockMs - sinceMs),
+    message: rule?.say(numbers, state.unit, words) ?? clockWords(alarm, state, sinceMs, clockMs),
     evidence,
     guidance: guidance(alarm, priority, state.unit),
   };
 }
 
+/** The reason for an alarm that looks at a clock, as it stands now. */
+function clockWords(alarm: AlarmName, state: UnitState, sinceMs: number, clockMs: number): string {
+  if (alarm === "clock-fault") return state.clock.life.message;
+  return alarm === "service-overdue"
+    ? unitOverdueWords(state, clockMs)
+    : sayStale(state.unit, clockMs - sinceMs);
+}
+
 /** The rules that cannot judge this unit now, with the reason in plain words. */
-function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string }[] {
+function quiet(state: UnitState): { alarm: AlarmName; why: string }[] {
+  const { unit, condition } = state;
   const reasons: { alarm: AlarmName; why: string }[] = [];
   const seen = (channel: Channel) => condition.seen[channelIndex[channel]];
   for (const rule of rules) {
     const why =
       missing(rule.needs, seen) ??
-      rule.quiet?.(unit, condition.baseline) ??
-      needsBaseline(rule.needsBaseline);
+      rule.quiet?.(unit, condition.baseline, unitIntervalMs(state)) ??
+      needsBaseline(needsOne(rule, unit));
     if (why !== undefined) reasons.push({ alarm: rule.alarm, why });
   }
   if (
@@ -155,6 +164,10 @@ function quiet({ unit, condition }: UnitState): { alarm: AlarmName; why: string 
     }
     return "no half hour of steady running seen yet";
   }
+}
+
+function needsOne({ needsBaseline }: AnyRule, unit: Unit): boolean {
+  return typeof needsBaseline === "function" ? needsBaseline(unit) : needsBaseline;
 }
 
 function missing(

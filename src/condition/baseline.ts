@@ -2,6 +2,14 @@ import type { Unit } from "../fleet/unit.ts";
 import { robustLocationScale } from "../statistics/robust.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute } from "../terms/time.ts";
+import {
+  type Blocks,
+  blocksOfWindow,
+  concludeBlocks,
+  dropOlderBlocks,
+  fillBlock,
+  startBlocks,
+} from "./blocks.ts";
 import type { Baseline, BaselineSignal } from "./features.ts";
 import { waterPressureKPa } from "./operating.ts";
 
@@ -9,6 +17,7 @@ import { waterPressureKPa } from "./operating.ts";
 const settledMs = 10 * minute;
 /** Length of the first steady running that makes a provisional baseline. */
 const learnForMs = 30 * minute;
+const learnBlockMs = learnForMs / blocksOfWindow;
 const fewestReadings = 20;
 /** A longer step between readings is a gap, and counts as no more running than this. */
 const longestStepMs = 2 * minute;
@@ -32,6 +41,7 @@ export interface Learning {
   lastMs: number | null;
   /** A list a signal, as long as `timesMs`; null for a missing value. */
   values: (number | null)[][];
+  blocks: Blocks;
   ozoneOffSinceMs: number | null;
   ozoneSpells: number;
   longestOzoneSpellMs: number;
@@ -43,6 +53,7 @@ export function startLearning(signals: number): Learning {
     runMs: 0,
     lastMs: null,
     values: Array.from({ length: signals }, () => []),
+    blocks: startBlocks(signals),
     ozoneOffSinceMs: null,
     ozoneSpells: 0,
     longestOzoneSpellMs: 0,
@@ -67,11 +78,15 @@ export function learn(learning: Learning, row: LearningRow, unit: Unit): Baselin
   const window = unit.baseline;
   if (window) {
     if (row.timeMs >= window.fromMs + window.forMs) {
-      const baseline = conclude(learning, true);
+      const baseline = conclude(learning, true, window.forMs / blocksOfWindow);
       if (baseline === null) clear(learning);
       return baseline;
     }
-    if (row.timeMs >= window.fromMs && row.running) gather(learning, row, window.forMs / mostReadings);
+    if (row.timeMs >= window.fromMs && row.running) {
+      gather(learning, row, window.forMs / mostReadings);
+      const block = Math.floor(((row.timeMs - window.fromMs) * blocksOfWindow) / window.forMs);
+      fillBlock(learning.blocks, block, row.value);
+    }
     return null;
   }
   if (!row.running || !row.waterMoving) {
@@ -83,8 +98,9 @@ export function learn(learning: Learning, row: LearningRow, unit: Unit): Baselin
   if (learning.lastMs !== null) learning.runMs += Math.min(row.timeMs - learning.lastMs, longestStepMs);
   learning.lastMs = row.timeMs;
   gather(learning, row, learnForMs / mostReadings);
+  fillBlock(learning.blocks, Math.floor(learning.runMs / learnBlockMs), row.value);
   if (learning.runMs < learnForMs || learning.timesMs.length < fewestReadings) return null;
-  if (isSteady(learning)) return conclude(learning, false);
+  if (isSteady(learning)) return conclude(learning, false, learnBlockMs);
   dropFirstHalf(learning);
   return null;
 }
@@ -134,7 +150,7 @@ function isSteady(learning: Learning): boolean {
   return pressures.length === 0 || robustLocationScale(pressures).center >= waterPressureKPa;
 }
 
-function conclude(learning: Learning, confirmed: boolean): Baseline | null {
+function conclude(learning: Learning, confirmed: boolean, blockMs: number): Baseline | null {
   const { timesMs } = learning;
   const fromMs = timesMs[0];
   const toMs = timesMs[timesMs.length - 1];
@@ -148,6 +164,7 @@ function conclude(learning: Learning, confirmed: boolean): Baseline | null {
       const numbers = present(list);
       return numbers.length < fewestReadings ? null : robustLocationScale(numbers);
     }),
+    together: concludeBlocks(learning.blocks, blockMs),
     ozoneOffSpellMs: learning.ozoneSpells >= fewestOzoneSpells ? learning.longestOzoneSpellMs : null,
   };
 }
@@ -157,10 +174,12 @@ function dropFirstHalf(learning: Learning): void {
   learning.timesMs.splice(0, half);
   learning.runMs /= 2;
   for (const list of learning.values) list.splice(0, half);
+  dropOlderBlocks(learning.blocks, Math.floor(learning.runMs / learnBlockMs));
 }
 
 function clear(learning: Learning): void {
   learning.timesMs.length = 0;
   learning.runMs = 0;
   for (const list of learning.values) list.length = 0;
+  learning.blocks = startBlocks(learning.values.length);
 }

@@ -6,6 +6,7 @@ import { type Baseline, operating } from "./features.ts";
 import type { HeldValues } from "./held-values.ts";
 import { type IntervalState, newInterval } from "./interval.ts";
 import { type Smoothing, smoothedSignals, startSmoothing } from "./smooth.ts";
+import { startTrust, type TrustColumns, type TrustState, trustColumns } from "./trust.ts";
 
 /** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
 export interface ConditionState extends HeldValues {
@@ -27,6 +28,7 @@ export interface ConditionState extends HeldValues {
   learning: Learning | null;
   /** In the order of `smoothedSignals`. */
   smoothing: Smoothing[];
+  trust: TrustState;
 }
 
 export function startCondition(unit: Unit, signals: readonly Signal[]): ConditionState {
@@ -48,6 +50,7 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
     baseline: null,
     learning: startLearning(n),
     smoothing: smoothedSignals.map(startSmoothing),
+    trust: startTrust(n),
   };
 }
 
@@ -68,6 +71,7 @@ export interface FeatureColumns {
   /** By signal; empty for one that is not smoothed. */
   readonly level: readonly Float64Array[];
   readonly unsteady: readonly Float64Array[];
+  readonly trust: TrustColumns;
 }
 
 export function featureColumns(capacity: number, signals: number): FeatureColumns {
@@ -85,6 +89,7 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
     own,
     level: smoothedColumns(capacity),
     unsteady: smoothedColumns(capacity),
+    trust: trustColumns(capacity, signals),
   };
 }
 

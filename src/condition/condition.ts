@@ -1,35 +1,47 @@
+import { signalsOf } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { second } from "../terms/time.ts";
+import { minute, second } from "../terms/time.ts";
 import { learn } from "./baseline.ts";
 import type { ConditionState, FeatureColumns } from "./condition-state.ts";
-import { type Baseline, type Features, operating, water } from "./features.ts";
+import { type Baseline, doubt, type Features, operating, water } from "./features.ts";
+import { frozenAt, suspectAfter } from "./freeze.ts";
 import { heldColumn, holdLast, seeSignals } from "./held-values.ts";
 import { intervalMs, learnInterval } from "./interval.ts";
 import { centerOf, runningCurrentA } from "./operating.ts";
-import { operate, wantedAt } from "./operating-state.ts";
+import { operate, stoppedFraction, wantedAt } from "./operating-state.ts";
+import { physicalRange } from "./physical-range.ts";
+import { learnSteps } from "./repetition.ts";
 import { smooth, smoothedSignals } from "./smooth.ts";
+import { judgeStretch, type SignalTrust, thaw } from "./trust.ts";
 
 const current = channelIndex.motor_current;
 
 /** Rules go over this many rows at a time, so that their columns stay in the processor's cache. */
 const longestStretch = 1024;
 
+/** A lively channel that reads the same for so long while others move is frozen, unless the unit says otherwise. */
+export const frozenAfterMs = 30 * minute;
+
 /** The unit and what hangs on it alone. `wanted`: 1 should run, 0 should not, 2 nobody says. */
 export interface Conditioned {
   readonly unit: Unit;
   readonly wanted: (timeMs: number) => number;
+  /** Whether the unit is out of its season. */
+  readonly laidUp: (timeMs: number) => boolean;
+  /** Default: `frozenAfterMs`. */
+  readonly frozenAfterMs?: number;
 }
 
 /**
  * Fills the columns for a stretch of rows from `from` on: up to and including the first row that changes what
- * is constant for the rules (the baseline, the sample interval), and before the first that brings a channel
- * not seen before. Returns the row after it.
+ * is constant for the rules (the baseline, the sample interval, which channels are frozen), and before the first
+ * that brings a channel not seen before or thaws a frozen one. Returns the row after it.
  */
 export function condition(
   state: ConditionState,
-  { unit, wanted }: Conditioned,
+  { unit, wanted, frozenAfterMs: frozenMs = frozenAfterMs }: Omit<Conditioned, "laidUp">,
   batch: ReadingBatch,
   from: number,
   out: FeatureColumns,
@@ -38,10 +50,25 @@ export function condition(
   const interval = intervalMs(state.interval);
   const holdMs = holdFor(interval);
   const runningA = runningCurrentA(unit, centerOf(state.baseline, current));
-  const to = seeSignals(state, batch, from, Math.min(batch.rows, from + longestStretch));
+  const seen = seeSignals(state, batch, from, Math.min(batch.rows, from + longestStretch));
+  const to = thaw(state.trust, batch, from, seen);
+  const suspectMs = suspectAfter(interval);
+  const ranges = signalsOf(unit).map(({ channel }) => physicalRange(channel, unit));
+  const rests = { ranges, baseline, intervalMs: interval, suspectMs, restA: stoppedFraction * runningA };
+  let trust = judgeStretch(state.trust, rests, batch, from, to, out.trust);
+  const trusted = { rows: batch.rows, timeMs: batch.timeMs, columns: out.trust.trusted };
   for (let s = 0; s < state.seen.length; s++) {
-    out.value[s] = heldColumn(state, s, batch, from, to, holdMs, out.own[s]);
+    out.value[s] = heldColumn(state, s, trusted, from, to, holdMs, out.own[s]);
   }
+  const mayFreeze = out.trust.equalMs.some((column) => column !== undefined) && {
+    trust,
+    columns: out.trust,
+    features: out,
+    baseline,
+    suspectMs,
+    frozenAfterMs: frozenMs,
+  };
+  let frozen: readonly number[] = [];
   out.states = 0;
   let row = from;
   for (let constant = true; row < to && constant; row++) {
@@ -50,8 +77,14 @@ export function condition(
     out.states |= 1 << out.state[row];
     out.wanted[row] = wantedAt(state, t, row, wanted, out);
     learnInterval(state.interval, t);
-    constant = !learnBaseline(state, unit, t, row, out) && intervalMs(state.interval) === interval;
+    if (mayFreeze) frozen = frozenAt(mayFreeze, row);
+    const learned = learnBaseline(state, unit, t, row, out);
+    constant = !learned && intervalMs(state.interval) === interval && frozen.length === 0;
   }
+  if (row < to) trust = judgeStretch(state.trust, rests, batch, from, row, out.trust);
+  state.trust = trust;
+  for (const s of frozen) freeze(trust.signals[s]);
+  if (baseline === null) learnHowTheyMove(state, batch, out, from, row);
   // The row that completes a baseline still belongs to what was known before it.
   const rows = { timeMs: batch.timeMs, state: out.state, from, to: row, intervalMs: interval };
   for (const [k, signal] of smoothedSignals.entries()) {
@@ -59,8 +92,26 @@ export function condition(
     smooth(state.smoothing[k], out.value[signal], spread, rows, out.level[signal], out.unsteady[signal]);
   }
   state.lastTimeMs = batch.timeMs[row - 1];
-  holdLast(state, batch, from, row);
+  holdLast(state, trusted, from, row);
   return row;
+}
+
+function freeze(signal: SignalTrust): void {
+  signal.frozen = true;
+  signal.doubt = doubt.frozen;
+}
+
+function learnHowTheyMove(
+  { trust, lastTimeMs }: ConditionState,
+  { timeMs }: ReadingBatch,
+  out: FeatureColumns,
+  from: number,
+  to: number,
+): void {
+  for (const [s, signal] of trust.signals.entries()) {
+    const column = out.trust.trusted[s];
+    if (column !== undefined) learnSteps(signal, column, timeMs, out, from, to, lastTimeMs);
+  }
 }
 
 /** How long a value that is not renewed still counts: three sample intervals, at least 30 s (house choice). */
@@ -70,13 +121,14 @@ export function holdFor(interval: number): number {
 
 /** The features of the rows that one `condition` call has filled. */
 export function featuresOf(
-  { unit }: Conditioned,
+  { unit, laidUp }: Conditioned,
   batch: ReadingBatch,
   columns: FeatureColumns,
   before: { baseline: Baseline | null; intervalMs: number },
 ): Features {
   return {
     unit,
+    laidUp,
     baseline: before.baseline,
     intervalMs: before.intervalMs,
     timeMs: batch.timeMs,
@@ -90,6 +142,8 @@ export function featuresOf(
     value: columns.value,
     level: columns.level,
     unsteady: columns.unsteady,
+    doubts: columns.trust.doubts,
+    raw: batch.columns,
   };
 }
 

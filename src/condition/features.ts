@@ -6,12 +6,38 @@ export const operating = { unknown: 0, stopped: 1, priming: 2, running: 3 } as c
 /** Codes of the water column: whether the pump moves water. */
 export const water = { still: 0, moving: 1, unknown: 2 } as const;
 
+/**
+ * Why a reading is not trusted: out of its physical range, the same for too long, leaping as nothing can, at odds
+ * with two other gauges, or a 4–20 mA loop that signals its failure.
+ */
+export const doubt = {
+  none: 0,
+  offScale: 1,
+  frozen: 2,
+  jumping: 3,
+  contradicted: 4,
+  loopLow: 5,
+  loopHigh: 6,
+} as const;
+
 /** Centre and spread of one signal over the unit's clean running. */
 export interface BaselineSignal {
   /** Median, in the channel's unit. */
   readonly center: number;
   /** Robust standard deviation (1.4826 MAD with a floor for quantised sensors), same unit. */
   readonly spread: number;
+}
+
+/** How signals move together over the unit's clean running, by means over blocks of it. */
+export interface Together {
+  /** Indices of the signals that `mean` and `covariance` are of. */
+  readonly signals: readonly number[];
+  /** Robust centre a signal, in its unit. */
+  readonly mean: readonly number[];
+  /** Robust covariance of the block means, in the signals' units. */
+  readonly covariance: readonly (readonly number[])[];
+  /** How long a block is, ms. */
+  readonly blockMs: number;
 }
 
 /** Whether some row of these is in one of the given states. */
@@ -26,6 +52,8 @@ export interface Baseline {
   readonly confirmed: boolean;
   /** By signal index; null where the signal was not measured. */
   readonly signals: readonly (BaselineSignal | null)[];
+  /** Null where too few blocks were seen. */
+  readonly together: Together | null;
   /** Longest ozone-off spell while water moved, where the ozone was seen to cycle; else null. */
   readonly ozoneOffSpellMs: number | null;
 }
@@ -40,6 +68,8 @@ export interface Features {
   readonly baseline: Baseline | null;
   /** The unit's sample interval, ms. */
   readonly intervalMs: number;
+  /** Whether the unit is out of its season at a time, ms. */
+  readonly laidUp: (timeMs: number) => boolean;
   readonly timeMs: Float64Array;
   /** `operating` code. */
   readonly state: Uint8Array;
@@ -61,4 +91,8 @@ export interface Features {
   readonly level: readonly Float64Array[];
   /** Likewise: its successive differences as a multiple of its clean ones, 1 when clean; NaN without a baseline. */
   readonly unsteady: readonly Float64Array[];
+  /** By signal: the `doubt` code of each reading; undefined where all of these rows are trusted. */
+  readonly doubts: readonly (Uint8Array | undefined)[];
+  /** By signal: the readings as they came; undefined where the log has none. */
+  readonly raw: readonly (Float64Array | undefined)[];
 }

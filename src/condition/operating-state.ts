@@ -17,7 +17,7 @@ const power = channelIndex.power;
 const runCommand = channelIndex.run_command;
 
 /** The motor counts as stopped below this part of its running current. */
-const stoppedFraction = 0.7;
+export const stoppedFraction = 0.7;
 /** Power above which a motor without a current channel runs, W (house choice). */
 const runningPowerW = 50;
 
@@ -59,7 +59,7 @@ export function operate(
       const still = center === undefined ? waterPressureKPa : waterStillFraction * center;
       if (state.primed && p >= still) moving = water.moving;
       else if (!state.primed || !isLoaded(state, row, out)) moving = water.still;
-    } else if (!state.primed) {
+    } else if (!state.primed && !state.seen[discharge]) {
       moving = water.still;
     }
   }
@@ -107,7 +107,8 @@ function isLoaded(state: ConditionState, row: number, out: FeatureColumns): bool
 
 /**
  * Prime is established by two readings in a row of discharge pressure at half its baseline (10 kPa where
- * no baseline is known), or of a motor loaded as when clean a minute after its start, whatever the gauge says; where pressure is not measured, by the allowed priming time having passed.
+ * no baseline is known), or of a motor loaded as when clean a minute after its start, whatever the gauge says
+ * or where it says nothing just now; where pressure is not measured, by the allowed priming time having passed.
  */
 function prime(
   state: ConditionState,
@@ -119,14 +120,14 @@ function prime(
   out: FeatureColumns,
 ): void {
   if (state.primed) return;
-  if (!Number.isNaN(p)) {
+  if (state.seen[discharge]) {
     const pressure = p >= (center === undefined ? waterPressureKPa : primeEstablishedFraction * center);
     const enough = pressure || (t - state.runFromMs >= minute && isLoaded(state, row, out));
     // A row that completes one of the same time is no other reading.
     if (!enough) state.pressureReadings = 0;
     else if (t !== beforeMs) state.pressureReadings++;
     state.primed = state.pressureReadings >= 2;
-  } else if (!state.seen[discharge]) {
+  } else {
     const a = out.value[current][row];
     const loaded = centerOf(state.baseline, current);
     state.primed =

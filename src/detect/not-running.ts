@@ -9,9 +9,17 @@ const current = channelIndex.motor_current;
 const voltage = channelIndex.voltage;
 const runCommand = channelIndex.run_command;
 
+/** The lower of the usual voltages, where neither nameplate nor baseline tells, V (common practice). */
+const leastUsualV = 115;
+
 const settings = z.strictObject({
-  /** The off-delay outlasts the short runs of a motor whose starts fail, so that they are one alarm. */
-  ...common({ delay: "30 s", off_delay: "2 min", priority: "high" }),
+  /**
+   * The off-delay outlasts the runs of a motor whose starts fail, or whose protector opens again after minutes
+   * (common practice), so that they are one alarm.
+   */
+  ...common({ delay: "30 s", off_delay: "10 min", priority: "high" }),
+  /** Below this part of the nameplate's voltage, or of the clean one, there is no supply: no motor turns on it (house choice). */
+  no_supply: z.number().gt(0).lt(1).default(0.3),
 });
 
 type Settings = z.output<typeof settings>;
@@ -25,7 +33,7 @@ export const notRunning: Rule<Settings, null> = {
   settings,
   evidence: [
     { name: "motor_current", unit: "A", against: "limit" },
-    { name: "voltage", unit: "V" },
+    { name: "voltage", unit: "V", against: "limit" },
     { name: "run_command", unit: "" },
   ],
   start: () => null,
@@ -36,23 +44,30 @@ export const notRunning: Rule<Settings, null> = {
       else met[row] = wanted[row] === 1 && state[row] === operating.stopped ? verdict.met : verdict.no;
     }
   },
-  numbers({ unit, baseline, value }, row) {
+  numbers({ unit, baseline, value }, row, { no_supply }) {
+    const v = value[voltage][row];
+    const usualV = unit.motor.voltageV ?? centerOf(baseline, voltage) ?? leastUsualV;
     return [
       value[current][row],
       runningCurrentA(unit, centerOf(baseline, current)),
-      value[voltage][row],
-      Number.NaN,
+      v,
+      no_supply * usualV,
       value[runCommand][row],
       Number.NaN,
     ];
   },
-  say([a, , v, , command], unit, { value }) {
+  say([a, , v, noSupply, command], unit, { value }) {
     const why = !Number.isNaN(command) ? "it is commanded to" : scheduleWords(unit.runs?.kind);
     const draws = !Number.isNaN(a) ? `the motor drew ${value("motor_current", a)}` : "the motor stood still";
-    const supply = !Number.isNaN(v) ? ` at ${value("voltage", v)} supply` : "";
-    return `The unit should run (${why}) and ${draws}${supply}.`;
+    return `The unit should run (${why}) and ${draws}${supplyWords(v, noSupply, value("voltage", v))}.`;
   },
 };
+
+function supplyWords(v: number, noSupply: number, said: string): string {
+  if (Number.isNaN(v)) return "";
+  if (v < noSupply) return `: no supply (${said})`;
+  return ` although there is supply (${said}): its protector, its switch or the motor itself keeps it from running`;
+}
 
 function scheduleWords(kind: string | undefined): string {
   return kind === "windows" ? "by its daily window" : "always";

@@ -1,12 +1,14 @@
 import { z } from "zod";
-import { type Features, operating } from "../condition/features.ts";
+import { type Baseline, operating } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
-import { quantity } from "../fleet/quantity.ts";
+import { duration, quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { windingLimitC } from "../physics/insulation.ts";
 import { channelIndex } from "../terms/channels.ts";
+import { minute, second, span } from "../terms/time.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
+import { startWarming, type Warming, warmer } from "./warming.ts";
 
 const temperature = channelIndex.motor_temperature;
 const ambient = channelIndex.ambient_temperature;
@@ -21,13 +23,37 @@ const settings = z.strictObject({
   ...common({ delay: "60 s", off_delay: "60 s", priority: "high" }),
   /** Overrides the limit by insulation class and place of measurement; never past that of class H. */
   limit: quantity("°C", { max: windingLimitC.H }).optional(),
-  /** At the shell, where ambient temperature is measured: rise over ambient past its baseline (common practice). */
+  /** Where ambient temperature is measured: rise over ambient past its clean one at the shell (common practice); at a winding 1.6 times as much. */
   rise_over_baseline: quantity("K").default(15),
   /** Clears this far below the limit. */
   deadband: quantity("K").default(2),
+  /**
+   * Told so long before the limit is reached at the present rate. Shorter than the time constant of any such motor,
+   * 15–30 min (common practice): so warming up to below the limit is never carried past it. 0 s: not before.
+   */
+  ahead: duration().default(10 * minute),
+  /** A winding goes up within minutes of a start (common practice); until then no rate is judged. */
+  after_start: duration().default(5 * minute),
 });
 
 type Settings = z.output<typeof settings>;
+
+interface Memory {
+  warming: Warming;
+  /** Readings of the rise over the air of a warm motor: their sum, K, their number, and the first one's time. */
+  sumK: number;
+  readings: number;
+  fromMs: number | null;
+  /** Their mean over the first half hour: the clean rise; null before. */
+  cleanRiseK: number | null;
+}
+
+/** A winding stands so much further above the air than its shell: 80 K at class B to some 50 K (common practice). */
+const windingFactor = 1.6;
+/** A motor is warm after two to four of its time constants; a baseline may be learned before. */
+const warmAfterMs = 60 * minute;
+const riseOverMs = 30 * minute;
+const fewestReadings = 20;
 
 /** The limit by the nameplate and the place of measurement, °C; class B where the nameplate is not given. */
 export function temperatureLimitC(unit: Unit, limit?: number): number {
@@ -36,19 +62,34 @@ export function temperatureLimitC(unit: Unit, limit?: number): number {
   return unit.motor.temperatureAt === "winding" ? windingLimitC[insulation] : shellLimitC[insulation];
 }
 
-/** How far above the air the shell ran when clean, K; NaN where that is not known, or at a winding. */
-function baselineRiseK({ unit, baseline }: Features): number {
-  if (unit.motor.temperatureAt !== "shell") return Number.NaN;
+/** A motor that falls faster than this is on its way down to where it belongs: 6 K an hour, more than an evening (house choice). */
+const coolingPerMs = 0.1 / minute;
+/** A motor that stands has cooled when it is so far below its limit: till then its next start is the same trouble (house choice). */
+const cooledK = 15;
+
+/** How far above the air the motor ran in a baseline that somebody has named, K; else NaN. */
+function confirmedRiseK(baseline: Baseline | null): number {
+  if (!baseline?.confirmed) return Number.NaN;
   return (centerOf(baseline, temperature) ?? Number.NaN) - (centerOf(baseline, ambient) ?? Number.NaN);
 }
 
+function learnRise(memory: Memory, timeMs: number, riseK: number): void {
+  memory.fromMs ??= timeMs;
+  memory.sumK += riseK;
+  memory.readings++;
+  if (timeMs - memory.fromMs >= riseOverMs && memory.readings >= fewestReadings) {
+    memory.cleanRiseK = memory.sumK / memory.readings;
+  }
+}
+
 /**
- * Motor temperature is past its limit: the insulation class's for a winding sensor; at the shell a lower
- * one, or 15 K above the unit's baseline rise over ambient where ambient is measured, whichever is lower.
+ * Motor temperature is past its limit, or will be within ten minutes at its present rate. The limit is the insulation
+ * class's for a winding sensor, and a lower one at the shell; where ambient is measured, 15 K above the unit's clean
+ * rise over it at the shell, 24 K at a winding, if that is lower.
  */
-export const overheating: Rule<Settings, null> = {
+export const overheating: Rule<Settings, Memory> = {
   alarm: "overheating",
-  version: 1,
+  version: 2,
   needs: ["motor_temperature"],
   needsBaseline: false,
   settings,
@@ -56,43 +97,91 @@ export const overheating: Rule<Settings, null> = {
     { name: "motor_temperature", unit: "°C", against: "limit" },
     { name: "ambient_temperature", unit: "°C" },
     { name: "baseline_rise", unit: "K" },
+    { name: "warming_per_minute", unit: "K" },
+    { name: "limit_reached_in", unit: "s" },
   ],
   limits: (unit, _baseline, { limit }) => [
     { channel: "motor_temperature", side: "high", value: temperatureLimitC(unit, limit) },
   ],
-  start: () => null,
-  run(_memory, features, from, to, settings, met) {
-    const { unit, state, value } = features;
-    const fixed = temperatureLimitC(unit, settings.limit);
-    const allowedRise = baselineRiseK(features) + settings.rise_over_baseline;
+  start: () => ({ warming: startWarming(), sumK: 0, readings: 0, fromMs: null, cleanRiseK: null }),
+  ownColumns: 2,
+  /** `own`: the clean rise over the air that the row is held against, K, and the rate of warming, K per ms. */
+  run(memory, features, from, to, set, met, own) {
+    const { unit, baseline, intervalMs, sinceStartMs, state, timeMs, value } = features;
+    const fixed = temperatureLimitC(unit, set.limit);
     const t = value[temperature];
     const air = value[ambient];
+    const named = confirmedRiseK(baseline);
+    const more = allowedMoreK(unit, set);
+    const warm = warmer(intervalMs);
     for (let row = from; row < to; row++) {
-      const byRise = state[row] === operating.running ? air[row] + allowedRise : Number.NaN;
-      const limit = Number.isNaN(byRise) ? fixed : Math.min(byRise, fixed);
-      if (t[row] >= limit) met[row] = verdict.met;
-      else met[row] = t[row] < limit - settings.deadband ? verdict.no : verdict.hold;
+      const now = t[row];
+      const stands = Number.isNaN(sinceStartMs[row]);
+      if (stands) memory.warming.atMs = Number.NaN;
+      if (Number.isNaN(now)) {
+        met[row] = verdict.hold;
+        own[2 * row] = Number.NaN;
+        own[2 * row + 1] = Number.NaN;
+        continue;
+      }
+      const warming = stands ? 0 : warm(memory.warming, timeMs[row], now);
+      const rate = sinceStartMs[row] >= set.after_start ? warming : 0;
+      const runs = state[row] === operating.running;
+      const rise = now - air[row];
+      if (memory.cleanRiseK === null && runs && sinceStartMs[row] >= warmAfterMs && !Number.isNaN(rise)) {
+        learnRise(memory, timeMs[row], rise);
+      }
+      const clean = Number.isNaN(named) ? (memory.cleanRiseK ?? Number.NaN) : named;
+      const limit = limitAt(fixed, air[row], clean + more);
+      own[2 * row] = clean;
+      own[2 * row + 1] = rate;
+      const soon = Math.max(now, now + rate * set.ahead);
+      // A motor that was hot and cools is no hotter than it should be; nor does one tell that has only just started.
+      const tells = runs && sinceStartMs[row] >= set.after_start && warming > -coolingPerMs;
+      if (soon >= fixed || (soon >= limit && tells)) met[row] = verdict.met;
+      else met[row] = soon < limit - (stands ? cooledK : set.deadband) ? verdict.no : verdict.hold;
     }
   },
-  numbers(features, row, settings) {
-    const { unit, state, value } = features;
-    const fixed = temperatureLimitC(unit, settings.limit);
-    const rise = baselineRiseK(features);
-    const air = value[ambient][row];
-    const byRise = air + rise + settings.rise_over_baseline;
-    const t = value[temperature][row];
-    if (state[row] === operating.running && byRise < fixed)
-      return [t, byRise, air, Number.NaN, rise, Number.NaN];
-    return [t, fixed, Number.NaN, Number.NaN, Number.NaN, Number.NaN];
+  numbers({ unit, value }, row, set, own) {
+    const fixed = temperatureLimitC(unit, set.limit);
+    const [t, air, clean, rate] = [
+      value[temperature][row],
+      value[ambient][row],
+      own[2 * row],
+      own[2 * row + 1],
+    ];
+    const limit = limitAt(fixed, air, clean + allowedMoreK(unit, set));
+    const byRise = limit < fixed;
+    const leftS = t < limit && rate > 0 ? (limit - t) / rate / second : Number.NaN;
+    const none = Number.NaN;
+    return [
+      ...[t, limit],
+      ...[byRise ? air : none, none],
+      ...[byRise ? clean : none, none],
+      ...[Number.isNaN(leftS) ? none : rate * minute, none],
+      ...[leftS, none],
+    ];
   },
-  say([t, limit, air, , rise], unit, { value, difference }) {
+  say([t, limit, air, , clean, , , , leftS], unit, { value, difference }) {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";
     const now = value("motor_temperature", t);
     const most = value("motor_temperature", limit);
-    if (Number.isNaN(rise)) return `The motor's ${place} was at ${now}, past its limit of ${most}.`;
-    return (
-      `The motor's ${place} was at ${now}, past ${most}: it ran ${difference(t - air)} above the air ` +
-      `and ran ${difference(rise)} above it when clean.`
-    );
+    const which = Number.isNaN(clean) ? `its limit of ${most}` : most;
+    const said = Number.isNaN(leftS)
+      ? `The motor's ${place} was at ${now}, past ${which}`
+      : `The motor's ${place} was at ${now} and will be past ${which} in ${span(leftS * second)} if it goes on warming as it does`;
+    if (Number.isNaN(clean)) return `${said}.`;
+    return `${said}: it ran ${difference(t - air)} above the air and ran ${difference(clean)} above it when clean.`;
   },
 };
+
+/** How much further above the air than when clean the motor may stand, K. */
+function allowedMoreK({ motor }: Unit, { rise_over_baseline }: Settings): number {
+  return motor.temperatureAt === "winding" ? windingFactor * rise_over_baseline : rise_over_baseline;
+}
+
+/** The limit of one reading, °C: the fixed one, or the air's temperature and the allowed rise where that is known and lower. */
+function limitAt(fixedC: number, airC: number, allowedRiseK: number): number {
+  const byRise = airC + allowedRiseK;
+  return Number.isNaN(byRise) ? fixedC : Math.min(byRise, fixedC);
+}

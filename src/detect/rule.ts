@@ -1,8 +1,8 @@
 import type { ZodType } from "zod";
 import type { Baseline, Features } from "../condition/features.ts";
 import type { Spoken } from "../fleet/display.ts";
-import type { Unit } from "../fleet/unit.ts";
-import type { AlarmName } from "../terms/alarms.ts";
+import type { ServiceRecord, Unit } from "../fleet/unit.ts";
+import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 
 /** Codes that a rule writes for each row. `hold` is the deadband, or a row that cannot tell. */
@@ -28,7 +28,7 @@ export interface CommonSettings {
   readonly delay: number;
   /** Off-delay, ms, likewise. */
   readonly off_delay: number;
-  readonly priority: "high" | "medium" | "low";
+  readonly priority: Priority;
 }
 
 /**
@@ -42,15 +42,25 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   readonly version: number;
   /** Channels without which the rule is quiet; an inner list means any one of them. */
   readonly needs: readonly (Channel | readonly Channel[])[];
-  readonly needsBaseline: boolean;
+  /** Whether it cannot judge without a baseline; some units give by their nameplate what others have to learn. */
+  readonly needsBaseline: boolean | ((unit: Unit) => boolean);
   /** Defaults, ranges and units: the fleet file's `limits`. */
   readonly settings: ZodType<Settings>;
   readonly evidence: readonly EvidenceItem[];
-  /** Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not. */
-  quiet?(unit: Unit, baseline: Baseline | null): string | undefined;
+  /** How many numbers `own` holds for each row, a row's side by side. Default 1. */
+  readonly ownColumns?: number;
+  /** Its numbers hang on the first of `own` alone: while the alarm is on they are said anew where that changes, without an event. */
+  readonly restates?: true;
+  /**
+   * Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not.
+   * `intervalMs` is the sample interval, where it is known already.
+   */
+  quiet?(unit: Unit, baseline: Baseline | null, intervalMs?: number): string | undefined;
   /** The levels to mark on a gauge or a chart, in stored units. */
   limits?(unit: Unit, baseline: Baseline | null, settings: Settings): readonly Limit[];
   start(unit: Unit): Memory;
+  /** Service that was recorded at this unit; true where its alarm, if there is one, is over with it. */
+  serviced?(memory: Memory, record: ServiceRecord): boolean;
   /** Writes a verdict for each row from `from` to before `to`, and what `numbers` needs of its memory into `own`. */
   run(
     memory: Memory,
@@ -63,6 +73,8 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   ): void;
   /** The evidence of one row: a pair an item, its value and what it is held against; NaN where there is none. */
   numbers(features: Features, row: number, settings: Settings, own: Float64Array): readonly number[];
+  /** How urgent a row that is met is, where that hangs on how things stand; while the alarm is on it only rises above the settings' priority. */
+  priorityAt?(features: Features, row: number, settings: Settings, own: Float64Array): Priority;
   /** The reason in plain words from the numbers of the raising row; `spoken` says them in its units. */
   say(numbers: readonly number[], unit: Unit, spoken: Spoken): string;
 }

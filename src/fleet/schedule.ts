@@ -70,21 +70,25 @@ export function wantedRunning(unit: Timed, timezone: string): (timeMs: number) =
   };
 }
 
+/** A unit asks for the same few instants every second. */
+const mostAnswers = 32;
+
 /**
  * The first whole hour, from an instant (ms) on, at which a unit is in season; the instant itself where it
  * is already. A season that never comes gives +∞.
  */
 export function nextInSeason(unit: Timed, timezone: string): (timeMs: number) => number {
   const isLaidUp = laidUp(unit, timezone);
-  let askedMs = Number.NaN;
-  let answerMs = Number.NaN;
+  const answers = new Map<number, number>();
   return (timeMs) => {
-    if (timeMs === askedMs) return answerMs;
-    askedMs = timeMs;
-    answerMs = timeMs;
+    const known = answers.get(timeMs);
+    if (known !== undefined) return known;
+    let answerMs = timeMs;
     const latestMs = timeMs + 367 * day;
     while (isLaidUp(answerMs) && answerMs < latestMs) answerMs = (Math.floor(answerMs / hour) + 1) * hour;
     if (answerMs >= latestMs) answerMs = Number.POSITIVE_INFINITY;
+    if (answers.size >= mostAnswers) answers.clear();
+    answers.set(timeMs, answerMs);
     return answerMs;
   };
 }

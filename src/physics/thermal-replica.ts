@@ -15,6 +15,11 @@ export function steadyHeat(replica: ThermalReplica, currentA: number): number {
   return relative * relative;
 }
 
+/** Share of its heat that a motor keeps over a step in s: exp(−Δt/τ). */
+export function heatKept(replica: ThermalReplica, stepS: number): number {
+  return Math.exp(-stepS / replica.timeConstantS);
+}
+
 /**
  * Heat after a step of any length in s at a steady current in A; exact, so that splitting a step changes nothing.
  *
@@ -22,7 +27,7 @@ export function steadyHeat(replica: ThermalReplica, currentA: number): number {
  */
 export function heatAfter(replica: ThermalReplica, heat: number, currentA: number, stepS: number): number {
   if (Number.isNaN(currentA) || !(stepS > 0)) return heat;
-  const kept = Math.exp(-stepS / replica.timeConstantS);
+  const kept = heatKept(replica, stepS);
   return heat * kept + steadyHeat(replica, currentA) * (1 - kept);
 }
 

@@ -22,20 +22,20 @@ const jumps: Readonly<Partial<Record<Channel, number>>> = {
 
 /** Spoils the readings of instruments that have a fault; it remembers what a frozen one last read. */
 export function startInstruments(): (sample: Sample, faults: readonly Fault[], random: Random) => Sample {
-  const kept = new Map<Channel, number | OzoneState | undefined>();
+  const kept = new Map<Fault, number | OzoneState | undefined>();
   return (sample, faults, random) => {
     let values = sample.values;
     for (const fault of faults) {
       const { channel, kind } = fault;
       if (channel === undefined) continue;
       if (faultLevel(fault, sample.timeMs) === 0) {
-        kept.delete(channel);
+        kept.delete(fault);
         continue;
       }
       const now = values[channel];
       if (kind === "sensor-frozen") {
-        if (!kept.has(channel)) kept.set(channel, now);
-        values = { ...values, [channel]: kept.get(channel) };
+        if (!kept.has(fault)) kept.set(fault, now);
+        values = { ...values, [channel]: kept.get(fault) };
       } else if (kind === "sensor-off-scale") values = { ...values, [channel]: broken[channel] ?? now };
       else if (kind === "sensor-jumping" && typeof now === "number" && random.uniform() < 0.3) {
         const far = Math.round((jumps[channel] ?? 0) * random.between(-1, 1) * 10) / 10;

@@ -54,10 +54,12 @@ describe("a logger's clock that goes wild while its log is followed", () => {
   );
 
   it("is told of from two minutes ahead, since rows before that time are not judged", async () => {
-    const at = async (time: string) =>
-      (await followFleet([{ id: "LM-01", text: text([header, ...hour]) }], time)).unit("LM-01").problem;
-    expect(await at("2026-05-04T00:30:00Z")).toMatch(/^its newest reading is 29 min ahead of the clock here/);
-    expect(await at("2026-05-04T00:59:00Z")).toBeNull();
+    const alarms = async (time: string) =>
+      (await followFleet([{ id: "LM-01", text: text([header, ...hour]) }], time)).unit("LM-01").alarms;
+    const [ahead] = await alarms("2026-05-04T00:30:00Z");
+    expect(ahead).toMatchObject({ alarm: "clock-fault", priority: "low" });
+    expect(ahead?.message).toMatch(/^The newest reading is 29 min ahead of the clock here/);
+    expect(await alarms("2026-05-04T00:59:00Z")).toEqual([]);
   });
 
   it("is believed up to an hour ahead", async () => {

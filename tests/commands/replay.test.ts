@@ -17,7 +17,7 @@ const eventful: readonly Stretch[] = [
   { seconds: 600, values: but({ motor_temperature: 95 }) },
   { seconds: 900, values: but({ ozone: 0 }) },
   { seconds: 600, values: { ...stopped, ozone: 1 } },
-  { seconds: 600, values: clean },
+  { seconds: 610, values: clean },
 ];
 const batch = readings(eventful);
 const unit = "{ id: LM-01, runs: always, motor: { full_load_current: 9.8 A } }";
@@ -48,7 +48,7 @@ describe("replay --events", () => {
       "01:40:30 cleared ozone-off ",
       "01:41:00 raised ozone-while-stopped ",
       "01:50:30 cleared ozone-while-stopped ",
-      "01:52:00 cleared not-running ",
+      "02:00:00 cleared not-running ",
     ]);
     expect(events.map(({ seq }) => seq)).toEqual(events.map((_, i) => i + 1));
   });

@@ -39,7 +39,8 @@ describe("ozone off", () => {
   });
 
   it.each(["bypassed", "none"])("is quiet where ozone is %s", (ozone) => {
-    expect(told(unitOf(`{ id: LM-01, ozone: ${ozone} }`), [hourClean, off])).toEqual([]);
+    const without: Stretch = { seconds: 4200, values: but({ ozone: 0 }) };
+    expect(told(unitOf(`{ id: LM-01, ozone: ${ozone} }`), [without])).toEqual([]);
   });
 
   it("is not raised while the pump is stopped, nor while it moves no water", () => {
@@ -87,7 +88,9 @@ describe("ozone while stopped", () => {
   });
 
   it("is raised at a unit whose ozone should not be there at all", () => {
-    expect(told(unitOf("{ id: LM-01, ozone: bypassed }"), [hourClean, welded])).toEqual([
+    const without: Stretch = { seconds: 3600, values: but({ ozone: 0 }) };
+    expect(told(unitOf("{ id: LM-01, ozone: bypassed }"), [without, welded])).toEqual([
+      "01:00:30 raised ozone-not-allowed",
       "01:01:00 raised ozone-while-stopped",
     ]);
   });

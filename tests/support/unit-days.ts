@@ -89,7 +89,14 @@ export function start(unit: Unit, timezone = "UTC"): UnitState {
 }
 
 export function run(state: UnitState, ...inputs: readonly Input[]): Finding[] {
-  return inputs.flatMap((input) => step(state, input));
+  return inputs.flatMap((input) => step(state, asLogged(state.unit, input)));
+}
+
+/** The logger of a unit without an ozone cell has no column for it. */
+function asLogged({ ozone }: Unit, input: Input): Input {
+  if (ozone !== "none" || input.kind !== "readings") return input;
+  const columns = input.batch.columns.map((column, k) => (k === channelIndex.ozone ? undefined : column));
+  return { kind: "readings", batch: { ...input.batch, columns } };
 }
 
 /** What a unit tells of these stretches, a line each: `01:00:30 raised lost-prime`. */

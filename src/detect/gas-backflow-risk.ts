@@ -1,0 +1,70 @@
+import { z } from "zod";
+import { operating, someState, water } from "../condition/features.ts";
+import { duration, quantity } from "../fleet/quantity.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { minute } from "../terms/time.ts";
+import { cleanGas, gas, gasNoiseKPa } from "./gas.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const discharge = channelIndex.discharge_pressure;
+
+/** What two gauges of class 1 up to 150 kPa may differ by and both be right (common practice). */
+const gaugesDifferKPa = 3;
+
+const settings = z.strictObject({
+  ...common({ delay: "30 s", off_delay: "60 s", priority: "high" }),
+  /** How far the gas stands below the discharge: as far as two good gauges may differ. */
+  margin: quantity("kPa", { above: 0 }).default(gaugesDifferKPa),
+  /** After prime the gas follows the discharge with a lag of its own. */
+  settled_for: duration().default(2 * minute),
+});
+
+type Settings = z.output<typeof settings>;
+
+/** Gas injected into the discharge stands below the pressure there: water may run back towards the ozone cell. */
+export const gasBackflowRisk: Rule<Settings, null> = {
+  alarm: "gas-backflow-risk",
+  version: 1,
+  needs: ["motor_current", "gas_pressure", "discharge_pressure"],
+  needsBaseline: true,
+  settings,
+  evidence: [
+    { name: "gas_pressure", unit: "kPa", against: "limit" },
+    { name: "discharge_pressure", unit: "kPa" },
+  ],
+  quiet(unit, baseline) {
+    if (unit.gas.injected !== "discharge") return "its gas is not injected into the discharge";
+    const clean = cleanGas(unit, baseline);
+    if (!clean?.water || clean.gas.center > clean.water.center - gaugesDifferKPa) return undefined;
+    return "its gas stood below the discharge gauge when clean: that gauge does not show the pressure where the gas goes in";
+  },
+  start: () => null,
+  run(_memory, features, from, to, { margin, settled_for }, met) {
+    const { unit, baseline, state, settledMs, level } = features;
+    const clean = cleanGas(unit, baseline);
+    if (!someState(features, operating.running, operating.unknown)) {
+      met.fill(verdict.no, from, to);
+      return;
+    }
+    if (!clean?.water || clean.gas.center <= clean.water.center - gaugesDifferKPa) {
+      met.fill(verdict.hold, from, to);
+      return;
+    }
+    const limit = Math.max(margin, gasNoiseKPa(clean));
+    const g = level[gas];
+    const w = level[discharge];
+    for (let row = from; row < to; row++) {
+      const below = w[row] - g[row];
+      if (state[row] === operating.unknown) met[row] = verdict.hold;
+      else if (state[row] !== operating.running) met[row] = verdict.no;
+      else if (settledMs[row] < settled_for || features.water[row] !== water.moving) met[row] = verdict.hold;
+      else if (below >= limit) met[row] = verdict.met;
+      else met[row] = below < limit / 2 ? verdict.no : verdict.hold;
+    }
+  },
+  numbers: ({ level }, row) => [level[gas][row], level[discharge][row], level[discharge][row], Number.NaN],
+  say: ([g, w], _unit, { value }) =>
+    `Gas pressure was ${value("gas_pressure", g)}, below the ${value("discharge_pressure", w)} of the discharge it is ` +
+    "injected into: only a check valve keeps water out of the gas line and the ozone cell.",
+};

@@ -1,0 +1,196 @@
+import { z } from "zod";
+import { type Baseline, operating, someState } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
+import { duration, quantity } from "../fleet/quantity.ts";
+import type { Unit } from "../fleet/unit.ts";
+import { priorities } from "../terms/alarms.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { day, iso, minute } from "../terms/time.ts";
+import { type FoulingTrend, forget, gather, startFoulingTrend } from "./fouling-trend.ts";
+import { gas, waterGauge } from "./gas.ts";
+import { type Rule, verdict } from "./rule.ts";
+import { common } from "./settings.ts";
+
+const gasFlow = channelIndex.gas_flow;
+
+const settings = z.strictObject({
+  /** No delay of its own: a trend rests on days. */
+  ...common({ delay: "0 s", off_delay: "0 s", priority: "low" }),
+  /** While the cleaning is not due yet; never less urgent than this. */
+  priority: z.enum(priorities).default("prompt"),
+  /** Cleaning is due where gas pressure has risen, or the flow of a regulated feed fallen, by this share of clean (house choice). */
+  rise_limit: z.number().gt(0).lt(1).default(0.25),
+  /** Cleaning is due at this gas pressure instead: what the maker of cell or blower allows. */
+  pressure_limit: quantity("kPa", { above: 0 }).optional(),
+  /** A smaller rise is not told: gauges wander as much. */
+  least_rise: z.number().gt(0).lt(1).default(0.02),
+  /** A limit that is further off is not told: two rounds of monthly service will see it. */
+  horizon: duration().default(60 * day),
+  /** Low instead of prompt from so long before the limit: a week to plan the visit. */
+  due_soon: duration().default(7 * day),
+  /** After a start the gas line is wet and the motor cold. */
+  settled_for: duration().default(30 * minute),
+});
+
+type Settings = z.output<typeof settings>;
+
+/** Running compares only with the water's gauge within this share of its clean level. */
+const waterNear = 0.1;
+/** At least so much, kPa. */
+const waterNearKPa = 2;
+/** A flow falls by fouling only while its feed stands this share of clean above the water. */
+const fedShare = 0.85;
+/** Gas pressure below which a share of it means nothing, kPa. */
+const leastGasKPa = 1;
+
+/** Columns of `own`. */
+const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, columns: 6 } as const;
+
+/** What shows that the gas line fouls here: the pressure of a constant flow, else the flow; its clean value, or NaN. */
+function judgedBy(unit: Unit, baseline: Baseline | null): { signal: number; clean: number } {
+  const signal = unit.gas.feed === "constant flow" ? gas : gasFlow;
+  return { signal, clean: centerOf(baseline, signal) ?? Number.NaN };
+}
+
+function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
+  return unit.gas.feed === "constant flow" && pressure_limit !== undefined
+    ? pressure_limit / clean - 1
+    : rise_limit;
+}
+
+/**
+ * Gas pressure at comparable running has a significant rise: injector or line foul. A feed that does not hold its
+ * flow shows it by less gas flow. Told with the date at which cleaning is due.
+ */
+export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
+  alarm: "gas-pressure-drift",
+  version: 1,
+  needs: ["motor_current", ["gas_pressure", "gas_flow"]],
+  needsBaseline: true,
+  settings,
+  evidence: [
+    { name: "gas_pressure", unit: "kPa", against: "baseline" },
+    { name: "gas_flow", unit: "L/min", against: "baseline" },
+    { name: "growth", unit: "%", against: "limit" },
+    { name: "growth_per_day", unit: "%" },
+    { name: "cleaning_due_in", unit: "d" },
+  ],
+  ownColumns: own.columns,
+  restates: true,
+  quiet(unit, baseline) {
+    if (baseline === null) return undefined;
+    const { signal, clean } = judgedBy(unit, baseline);
+    if (signal === gasFlow) {
+      return clean > 0
+        ? undefined
+        : `with a feed that is ${unit.gas.feed} fouling shows in the gas flow, which the log lacks`;
+    }
+    return clean >= leastGasKPa
+      ? undefined
+      : `its clean gas pressure is under ${leastGasKPa} kPa: a share of it means nothing`;
+  },
+  start: startFoulingTrend,
+  serviced(memory, { work, step }) {
+    const cleaned = work === "cleaning" && step !== "begin";
+    if (cleaned) forget(memory);
+    return cleaned;
+  },
+  run(memory, features, from, to, settings, met, mine) {
+    const { unit, baseline, state, timeMs, settledMs, level } = features;
+    const { signal, clean } = judgedBy(unit, baseline);
+    const runs = someState(features, operating.running) && clean > 0;
+    const limits = {
+      limit: limitShare(unit, clean, settings),
+      least: settings.least_rise,
+      horizonMs: settings.horizon,
+    };
+    const water = level[waterGauge(unit)];
+    const waterClean = centerOf(baseline, waterGauge(unit)) ?? Number.NaN;
+    const near = Math.max(waterNear * Math.abs(waterClean), waterNearKPa);
+    const read = signal === gas ? level[gas] : features.value[gasFlow];
+    const leastOver = fedShare * ((centerOf(baseline, gas) ?? Number.NaN) - waterClean);
+    for (let row = from; row < to; row++) {
+      const t = timeMs[row];
+      if (
+        runs &&
+        t >= memory.nextMs &&
+        state[row] === operating.running &&
+        settledMs[row] >= settings.settled_for
+      ) {
+        const up = water[row] - waterClean;
+        const starved = signal === gasFlow && level[gas][row] - water[row] < leastOver;
+        if (!(Math.abs(up) > near) && !starved) {
+          // Water that pushes back more lifts the gas with it; one that pushes less is not made up for.
+          const x = signal === gas && up > 0 ? read[row] - up : read[row];
+          const growth = signal === gas ? x / clean - 1 : 1 - x / clean;
+          if (!Number.isNaN(growth)) gather(memory, t, growth, limits);
+        }
+      }
+      const { fouling } = memory;
+      met[row] = fouling === null ? verdict.no : verdict.met;
+      if (fouling === null) mine[row * own.columns + own.growth] = Number.NaN;
+      else write(mine, row, fouling);
+    }
+  },
+  priorityAt({ unit, baseline, timeMs }, row, settings, mine) {
+    const at = row * own.columns;
+    if (mine[at + own.growth] >= limitShare(unit, judgedBy(unit, baseline).clean, settings)) return "medium";
+    return timeMs[row] >= mine[at + own.due] - settings.due_soon ? "low" : "prompt";
+  },
+  numbers({ unit, baseline }, row, settings, mine) {
+    const { signal, clean } = judgedBy(unit, baseline);
+    if (Number.isNaN(mine[row * own.columns + own.growth]))
+      return new Array(2 * this.evidence.length).fill(Number.NaN);
+    const [atMs, growth, perDay, dueMs, earliestMs, latestMs] = mine.subarray(
+      row * own.columns,
+      (row + 1) * own.columns,
+    );
+    const byPressure = signal === gas;
+    const now = clean * (byPressure ? 1 + growth : 1 - growth);
+    const limit = limitShare(unit, clean, settings);
+    const none = Number.NaN;
+    return [
+      ...(byPressure ? [now, clean, none, none] : [none, none, now, clean]),
+      100 * growth,
+      100 * limit,
+      100 * perDay,
+      none,
+      growth >= limit ? none : Math.max(0, (dueMs - atMs) / day),
+      none,
+      clean * (byPressure ? 1 + limit : 1 - limit),
+      dueMs,
+      earliestMs,
+      latestMs,
+    ];
+  },
+  say(
+    [g, gClean, f, fClean, growth, limit, perDay, , , , at, dueMs, earliestMs, latestMs],
+    _unit,
+    { value },
+  ) {
+    const [what, moved, channel] = Number.isNaN(g)
+      ? (["Gas flow", "fell", "gas_flow"] as const)
+      : (["Gas pressure", "rose", "gas_pressure"] as const);
+    const [now, clean] = Number.isNaN(g) ? [f, fClean] : [g, gClean];
+    const rate = Number.isNaN(perDay) ? "" : `, by ${percent(perDay)} a day`;
+    const said = `${what} at like running ${moved} from ${value(channel, clean)} to ${value(channel, now)}${rate}`;
+    const most = value(channel, at);
+    if (growth >= limit) return `${said}: past its limit of ${most}, cleaning is due.`;
+    const within =
+      latestMs < dueMs + 366 * day ? `${date(earliestMs)} to ${date(latestMs)}` : "its end is open yet";
+    return `${said}: cleaning is due about ${date(dueMs)} (${within}), when it reaches ${most}.`;
+  },
+};
+
+function write(mine: Float64Array, row: number, fouling: NonNullable<FoulingTrend["fouling"]>): void {
+  const at = row * own.columns;
+  mine[at + own.at] = fouling.atMs;
+  mine[at + own.growth] = fouling.growth;
+  mine[at + own.perDay] = fouling.growthPerDay;
+  mine[at + own.due] = fouling.dueMs;
+  mine[at + own.earliest] = fouling.earliestMs;
+  mine[at + own.latest] = fouling.latestMs;
+}
+
+const percent = (share: number) => `${Number(share.toPrecision(2))} %`;
+const date = (timeMs: number) => iso(timeMs).slice(0, 10);

@@ -1,0 +1,169 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { decodeUnit, encodeUnit } from "../../src/collector/checkpoint.ts";
+import type { UnitState } from "../../src/engine.ts";
+import type { Finding } from "../../src/terms/events.ts";
+import { cutAt, cuts } from "../support/random-logs.ts";
+import {
+  clean,
+  midnight,
+  readings,
+  run,
+  type Stretch,
+  start,
+  unitOf,
+  type Values,
+  wobble,
+} from "../support/unit-days.ts";
+
+const unit = unitOf();
+const day = 86_400;
+
+/** Days of running, a reading every ten minutes, of gas and water as they are by the days since the beginning. */
+function days(many: number, change: (days: number, second: number) => Values): Stretch {
+  return { seconds: many * day, values: (s) => ({ ...clean(s), ...change(s / day, s) }) };
+}
+
+/** Constant flow: the gas stands above the water by what the injector takes, clean 24 kPa above 86. */
+function gasOver(water: number, overKPa: number, second: number): Values {
+  const noise = 0.3 * wobble(second, "gas_flow");
+  return { discharge_pressure: water + 0.8 * wobble(second, "flow"), gas_pressure: water + overKPa + noise };
+}
+const risingBy = (perDay: number) => (d: number, s: number) =>
+  gasOver(86, 24 + 110 * perDay * Math.max(0, d - 1), s);
+/** Warm afternoons and cool nights move everything by two per cent. */
+const dayCycle = (d: number, s: number) => gasOver(86 * (1 + 0.02 * Math.sin(2 * Math.PI * d)), 24, s);
+
+function drift(stretches: readonly Stretch[], at = unit): Finding[] {
+  const findings = run(start(at), { kind: "readings", batch: readings(stretches, 600) });
+  return findings.filter(({ alarm }) => alarm === "gas-pressure-drift");
+}
+const dayOf = ({ timeMs }: Finding) => (timeMs - midnight) / 1000 / day;
+
+describe("gas pressure drift", () => {
+  it("of 3 % a day is found within four days, with the date at which cleaning is due", () => {
+    const [found] = drift([days(6, risingBy(0.03))]);
+    expect(found).toMatchObject({ event: "raised" });
+    expect(dayOf(found)).toBeLessThan(5);
+    // A quarter of 110 kPa, from 5 May on: 5 May + 25 / 3 d is 13 May.
+    expect(found.message).toMatch(/cleaning is due about 2026-05-1[2-4] \(/);
+  });
+
+  it("of 1 % a day is found within eight days", () => {
+    const [found] = drift([days(10, risingBy(0.01))]);
+    expect(found).toMatchObject({ event: "raised", priority: "prompt" });
+    expect(dayOf(found)).toBeLessThan(9);
+  });
+
+  it("is low from a week before its limit, and medium past it", () => {
+    const findings = drift([days(22, (d, s) => gasOver(86, 24 + 110 * 0.0125 * d, s))]);
+    expect(findings.map(({ event, priority }) => `${event} ${priority}`)).toEqual([
+      "raised prompt",
+      "priority-changed low",
+      "priority-changed medium",
+    ]);
+    expect(dayOf(findings[1])).toBeCloseTo(13, 0);
+    expect(dayOf(findings[2])).toBeCloseTo(20, 0);
+    expect(findings[2]?.message).toContain("past its limit of 137");
+  });
+
+  it("ends with a cleaning on record, and the first baseline stays", () => {
+    const state = start(unit);
+    const fouls = readings([days(6, risingBy(0.03))], 600);
+    const cleaning = {
+      unit: "LM-01",
+      work: "cleaning",
+      step: "done",
+      atMs: midnight + 6 * day * 1000 - 1,
+    } as const;
+    const after = readings(
+      [days(5, (d, s) => gasOver(86, 24 + 110 * 0.03 * d, s))],
+      600,
+      midnight + 6 * day * 1000,
+    );
+    const told = run(
+      state,
+      { kind: "readings", batch: fouls },
+      { kind: "service", record: cleaning },
+      { kind: "readings", batch: after },
+    ).filter(({ alarm }) => alarm === "gas-pressure-drift");
+    const changes = told.filter(({ event }) => event !== "priority-changed");
+    expect(changes.map(({ event }) => event)).toEqual(["raised", "cleared", "raised"]);
+    expect(changes[1]?.timeMs).toBe(cleaning.atMs);
+    expect(changes[2]?.evidence.gas_pressure?.baseline).toBeCloseTo(110, 0);
+  });
+
+  it("ends without a record where somebody has cleaned the line all the same", () => {
+    const stretches = [days(6, risingBy(0.03)), days(2, (_d, s) => gasOver(86, 24, s))];
+    expect(drift(stretches).map(({ event }) => event)).toEqual(["raised", "cleared"]);
+  });
+
+  it("is not raised by warm days and cool nights, nor by a pond that falls", () => {
+    expect(drift([days(12, dayCycle)])).toEqual([]);
+    expect(drift([days(12, (d, s) => gasOver(86 - 0.4 * d, 24, s))])).toEqual([]);
+  });
+
+  it("is not raised by a generator that blocks up: the gas rises as the water's pressure does", () => {
+    expect(drift([days(12, (d, s) => gasOver(86 + 0.8 * d, 24, s))])).toEqual([]);
+  });
+
+  it("is not raised by gas that stays while the strainer clogs and the water's pressure falls", () => {
+    expect(drift([days(12, (d, s) => ({ ...gasOver(86 - 0.6 * d, 24, s), gas_pressure: 110 }))])).toEqual([]);
+  });
+
+  it("shows in the gas flow where a regulator holds the pressure, and is quiet where that is not measured", () => {
+    const regulated = unitOf("{ id: LM-01, gas: { feed: regulated } }");
+    const flow = (d: number, s: number): Values => ({
+      ...gasOver(86, 24, s),
+      gas_flow: 6 * (1 - 0.03 * Math.max(0, d - 1)) + 0.02 * wobble(s, "voltage"),
+    });
+    const [found] = drift([days(6, flow)], regulated);
+    expect(found?.message).toMatch(
+      /^Gas flow at like running fell from 6 L\/min to 5\.\d L\/min, by .* % a day/,
+    );
+    expect(drift([days(6, risingBy(0.03))], regulated)).toEqual([]);
+  });
+
+  it("is found where the rise is curved, and told once: fouling that rests for days is still there", () => {
+    const rests = (d: number, s: number) => gasOver(86, 24 + 14 * (1 - Math.exp(-d / 2)), s);
+    expect(drift([days(14, rests)]).map(({ event }) => event)).toEqual(["raised"]);
+  });
+
+  it("is not raised by a regulated feed that stops, nor by one that gives less: that is another fault", () => {
+    const regulated = unitOf("{ id: LM-01, gas: { feed: regulated } }");
+    const weak = (d: number, s: number): Values => {
+      const over = d < 1 ? 24 : 10;
+      return { ...gasOver(86, over, s), gas_flow: (d < 1 ? 6 : 3.9) + 0.02 * wobble(s, "voltage") };
+    };
+    expect(drift([days(6, weak)], regulated)).toEqual([]);
+  });
+
+  it("is due at a pressure that the fleet file gives", () => {
+    const given = unitOf("{ id: LM-01, limits: { gas-pressure-drift: { pressure_limit: 120 kPa } } }");
+    const findings = drift([days(6, risingBy(0.03))], given);
+    expect(findings.at(-1)).toMatchObject({ priority: "medium" });
+    expect(findings.at(-1)?.message).toContain("past its limit of 120 kPa");
+  });
+
+  it("is told the same, and restated the same, however the log is split and where the program starts again", () => {
+    const batch = readings([days(9, (d, s) => gasOver(86, 24 + 110 * 0.03 * d, s))], 600);
+    const whole = start(unit);
+    const told = run(whole, { kind: "readings", batch });
+    const message = (state: UnitState) =>
+      state.lives.find(({ alarm }) => alarm === "gas-pressure-drift")?.message;
+    fc.assert(
+      fc.property(cuts, (places) => {
+        let state = start(unit);
+        const findings: Finding[] = [];
+        for (const part of cutAt(batch, places)) {
+          findings.push(...run(state, { kind: "readings", batch: part }));
+          state = decodeUnit(unit, { timezone: "UTC" }, encodeUnit(state)).state;
+        }
+        expect(findings).toEqual(told);
+        expect(message(state)).toBe(message(whole));
+      }),
+      { numRuns: 20 },
+    );
+    expect(told.map(({ event }) => event)).toContain("priority-changed");
+  });
+});
