@@ -129,6 +129,12 @@ export function waterMoves({ discharge }: Deviation): boolean {
   return !(discharge <= -flowStopped);
 }
 
+/** Whether it has stopped to move water at one row, as far as the discharge gauge can tell. */
+export function waterStopped({ baseline, level }: Features, row: number): boolean {
+  const clean = centerOf(baseline, discharge) ?? Number.NaN;
+  return level[discharge][row] / clean - 1 <= -flowStopped;
+}
+
 /** The evidence that every rule of the gauges carries. */
 export const gaugeEvidence: readonly EvidenceItem[] = [
   { name: "discharge_pressure", unit: "kPa", against: "baseline" },

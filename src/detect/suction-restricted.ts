@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterStopped } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -21,7 +21,7 @@ const currentDrops = 0.004;
 
 /**
  * The vacuum deepens while discharge pressure and current fall: strainer, screen or foot valve. Where the
- * vacuum is not measured, discharge pressure and current that fall steadily together.
+ * vacuum is not measured, discharge pressure and current that fall steadily together. High when the flow has stopped.
  */
 export const suctionRestricted: Rule<Settings, null> = {
   alarm: "suction-restricted",
@@ -45,6 +45,7 @@ export const suctionRestricted: Rule<Settings, null> = {
     });
   },
   numbers: gaugeNumbers,
+  priorityAt: (features, row, { priority }) => (waterStopped(features, row) ? "high" : priority),
   say(numbers, unit, spoken) {
     const [, , s] = numbers;
     const said = `${gaugeWords(numbers, spoken)}: less water comes through the suction line.`;

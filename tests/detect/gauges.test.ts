@@ -106,7 +106,9 @@ describe("the gauges of a radial pump tell", () => {
       batch: readings([hour, { seconds: days, values: clogging }], 60),
     });
     const { evidence } = findings[0];
-    expect((evidence.motor_current.value as number) / (evidence.motor_current.baseline as number)).toBeGreaterThan(0.9);
+    expect(
+      (evidence.motor_current.value as number) / (evidence.motor_current.baseline as number),
+    ).toBeGreaterThan(0.9);
   });
 });
 
@@ -144,6 +146,16 @@ describe("with fewer gauges", () => {
   it("no discharge gauge: a deeper vacuum and less current are a restriction", () => {
     const [finding] = toldWithout("discharge_pressure", { suction: -34, current: 9.1 });
     expect(finding).toMatchObject({ event: "raised", alarm: "suction-restricted" });
+  });
+});
+
+describe("how urgent a restriction is", () => {
+  it.each([
+    ["medium while water moves", { suction: -34, discharge: 79, current: 9.1 }, "medium"],
+    ["high when the flow has stopped", { suction: -90, discharge: 1, current: 7.6 }, "high"],
+  ])("%s", (_when, gauges, priority) => {
+    const findings = run(start(unit), { kind: "readings", batch: readings(hourThen(moved(gauges))) });
+    expect(findings.find(({ alarm }) => alarm === "suction-restricted")).toMatchObject({ priority });
   });
 });
 
