@@ -163,16 +163,15 @@ export function lookAtWatch(
     return raise(watch, life, settings, aheadMs, clockMs, clockMs);
   }
   if (watch.fault === null) return null;
-  const over =
-    watch.fault === "ahead"
-      ? aheadMs < settings.ahead / 2
-      : clockMs - Math.max(watch.seenMs, newestMs) >= silentMs;
+  const silentFromMs = Math.max(watch.seenMs, newestMs) + silentMs;
+  const over = watch.fault === "ahead" ? aheadMs < settings.ahead / 2 : clockMs >= silentFromMs;
   if (!over) return null;
-  const timeMs = life.phase === "on" ? Math.max(clockMs, life.raisedMs) : clockMs;
+  const normalSinceMs = watch.fault === "ahead" ? clockMs : silentFromMs;
+  const timeMs = life.phase === "on" ? Math.max(normalSinceMs, life.raisedMs) : normalSinceMs;
   calmDown(watch, life);
   watch.back = null;
   watch.lag = null;
-  return { timeMs, normalSinceMs: clockMs };
+  return { timeMs, normalSinceMs };
 }
 
 function suspect(watch: ClockWatch, life: AlarmLife, fault: ClockFault): void {

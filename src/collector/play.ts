@@ -82,6 +82,8 @@ function playServices(player: Player, timeMs: number, findings: Finding[]): void
 export function playClock(player: Player, timeMs: number, findings: Finding[]): void {
   passTime(player, timeMs + 1, true, findings);
   playServices(player, timeMs, findings);
+  // The logger's clock is held against this one at every look.
+  take(player.state, { kind: "clock", timeMs }, findings);
 }
 
 /**

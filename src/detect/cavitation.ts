@@ -40,15 +40,22 @@ export const cavitation: Rule<Settings, null> = {
   evidence: [...gaugeEvidence, { name: "npsh_available", unit: "m", against: "limit" }],
   start: () => null,
   run(_memory, features, from, to, { vacuum_deeper, discharge_drop, unsteady }, met) {
-    judgeGauges(features, from, to, met, (now, ease) => {
-      const wild = Math.max(ease * unsteady, 1.4);
-      return (
-        now.vacuum >= ease * Math.max(vacuum_deeper, now.vacuumNoise) &&
-        now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&
-        waterMoves(now) &&
-        (now.dischargeWavers >= wild || now.currentWavers >= wild)
-      );
-    });
+    judgeGauges(
+      features,
+      from,
+      to,
+      met,
+      { vacuum: vacuum_deeper, discharge: discharge_drop },
+      (now, ease) => {
+        const wild = Math.max(ease * unsteady, 1.4);
+        return (
+          now.vacuum >= ease * Math.max(vacuum_deeper, now.vacuumNoise) &&
+          now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&
+          waterMoves(now) &&
+          (now.dischargeWavers >= wild || now.currentWavers >= wild)
+        );
+      },
+    );
   },
   numbers: (features, row) => [
     ...gaugeNumbers(features, row),

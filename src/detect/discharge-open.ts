@@ -24,7 +24,7 @@ export const dischargeOpen: Rule<Settings, null> = {
   start: () => null,
   run(_memory, features, from, to, { discharge_drop }, met) {
     const radial = features.unit.pump.type === "radial" ? 1 : -1;
-    judgeGauges(features, from, to, met, (now, ease) => {
+    judgeGauges(features, from, to, met, { discharge: discharge_drop }, (now, ease) => {
       const loads = radial * now.current >= ease * currentMoves;
       if (Number.isNaN(now.discharge)) return loads && now.vacuum >= ease * now.vacuumNoise;
       if (!Number.isNaN(now.vacuum) && now.vacuum < -now.vacuumNoise / 2) return false;

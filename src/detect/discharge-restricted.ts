@@ -28,7 +28,7 @@ export const dischargeRestricted: Rule<Settings, null> = {
   start: () => null,
   run(_memory, features, from, to, { discharge_rise }, met) {
     const radial = features.unit.pump.type === "radial" ? 1 : -1;
-    judgeGauges(features, from, to, met, (now, ease) => {
+    judgeGauges(features, from, to, met, { discharge: discharge_rise }, (now, ease) => {
       const unloads = radial * now.current <= -ease * currentMoves;
       if (Number.isNaN(now.discharge)) {
         // With a vacuum gauge alone: less water is drawn, and steadily.

@@ -98,6 +98,7 @@ function addPoint(state: FoulingTrend, atMs: number, growth: number): void {
   if (grown > 0.04 && before - growth > cleanedShare * grown) {
     state.pointMs = [];
     state.growths = [];
+    state.fouling = null;
   }
   state.pointMs.push(atMs);
   state.growths.push(growth);

@@ -42,18 +42,48 @@ export interface Deviation {
   readonly currentNoise: number;
 }
 
+/** Deviations without which a pattern cannot be there even in part, as shares; each where its gauge is measured. */
+export interface LeastDeviation {
+  readonly discharge?: number;
+  readonly vacuum?: number;
+}
+
+/** How far the gauges stand from clean over the rows of one `run` call, worked out once for all rules. */
+interface Gauged {
+  discharge: Float64Array;
+  vacuum: Float64Array;
+  current: Float64Array;
+  /** Greatest deviations either way over settled running; NaN where the gauge is not measured in some row. */
+  greatestDischarge: number;
+  greatestVacuum: number;
+  /** Every row is settled running. */
+  settled: boolean;
+}
+
+const gauged: Gauged = {
+  discharge: new Float64Array(0),
+  vacuum: new Float64Array(0),
+  current: new Float64Array(0),
+  greatestDischarge: 0,
+  greatestVacuum: 0,
+  settled: false,
+};
+/** Whose rows `gauged` holds; each `run` call has features of its own. */
+let gaugedOf: Features | null = null;
+
 /**
  * Judges each row of a running pump by its deviation; `ease` is 1 for the limits themselves, and 0.6 to ask
- * whether the pattern is still there in part: then the verdict holds.
+ * whether the pattern is still there in part: then the verdict holds. `least` is asked in part, too.
  */
 export function judgeGauges(
   features: Features,
   from: number,
   to: number,
   met: Uint8Array,
+  least: LeastDeviation,
   pattern: (deviation: Deviation, ease: number) => boolean,
 ): void {
-  const { baseline, state, settledMs } = features;
+  const { baseline, state, settledMs, unsteady } = features;
   if (baseline === null) {
     met.fill(verdict.hold, from, to);
     return;
@@ -62,63 +92,89 @@ export function judgeGauges(
     met.fill(verdict.no, from, to);
     return;
   }
+  readGauges(features, from, to);
+  const { discharge: d, vacuum: v, current: a } = gauged;
+  const calm =
+    gauged.greatestDischarge < goneShare * (least.discharge ?? 0) ||
+    gauged.greatestVacuum < goneShare * (least.vacuum ?? 0);
+  if (calm && gauged.settled) {
+    met.fill(verdict.no, from, to);
+    return;
+  }
   const now = startDeviation(features);
   for (let row = from; row < to; row++) {
     if (state[row] === operating.unknown) met[row] = verdict.hold;
     else if (state[row] !== operating.running) met[row] = verdict.no;
     else if (settledMs[row] < settleMs) met[row] = verdict.hold;
+    else if (calm) met[row] = verdict.no;
     else {
-      deviate(now, features, row);
-      if (calm(now)) met[row] = verdict.no;
-      else if (pattern(now, 1)) met[row] = verdict.met;
+      now.discharge = d[row];
+      now.vacuum = v[row];
+      now.current = a[row];
+      now.dischargeWavers = unsteady[discharge][row];
+      now.currentWavers = unsteady[current][row];
+      now.vacuumWavers = unsteady[suction][row];
+      if (pattern(now, 1)) met[row] = verdict.met;
       else met[row] = pattern(now, goneShare) ? verdict.hold : verdict.no;
     }
   }
 }
 
-type Writable<T> = { -readonly [K in keyof T]: T[K] };
-
-interface Gauged extends Writable<Deviation> {
-  dischargeClean: number;
-  suctionClean: number;
-  currentClean: number;
-  depthKPa: number;
+function readGauges(features: Features, from: number, to: number): void {
+  if (gaugedOf === features) return;
+  gaugedOf = features;
+  const { baseline, level, state, settledMs } = features;
+  if (gauged.discharge.length < level[discharge].length) {
+    for (const key of ["discharge", "vacuum", "current"] as const) {
+      gauged[key] = new Float64Array(level[discharge].length);
+    }
+  }
+  const { discharge: d, vacuum: v, current: a } = gauged;
+  const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
+  const dischargeClean = clean(discharge) > 0 ? clean(discharge) : Number.NaN;
+  const currentClean = clean(current) > 0 ? clean(current) : Number.NaN;
+  const suctionClean = clean(suction);
+  const depthKPa = Math.max(-suctionClean, leastVacuumKPa);
+  let greatestDischarge = 0;
+  let greatestVacuum = 0;
+  let settled = true;
+  for (let row = from; row < to; row++) {
+    d[row] = level[discharge][row] / dischargeClean - 1;
+    v[row] = (suctionClean - level[suction][row]) / depthKPa;
+    a[row] = level[current][row] / currentClean - 1;
+    if (state[row] !== operating.running || settledMs[row] < settleMs) {
+      settled = false;
+      continue;
+    }
+    // Once it is NaN it stays so.
+    const far = Math.abs(d[row]);
+    const deep = Math.abs(v[row]);
+    if (!(far <= greatestDischarge)) greatestDischarge = Number.isNaN(greatestDischarge) ? Number.NaN : far;
+    if (!(deep <= greatestVacuum)) greatestVacuum = Number.isNaN(greatestVacuum) ? Number.NaN : deep;
+  }
+  gauged.greatestDischarge = greatestDischarge;
+  gauged.greatestVacuum = greatestVacuum;
+  gauged.settled = settled;
 }
 
-function startDeviation({ baseline }: Features): Gauged {
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
+
+/** A deviation to be filled row by row, with the noise of this unit's gauges. */
+function startDeviation({ baseline }: Features): Writable<Deviation> {
+  const share = (signal: number, of: number) =>
+    (noiseSpreads * (baseline?.signals[signal]?.spread ?? Number.NaN)) / of;
   const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
-  const spread = (signal: number) => baseline?.signals[signal]?.spread ?? Number.NaN;
-  const depthKPa = Math.max(-clean(suction), leastVacuumKPa);
   return {
-    dischargeClean: clean(discharge) > 0 ? clean(discharge) : Number.NaN,
-    suctionClean: clean(suction),
-    currentClean: clean(current) > 0 ? clean(current) : Number.NaN,
-    depthKPa: Number.isNaN(clean(suction)) ? Number.NaN : depthKPa,
     discharge: Number.NaN,
     vacuum: Number.NaN,
     current: Number.NaN,
     dischargeWavers: Number.NaN,
     currentWavers: Number.NaN,
     vacuumWavers: Number.NaN,
-    dischargeNoise: (noiseSpreads * spread(discharge)) / clean(discharge),
-    vacuumNoise: (noiseSpreads * spread(suction)) / depthKPa,
-    currentNoise: (noiseSpreads * spread(current)) / clean(current),
+    dischargeNoise: share(discharge, clean(discharge)),
+    vacuumNoise: share(suction, Math.max(-clean(suction), leastVacuumKPa)),
+    currentNoise: share(current, clean(current)),
   };
-}
-
-function deviate(now: Gauged, { level, unsteady }: Features, row: number): void {
-  now.discharge = level[discharge][row] / now.dischargeClean - 1;
-  now.vacuum = (now.suctionClean - level[suction][row]) / now.depthKPa;
-  now.current = level[current][row] / now.currentClean - 1;
-  now.dischargeWavers = unsteady[discharge][row];
-  now.currentWavers = unsteady[current][row];
-  now.vacuumWavers = unsteady[suction][row];
-}
-
-/** Nothing has moved by as much as any of the patterns asks for at the least. */
-function calm({ discharge: d, vacuum: v, dischargeNoise, vacuumNoise }: Deviation): boolean {
-  const still = (x: number, noise: number) => Number.isNaN(x) || Math.abs(x) < Math.min(0.01, noise / 4);
-  return still(d, dischargeNoise) && still(v, vacuumNoise);
 }
 
 /** A pump whose discharge pressure has fallen by more than this share moves no water to speak of (house choice). */

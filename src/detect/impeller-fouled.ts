@@ -32,6 +32,7 @@ export const impellerFouled: Rule<Settings, null> = {
       from,
       to,
       met,
+      { discharge: discharge_drop },
       (now, ease) =>
         waterMoves(now) &&
         now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&

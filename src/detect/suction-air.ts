@@ -27,7 +27,7 @@ export const suctionAir: Rule<Settings, null> = {
   evidence: gaugeEvidence,
   start: () => null,
   run(_memory, features, from, to, { discharge_drop, unsteady }, met) {
-    judgeGauges(features, from, to, met, (now, ease) => {
+    judgeGauges(features, from, to, met, { discharge: discharge_drop }, (now, ease) => {
       if (!(now.current <= -ease * currentDrops) || !waterMoves(now)) return false;
       if (!Number.isNaN(now.vacuum) && now.vacuum > Math.max(vacuumHolds, now.vacuumNoise)) return false;
       if (Number.isNaN(now.discharge)) {

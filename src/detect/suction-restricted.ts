@@ -32,7 +32,7 @@ export const suctionRestricted: Rule<Settings, null> = {
   evidence: gaugeEvidence,
   start: () => null,
   run(_memory, features, from, to, { vacuum_deeper, discharge_drop, discharge_drop_alone }, met) {
-    judgeGauges(features, from, to, met, (now, ease) => {
+    judgeGauges(features, from, to, met, { vacuum: vacuum_deeper }, (now, ease) => {
       const { discharge, vacuum, current, dischargeWavers } = now;
       if (!(current <= currentWanders)) return false;
       if (Number.isNaN(vacuum)) {

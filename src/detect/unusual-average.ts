@@ -3,7 +3,7 @@ import { verdict } from "./rule.ts";
 import type { UnusualModel } from "./unusual-model.ts";
 
 /** A reading counts for no more than so many spreads, so that what was far off is soon forgotten (house choice). */
-const mostSpreads = 10;
+export const mostSpreads = 10;
 /** A step between readings counts for no more than so many sample intervals: one reading does not stand for a gap. */
 const longestStep = 3;
 

@@ -1,30 +1,29 @@
 import { z } from "zod";
 import { type Baseline, type Features, operating, someState } from "../condition/features.ts";
-import type { Spoken } from "../fleet/display.ts";
 import { duration } from "../fleet/quantity.ts";
-import type { Unit } from "../fleet/unit.ts";
-import { contributions, tSquared } from "../statistics/hotelling.ts";
-import { channelUnit } from "../terms/channels.ts";
+import { tSquared } from "../statistics/hotelling.ts";
 import { minute, second } from "../terms/time.ts";
 import { type CommonSettings, type Rule, verdict } from "./rule.ts";
 import { type Averages, averageDeviations } from "./unusual-average.ts";
-import { mostSignals, type UnusualModel, unusualModel, type Watched, watched } from "./unusual-model.ts";
+import { mostSignals, type UnusualModel, unusualModel, watched } from "./unusual-model.ts";
+import { sayUnusual, unusualEvidence, unusualNumbers } from "./unusual-words.ts";
 
 /** What each sensitivity means. */
 const sensitivities = {
   /**
    * For a unit alone at its pond: what a unit that is well wanders over days is usual. The delay is longer than
-   * that of any alarm that could explain it.
+   * that of any alarm that could explain it. Averages and deadband are off-delay enough: it is to be over before
+   * such an alarm is.
    */
   normal: {
     wander: 1,
     chance: 0.001,
-    averagedOverMs: 2 * minute,
+    averagedOverMs: minute,
     everyMs: 30 * second,
     settleMs: 10 * minute,
     back: 0.6,
     delay: 30 * minute,
-    off_delay: minute,
+    off_delay: 0,
   },
   /**
    * For a test run that somebody attends, held against clean running of the same hours: a tenth of that wander, and
@@ -48,7 +47,7 @@ const settings = z
     sensitivity: z.enum(["normal", "high"]).default("normal"),
     /** Default: by the sensitivity, 30 min or 10 s. */
     delay: duration().optional(),
-    /** Default: by the sensitivity, 60 s or 20 s. */
+    /** Default: by the sensitivity, none or 20 s. */
     off_delay: duration().optional(),
     priority: z.enum(["high", "medium", "low"]).default("low"),
   })
@@ -84,10 +83,7 @@ export const unusualRunning: Rule<Settings, Memory> = {
   needs: [watched],
   needsBaseline: true,
   settings,
-  evidence: [
-    ...watched.map((name) => ({ name, unit: channelUnit[name], against: "baseline" as const })),
-    { name: "distance", unit: "T²", against: "limit" },
-  ],
+  evidence: unusualEvidence,
   ownColumns: mostSignals,
   quiet: (_unit, baseline) =>
     baseline !== null && baseline.together === null
@@ -136,11 +132,8 @@ export const unusualRunning: Rule<Settings, Memory> = {
       }
     }
   },
-  numbers(features, row, settings, own) {
-    const model = modelAt(features, settings);
-    const averages = toldAt(own, row);
-    return model === null || Number.isNaN(averages[0]) ? nothingTold : evidenceAt(model, averages);
-  },
+  numbers: (features, row, settings, own) =>
+    unusualNumbers(modelAt(features, settings), toldAt(own, row), features, row),
   say: sayUnusual,
 };
 
@@ -181,46 +174,4 @@ function modelAt({ unit, baseline, intervalMs }: Features, { sensitivity }: Sett
     known.set(key, model);
   }
   return model;
-}
-
-const nothingTold: readonly number[] = new Array(2 * (watched.length + 1)).fill(Number.NaN);
-
-/** Channels that hold less than this part of the largest share are not named. */
-const namedFrom = 0.3;
-
-/** The channels that contribute most with their clean values, and T² with its limit. */
-function evidenceAt(model: UnusualModel, averages: Float64Array): readonly number[] {
-  const { mean, perSpread, hotelling, channels, limit } = model;
-  const all = Array.from(averages.subarray(0, mean.length));
-  const parts = contributions(hotelling, all);
-  const most = Math.max(...parts);
-  const numbers = watched.flatMap((channel) => {
-    const own = parts.map((part, k) => (channels[k] === channel && part >= namedFrom * most ? part : 0));
-    const k = own.indexOf(Math.max(...own));
-    return own[k] > 0 ? [mean[k] + all[k] / perSpread[k], mean[k]] : [Number.NaN, Number.NaN];
-  });
-  return [...numbers, tSquared(hotelling, all), limit];
-}
-
-const nameOf: Readonly<Record<Watched, string>> = {
-  motor_current: "current",
-  suction_pressure: "suction",
-  discharge_pressure: "discharge pressure",
-  gas_pressure: "gas pressure",
-  flow: "flow",
-  gas_flow: "gas flow",
-  voltage: "voltage",
-  power: "power",
-  vibration: "vibration",
-};
-
-/** `The running has left its clean pattern, and no other alarm tells why: current at 10.8 A, clean 9.3 A.` */
-function sayUnusual(numbers: readonly number[], _unit: Unit, { value }: Spoken): string {
-  const parts = watched.flatMap((channel, k) => {
-    const [now, clean] = numbers.slice(2 * k, 2 * k + 2);
-    return Number.isNaN(now)
-      ? []
-      : [`${nameOf[channel]} at ${value(channel, now)}, clean ${value(channel, clean)}`];
-  });
-  return `The running has left its clean pattern, and no other alarm tells why: ${parts.join("; ")}.`;
 }

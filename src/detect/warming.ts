@@ -14,20 +14,15 @@ const breakIntervals = 10;
 /** Where the averages stand, °C; plain data. NaN before the first reading of a run. */
 export interface Warming {
   atMs: number;
-  beforeC: number;
   fastC: number;
   slowC: number;
 }
 
 export function startWarming(): Warming {
-  return { atMs: Number.NaN, beforeC: Number.NaN, fastC: Number.NaN, slowC: Number.NaN };
+  return { atMs: Number.NaN, fastC: Number.NaN, slowC: Number.NaN };
 }
 
-/**
- * Takes in readings at this sample interval: time, and temperature in °C. Returns the rise in K per ms.
- *
- * The averages are of the lesser of each two readings: a leap up that is seen in one of them is no warming.
- */
+/** Takes in readings at this sample interval: time, and temperature in °C. Returns the rise in K per ms. */
 export function warmer(intervalMs: number): (state: Warming, timeMs: number, temperatureC: number) => number {
   const stretch = Math.max(1, (fastIntervals * intervalMs) / fastMs);
   const apartMs = stretch * (slowMs - fastMs);
@@ -36,9 +31,7 @@ export function warmer(intervalMs: number): (state: Warming, timeMs: number, tem
   let slowShare = 0;
   return (state, timeMs, temperatureC) => {
     const stepMs = timeMs - state.atMs;
-    const least = Math.min(temperatureC, state.beforeC);
     state.atMs = timeMs;
-    state.beforeC = temperatureC;
     if (!(stepMs <= breakIntervals * intervalMs)) {
       state.fastC = temperatureC;
       state.slowC = temperatureC;
@@ -49,8 +42,8 @@ export function warmer(intervalMs: number): (state: Warming, timeMs: number, tem
       fastShare = -Math.expm1(-stepMs / (stretch * fastMs));
       slowShare = -Math.expm1(-stepMs / (stretch * slowMs));
     }
-    state.fastC += fastShare * (least - state.fastC);
-    state.slowC += slowShare * (least - state.slowC);
+    state.fastC += fastShare * (temperatureC - state.fastC);
+    state.slowC += slowShare * (temperatureC - state.slowC);
     return (state.fastC - state.slowC) / apartMs;
   };
 }

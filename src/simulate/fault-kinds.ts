@@ -112,7 +112,7 @@ export const faultKinds = {
   "voltage-low": entry(
     "overcurrent",
     "the supply sags under a loaded motor; 1: three tenths below the nameplate",
-    [0.8, 1],
+    [0.9, 1],
     soon,
     hours(0.5, 4),
   ),
@@ -216,7 +216,7 @@ export const faultKinds = {
   "bearing-worn": entry(
     "unusual-running",
     "a worn bearing takes more power and nothing else changes; 1: a third more",
-    [0.6, 1],
+    [0.5, 0.8],
     [10 * minute, 12 * hour],
     hours(12, 48),
   ),

@@ -90,9 +90,10 @@ describe("a logger's clock that steps back", () => {
     );
     expect(lines(findings)).toEqual([
       "01:00:50 raised clock-fault",
+      "01:00:50 priority-changed clock-fault",
       "01:00:50 suppressed readings-stale by clock-fault",
-      "01:09:50 cleared clock-fault",
-      "01:09:50 unsuppressed readings-stale",
+      "01:02:40 cleared clock-fault",
+      "01:02:40 unsuppressed readings-stale",
     ]);
   });
 
@@ -169,7 +170,9 @@ describe("a logger's clock held against the collector's", () => {
     expect(
       lines(findings).filter((line) => line.includes("clock-fault") && line.includes("raised")),
     ).toHaveLength(1);
-    expect(findings.find(({ alarm }) => alarm === "clock-fault")?.message).toMatch(/are 5 h old each time/);
+    const raised = findings.find(({ alarm }) => alarm === "clock-fault");
+    expect(raised?.message).toMatch(/are 5 h old each time/);
+    expect((raised?.timeMs ?? 0) - (raised?.sinceMs ?? 0)).toBe(10 * minute);
     expect(lines(findings).join()).not.toContain("raised readings-stale");
   });
 

@@ -129,6 +129,37 @@ describe("gas pressure drift", () => {
     expect(drift([days(14, rests)]).map(({ event }) => event)).toEqual(["raised"]);
   });
 
+  it("is found before its limit where a regulated flow falls ever more slowly", () => {
+    const regulated = unitOf("{ id: LM-01, gas: { feed: regulated } }");
+    const falls = (d: number, s: number): Values => ({
+      ...gasOver(86, 24, s),
+      gas_flow: 6 / Math.sqrt(1 + 0.17 * Math.max(0, d - 1)) + 0.005 * wobble(s, "voltage"),
+    });
+    expect(drift([days(8, falls)], regulated)[0]?.evidence.growth?.value).toBeLessThan(20);
+  });
+
+  it("says its date anew as the days pass, without an event", () => {
+    const state = start(unit);
+    const [raised] = run(state, { kind: "readings", batch: readings([days(8, risingBy(0.02))], 600) });
+    const now = state.lives.find(({ alarm }) => alarm === "gas-pressure-drift")?.message;
+    expect(raised?.alarm).toBe("gas-pressure-drift");
+    expect(now).toMatch(/ to 12[45]\.?\d* kPa, by 2 % a day/);
+    expect(raised?.message).not.toBe(now);
+  });
+
+  it("is over where half of it is gone, and not raised by what one day brings nor by what is months away", () => {
+    const half = (_d: number, s: number) => gasOver(86, 24 + 110 * 0.04, s);
+    expect(drift([days(6, risingBy(0.03)), days(3, half)]).map(({ event }) => event)).toEqual([
+      "raised",
+      "cleared",
+    ]);
+    const oneDay = (d: number, s: number) =>
+      gasOver(86, 24 + 110 * (d > 1 && d < 2.1 ? 0.03 * (d - 1) : 0), s);
+    expect(drift([days(4, oneDay)])).toEqual([]);
+    const slow = (d: number, s: number) => gasOver(86, 24 + 110 * (d < 1 ? 0 : 0.025 + 0.001 * d), s);
+    expect(drift([days(14, slow)])).toEqual([]);
+  });
+
   it("is not raised by a regulated feed that stops, nor by one that gives less: that is another fault", () => {
     const regulated = unitOf("{ id: LM-01, gas: { feed: regulated } }");
     const weak = (d: number, s: number): Values => {

@@ -76,9 +76,20 @@ describe("gas supply low", () => {
     ]);
   });
 
+  it("is not judged by gas that runs below the gauge of a discharge that has fallen as well", () => {
+    const below = (share: number): Stretch => ({
+      seconds: 3600,
+      values: (s) => ({
+        ...fed(s, { gas_pressure: 60 * share }),
+        discharge_pressure: 86 * share + wobble(s, "flow"),
+      }),
+    });
+    expect(low(told(unit, [below(1), below(0.6)]))).toEqual([]);
+  });
+
   it("counts a regulated feed as low only where the water does not explain its fall", () => {
     const regulated = unitOf("{ id: LM-01, gas: { feed: regulated } }");
-    expect(low(told(regulated, [hourFed, then({ discharge_pressure: 92, gas_pressure: 110 })]))).toEqual([]);
+    expect(low(told(regulated, [hourFed, then({ discharge_pressure: 95, gas_pressure: 110 })]))).toEqual([]);
     expect(low(told(regulated, [hourFed, then({ gas_pressure: 98 })]))).toEqual([
       "01:01 raised gas-supply-low",
     ]);

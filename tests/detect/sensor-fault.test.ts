@@ -167,6 +167,16 @@ describe("gauges that contradict each other", () => {
     expect(first).toBe("01:00:30 raised not-running");
   });
 
+  it("a discharge gauge that froze bears no witness for a motor that has stopped", () => {
+    const froze = clean(0).discharge_pressure;
+    const lines = told(unit, [
+      hourClean,
+      { seconds: 300, values: frozen("discharge_pressure") },
+      { seconds: 600, values: { ...stopped, suction_pressure: -23, discharge_pressure: froze } },
+    ]);
+    expect(lines).toEqual(["01:05:30 raised not-running"]);
+  });
+
   it("a motor that draws as when loaded to the last digit, without pressure or vacuum, has a frozen sensor", () => {
     const loaded = { ...stopped, motor_current: clean(0).motor_current };
     const lines = told(unitOf("{ id: LM-01, ozone: none }"), [

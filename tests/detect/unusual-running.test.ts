@@ -10,6 +10,7 @@ import {
   hourClean,
   lines,
   readings,
+  rowsOf,
   run,
   type Stretch,
   start,
@@ -47,8 +48,8 @@ const wellFor = (seconds: number): Stretch => ({ seconds, values: clean });
 describe("unusual running", () => {
   it("is told after half an hour of a current a tenth above clean with nothing else changed: a bearing that drags", () => {
     expect(told(alone, [hourClean, dragged(0.1, 3600), wellFor(600)])).toEqual([
-      "01:30:10 raised unusual-running",
-      "02:01:10 cleared unusual-running",
+      "01:30:40 raised unusual-running",
+      "02:00:40 cleared unusual-running",
     ]);
   });
 
@@ -59,11 +60,26 @@ describe("unusual running", () => {
     });
     expect(finding.priority).toBe("low");
     expect(finding.message).toBe(
-      "The running has left its clean pattern, and no other alarm tells why: current at 10.2 A, clean 9.3 A.",
+      "The running has left its clean pattern: current at 10.2 A, clean 9.3 A (+9.7 %).",
     );
     expect(Object.keys(finding.evidence)).toEqual(["motor_current", "distance"]);
     expect(finding.evidence.motor_current.baseline).toBeCloseTo(9.3, 1);
     expect(finding.evidence.distance.value).toBeGreaterThan(finding.evidence.distance.limit ?? 0);
+  });
+
+  it("says what was read, however far it is, though a reading counts for no more than ten spreads", () => {
+    const shaking: Stretch = {
+      seconds: 3600,
+      values: (s) => ({ ...clean(s), vibration: 0.2 + 0.01 * wobble(s, "vibration") }),
+    };
+    const broken: Stretch = {
+      seconds: 3600,
+      values: (s) => ({ ...clean(s), vibration: 0.9 + 0.01 * wobble(s, "vibration") }),
+    };
+    const [finding] = run(start(alone), { kind: "readings", batch: readings([shaking, broken]) });
+    expect(finding.message).toMatch(
+      /^The running has left its clean pattern: vibration at 0.9\d? g, clean 0.2 g \(\+35\d/,
+    );
   });
 
   it("tells channels of which each is within its own band, but all together are not", () => {
@@ -106,8 +122,8 @@ describe("unusual running", () => {
   it("begins anew with each start, and is over when the pump stops", () => {
     const stop: Stretch = { seconds: 3600, values: stopped };
     expect(told(alone, [hourClean, dragged(0.1, 1500), stop, dragged(0.1, 3600), stop])).toEqual([
-      "03:05:20 raised unusual-running",
-      "03:26:00 cleared unusual-running",
+      "03:05:40 raised unusual-running",
+      "03:25:00 cleared unusual-running",
     ]);
   });
 
@@ -177,5 +193,20 @@ describe("however the readings are split, and killed between", () => {
       }),
       { numRuns: 25 },
     );
+  });
+
+  it("it tells the same row by row", () => {
+    const slow = unitOf("{ id: LM-01, limits: { unusual-running: { off_delay: 50 s } } }");
+    const day = readings([hourClean, dragged(0.1, 2400), wellFor(300), stop, dragged(0.1, 3000)], 7);
+    for (const [unit, batch] of [
+      [attended, log],
+      [slow, day],
+    ] as const) {
+      const state = start(unit);
+      const each = Array.from({ length: batch.rows }, (_, row) => rowsOf(batch, row, row + 1));
+      const findings = each.flatMap((one) => run(state, { kind: "readings", batch: one }));
+      expect(lines(findings).filter((line) => line.includes("raised unusual-running"))).toHaveLength(2);
+      expect(findings).toEqual(run(start(unit), { kind: "readings", batch }));
+    }
   });
 });

@@ -41,7 +41,7 @@ export function readExperiment(name: string): Experiment {
 }
 
 /** The fleet file for one experiment: its columns mapped, its first 400 s its clean running. */
-function skabFleetFile(name: string, motor = "{ insulation_class: F }"): string {
+function skabFleetFile(name: string, motor = "{ insulation_class: F }", limits = "{}"): string {
   const from = new Date(readExperiment(name).timeMs[0]).toISOString();
   return `
 timezone: UTC
@@ -50,6 +50,7 @@ units:
     log: ${name}.csv
     motor: ${motor}
     baseline: { from: ${from}, for: 400 s }
+    limits: ${limits}
     columns:
       time: datetime
       motor_current: { column: Current, unit: A }
@@ -63,7 +64,7 @@ units:
 }
 
 /** One experiment played through the engine by itself. */
-export function playExperiment(name: string, motor?: string) {
-  const fleet = fleetOf(skabFleetFile(name, motor), skabFolder);
+export function playExperiment(name: string, motor?: string, limits?: string) {
+  const fleet = fleetOf(skabFleetFile(name, motor, limits), skabFolder);
   return readAlone({ ...fleet, logs: skabFolder });
 }
