@@ -17,6 +17,8 @@ const instruments: readonly Channel[] = [
 const needs: Readonly<Partial<Record<FaultKind, (unit: InventedUnit, intervalMs: number) => boolean>>> = {
   "rotor-locked": (_unit, intervalMs) => intervalMs <= 2 * second,
   "protector-cycling": ({ runs }) => runs === "always",
+  // A winding may be far hotter than a shell: with less air it is warm, and not too hot.
+  "cooling-blocked": ({ temperatureAt }) => temperatureAt === "shell",
   "gas-feed-weak": ({ plan }) => plan.feed === "constant flow",
   "ozone-cell-off": fitted,
   "ozone-cell-fault": fitted,

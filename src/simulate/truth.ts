@@ -1,6 +1,7 @@
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Fault } from "./fault.ts";
 import { type FaultKind, faultKinds } from "./fault-kinds.ts";
+import type { InventedUnit } from "./invented-unit.ts";
 import type { Plant } from "./plant-state.ts";
 
 /** A fault as a log shows it: from the first reading at which it acts until it is mended. */
@@ -43,7 +44,7 @@ const alsoTrue: Readonly<Partial<Record<FaultKind, readonly AlarmName[]>>> = {
 };
 
 /** Watches a unit's plant for the first moment at which each of its faults acts. */
-export function startTruth(faults: readonly Fault[]) {
+export function startTruth({ faults, sharedOutlet }: Pick<InventedUnit, "faults" | "sharedOutlet">) {
   const startMs = new Map<Fault, number>();
   return {
     /** One reading: its time, the skid then, and whether it was let run. */
@@ -57,7 +58,9 @@ export function startTruth(faults: readonly Fault[]) {
     told(endMs: number): TrueFault[] {
       return [...startMs]
         .flatMap(([{ kind, toMs }, start]) => {
-          const alarms = [...(alsoTrue[kind] ?? []), faultKinds[kind].alarm];
+          // A logger that goes dark with the pump shows a lost supply by its silence alone.
+          const own = kind === "supply-lost" && sharedOutlet ? "readings-stale" : faultKinds[kind].alarm;
+          const alarms: AlarmName[] = [...(alsoTrue[kind] ?? []), own];
           return alarms.map((alarm) => ({ kind, alarm, startMs: start, endMs: toMs ?? endMs }));
         })
         .sort((a, b) => a.startMs - b.startMs);

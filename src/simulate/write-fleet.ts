@@ -36,7 +36,7 @@ export function* writeFleet(
   const told: { unit: string; fault: TrueFault }[] = [];
   for (const [place, unit] of units.entries()) {
     const recorder = startUnit(unit, place, invention);
-    const truth = startTruth(unit.faults);
+    const truth = startTruth(unit);
     const log = openSync(join(folder, "logs", `${unit.id}.csv`), "w");
     const format = formatOf(unit);
     writeSync(log, headerLine(format));

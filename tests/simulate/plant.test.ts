@@ -232,8 +232,10 @@ describe("other faults", () => {
     rig.run(3600);
     rig.fault("suction-blocked", 1);
     rig.run(300);
-    expect(rig.plant.cavitating).toBeGreaterThan(0.5);
-    const heads = Array.from({ length: 20 }, () => rig.run(5).dischargeKpa);
+    const shown = Array.from({ length: 60 }, () => rig.run(5));
+    // It comes and goes: less water in a boiling eye asks for less NPSH.
+    expect(shown.reduce((sum, { cavitating }) => sum + cavitating, 0) / 60).toBeGreaterThan(0.3);
+    const heads = shown.map(({ dischargeKpa }) => dischargeKpa);
     expect(Math.max(...heads) - Math.min(...heads)).toBeGreaterThan(5);
   });
 
