@@ -52,7 +52,7 @@ describe("whatever a unit's log holds", () => {
         const whole = through(unit, [log]);
         const split = through(unit, cutAt(log, places));
         expect(split.findings).toEqual(whole.findings);
-        expect(encodeUnit(split.state)).toBe(encodeUnit(whole.state));
+        expect(JSON.parse(encodeUnit(split.state))).toEqual(JSON.parse(encodeUnit(whole.state)));
       }),
       { numRuns: 150 },
     );
@@ -74,7 +74,7 @@ describe("whatever a unit's log holds", () => {
         const whole = through(unit, [log]);
         const killed = killedBetween(unit, cutAt(log, places));
         expect(killed.findings).toEqual(whole.findings);
-        expect(encodeUnit(killed.state)).toBe(encodeUnit(whole.state));
+        expect(JSON.parse(encodeUnit(killed.state))).toEqual(JSON.parse(encodeUnit(whole.state)));
       }),
       { numRuns: 150 },
     );

@@ -60,14 +60,16 @@ export function condition(
   for (let s = 0; s < state.seen.length; s++) {
     out.value[s] = heldColumn(state, s, trusted, from, to, holdMs, out.own[s]);
   }
-  const mayFreeze = out.trust.equalMs.some((column) => column !== undefined) && {
-    trust,
-    columns: out.trust,
-    features: out,
-    baseline,
-    suspectMs,
-    frozenAfterMs: frozenMs,
-  };
+  // How lively a signal is, is known with the baseline.
+  const mayFreeze = baseline !== null &&
+    out.trust.equalMs.some((column) => column !== undefined) && {
+      trust,
+      columns: out.trust,
+      features: out,
+      baseline,
+      suspectMs,
+      frozenAfterMs: frozenMs,
+    };
   let frozen: readonly number[] = [];
   out.states = 0;
   let row = from;

@@ -102,7 +102,9 @@ export function judgeStretch(
     if (row >= from) return columns[signal]?.[row] ?? Number.NaN;
     return state.tails[gauges.indexOf(signal)][calmReadings + row - from];
   };
-  const cleanStep = (signal: number): number => meanStep(state.signals[signal]);
+  // How a signal moves is still being learned before the baseline is known, a stretch at a time.
+  const cleanStep = (signal: number): number =>
+    rests.baseline === null ? 0 : meanStep(state.signals[signal]);
   const signals = state.signals.map((before, s): SignalTrust => {
     const column = columns[s];
     const range = rests.ranges[s];

@@ -3,7 +3,7 @@ import { operating, someState, water } from "../condition/features.ts";
 import { duration, quantity } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute } from "../terms/time.ts";
-import { cleanGas, gas, gasNoiseKPa } from "./gas.ts";
+import { cleanGas, gas, gasNoiseKPa, mostWavering } from "./gas.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -13,7 +13,8 @@ const discharge = channelIndex.discharge_pressure;
 const gaugesDifferKPa = 3;
 
 const settings = z.strictObject({
-  ...common({ delay: "30 s", off_delay: "60 s", priority: "high" }),
+  /** Over later than the low supply that it brings, so that this is not told at its end. */
+  ...common({ delay: "30 s", off_delay: "2 min", priority: "high" }),
   /** How far the gas stands below the discharge: as far as two good gauges may differ. */
   margin: quantity("kPa", { above: 0 }).default(gaugesDifferKPa),
   /** After prime the gas follows the discharge with a lag of its own. */
@@ -54,11 +55,17 @@ export const gasBackflowRisk: Rule<Settings, null> = {
     const limit = Math.max(margin, gasNoiseKPa(clean));
     const g = level[gas];
     const w = level[discharge];
+    // A level stays where it is while its gauge is missing or not trusted: then nothing can be told.
+    const gasNow = features.value[gas];
+    const waterNow = features.value[discharge];
+    const wavers = features.unsteady[discharge];
     for (let row = from; row < to; row++) {
       const below = w[row] - g[row];
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.running) met[row] = verdict.no;
       else if (settledMs[row] < settled_for || features.water[row] !== water.moving) met[row] = verdict.hold;
+      else if (Number.isNaN(gasNow[row] + waterNow[row]) || wavers[row] > mostWavering)
+        met[row] = verdict.hold;
       else if (below >= limit) met[row] = verdict.met;
       else met[row] = below < limit / 2 ? verdict.no : verdict.hold;
     }

@@ -1,17 +1,14 @@
 import { z } from "zod";
-import { type Baseline, operating, someState } from "../condition/features.ts";
-import { centerOf } from "../condition/operating.ts";
+import { operating, someState } from "../condition/features.ts";
 import { duration, quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { priorities } from "../terms/alarms.ts";
-import { channelIndex } from "../terms/channels.ts";
 import { day, iso, minute } from "../terms/time.ts";
 import { type FoulingTrend, forget, gather, startFoulingTrend } from "./fouling-trend.ts";
-import { gas, waterGauge } from "./gas.ts";
+import { gas } from "./gas.ts";
+import { gasFlow, growthOf, judgedBy } from "./gas-growth.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
-
-const gasFlow = channelIndex.gas_flow;
 
 const settings = z.strictObject({
   /** No delay of its own: a trend rests on days. */
@@ -34,23 +31,11 @@ const settings = z.strictObject({
 
 type Settings = z.output<typeof settings>;
 
-/** Running compares only with the water's gauge within this share of its clean level. */
-const waterNear = 0.1;
-/** At least so much, kPa. */
-const waterNearKPa = 2;
-/** A flow falls by fouling only while its feed stands this share of clean above the water. */
-const fedShare = 0.85;
 /** Gas pressure below which a share of it means nothing, kPa. */
 const leastGasKPa = 1;
 
 /** Columns of `own`. */
 const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, columns: 6 } as const;
-
-/** What shows that the gas line fouls here: the pressure of a constant flow, else the flow; its clean value, or NaN. */
-function judgedBy(unit: Unit, baseline: Baseline | null): { signal: number; clean: number } {
-  const signal = unit.gas.feed === "constant flow" ? gas : gasFlow;
-  return { signal, clean: centerOf(baseline, signal) ?? Number.NaN };
-}
 
 function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
   return unit.gas.feed === "constant flow" && pressure_limit !== undefined
@@ -96,7 +81,7 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     return cleaned;
   },
   run(memory, features, from, to, settings, met, mine) {
-    const { unit, baseline, state, timeMs, settledMs, level } = features;
+    const { unit, baseline, state, timeMs, settledMs } = features;
     const { signal, clean } = judgedBy(unit, baseline);
     const runs = someState(features, operating.running) && clean > 0;
     const limits = {
@@ -104,11 +89,7 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
       least: settings.least_rise,
       horizonMs: settings.horizon,
     };
-    const water = level[waterGauge(unit)];
-    const waterClean = centerOf(baseline, waterGauge(unit)) ?? Number.NaN;
-    const near = Math.max(waterNear * Math.abs(waterClean), waterNearKPa);
-    const read = signal === gas ? level[gas] : features.value[gasFlow];
-    const leastOver = fedShare * ((centerOf(baseline, gas) ?? Number.NaN) - waterClean);
+    const growthAt = growthOf(features, signal, clean);
     for (let row = from; row < to; row++) {
       const t = timeMs[row];
       if (
@@ -117,14 +98,8 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
         state[row] === operating.running &&
         settledMs[row] >= settings.settled_for
       ) {
-        const up = water[row] - waterClean;
-        const starved = signal === gasFlow && level[gas][row] - water[row] < leastOver;
-        if (!(Math.abs(up) > near) && !starved) {
-          // Water that pushes back more lifts the gas with it; one that pushes less is not made up for.
-          const x = signal === gas && up > 0 ? read[row] - up : read[row];
-          const growth = signal === gas ? x / clean - 1 : 1 - x / clean;
-          if (!Number.isNaN(growth)) gather(memory, t, growth, limits);
-        }
+        const growth = growthAt(row);
+        if (!Number.isNaN(growth)) gather(memory, t, growth, limits);
       }
       const { fouling } = memory;
       met[row] = fouling === null ? verdict.no : verdict.met;

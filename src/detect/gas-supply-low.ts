@@ -2,12 +2,12 @@ import { z } from "zod";
 import { type Features, operating, someState, water } from "../condition/features.ts";
 import { duration } from "../fleet/quantity.ts";
 import { minute } from "../terms/time.ts";
-import { cleanGas, gas, gasNoiseKPa, gasNumbers, waterGauge } from "./gas.ts";
+import { cleanGas, gas, gasNoiseKPa, gasNumbers, mostWavering, waterGauge } from "./gas.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
 const settings = z.strictObject({
-  ...common({ delay: "60 s", off_delay: "2 min", priority: "medium" }),
+  ...common({ delay: "60 s", off_delay: "60 s", priority: "medium" }),
   /**
    * The gas has lost this share of what it stood above the water when clean, or of its own pressure where no
    * gauge shows the water's. A line that was a little scaled when its baseline was taken loses less than that by
@@ -67,6 +67,10 @@ export const gasSupplyLow: Rule<Settings, null> = {
     const { clean, above, over, limitKPa } = by;
     const g = level[gas];
     const w = level[waterGauge(unit)];
+    // A level stays where it is while its gauge is missing or not trusted: then nothing can be told.
+    const gasNow = features.value[gas];
+    const waterNow = features.value[waterGauge(unit)];
+    const wavers = features.unsteady[waterGauge(unit)];
     const wClean = clean.water?.center ?? Number.NaN;
     const near = Math.max(waterNear * Math.abs(wClean), waterNearKPa);
     // A regulator holds one pressure; only a fall that the water does not explain is the feed's.
@@ -75,6 +79,8 @@ export const gasSupplyLow: Rule<Settings, null> = {
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.running) met[row] = verdict.no;
       else if (settledMs[row] < settled_for || features.water[row] === water.still) met[row] = verdict.hold;
+      else if (Number.isNaN(gasNow[row]) || wavers[row] > mostWavering) met[row] = verdict.hold;
+      else if (above && Number.isNaN(waterNow[row])) met[row] = verdict.hold;
       else if (!above && Math.abs(w[row] - wClean) > near) met[row] = verdict.hold;
       else {
         const missing = (above ? Math.min(most, w[row] + over) : most) - g[row];

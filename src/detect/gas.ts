@@ -13,6 +13,9 @@ export const gas = channelIndex.gas_pressure;
 /** Deviations of two gauges smaller than this many clean spreads are noise: their levels' own is about half a spread. */
 const noiseSpreads = 3;
 
+/** Water that wavers by more than so many times its clean unsteadiness leaves no difference to judge. */
+export const mostWavering = 2;
+
 /** The gauge nearest to the injector. */
 export function waterGauge(unit: Unit): number {
   return unit.gas.injected === "discharge" ? channelIndex.discharge_pressure : channelIndex.suction_pressure;

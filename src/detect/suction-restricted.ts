@@ -1,6 +1,10 @@
 import { z } from "zod";
+import { type Features, operating } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
+import { channelIndex } from "../terms/channels.ts";
+import { day, minute } from "../terms/time.ts";
 import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterStopped } from "./gauges.ts";
-import type { Rule } from "./rule.ts";
+import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
 const settings = z.strictObject({
@@ -20,29 +24,79 @@ const currentWanders = 0.012;
 const currentDrops = 0.004;
 
 /**
+ * A pond that falls deepens the vacuum by as much as it lowers the discharge: the pump's head and load stay, within
+ * these shares, and the vacuum has deepened over days. What clogs lowers the flow, or comes sooner.
+ */
+const headStays = 0.015;
+const loadStays = 0.01;
+const slowOverMs = 1.5 * day;
+const soonShare = 0.1;
+/** The slow vacuum is followed from one such moment to the next. */
+const everyMs = 10 * minute;
+
+interface Memory {
+  /** The vacuum of the last days, kPa gauge; null before the first settled running. */
+  slowKPa: number | null;
+  atMs: number;
+}
+
+const current = channelIndex.motor_current;
+const suction = channelIndex.suction_pressure;
+const discharge = channelIndex.discharge_pressure;
+
+/** Takes back the verdicts that a falling pond explains, and follows the vacuum slowly where nothing restricts it. */
+function forgiveLevel(
+  memory: Memory,
+  { baseline, level, state, timeMs }: Features,
+  from: number,
+  to: number,
+  met: Uint8Array,
+): void {
+  const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
+  const cleanKPa = clean(suction);
+  const headKPa = clean(discharge) - cleanKPa;
+  const currentA = clean(current);
+  for (let row = from; row < to; row++) {
+    if (state[row] !== operating.running) continue;
+    const vacuumKPa = level[suction][row];
+    if (met[row] === verdict.met && memory.slowKPa !== null) {
+      const slow = memory.slowKPa - vacuumKPa < soonShare * -cleanKPa;
+      const head = (level[discharge][row] - vacuumKPa) / headKPa - 1;
+      const load = level[current][row] / currentA - 1;
+      if (slow && Math.abs(head) < headStays && Math.abs(load) < loadStays) met[row] = verdict.no;
+    }
+    if (timeMs[row] - memory.atMs < everyMs || met[row] === verdict.met || Number.isNaN(vacuumKPa)) continue;
+    const passedMs = Math.min(timeMs[row] - memory.atMs, slowOverMs);
+    memory.slowKPa ??= cleanKPa;
+    if (passedMs > 0) memory.slowKPa -= Math.expm1(-passedMs / slowOverMs) * (vacuumKPa - memory.slowKPa);
+    memory.atMs = timeMs[row];
+  }
+}
+
+/**
  * The vacuum deepens while discharge pressure and current fall: strainer, screen or foot valve. Where the
  * vacuum is not measured, discharge pressure and current that fall steadily together. High when the flow has stopped.
  */
-export const suctionRestricted: Rule<Settings, null> = {
+export const suctionRestricted: Rule<Settings, Memory> = {
   alarm: "suction-restricted",
-  version: 1,
+  version: 2,
   needs: ["motor_current", ["suction_pressure", "discharge_pressure"]],
   needsBaseline: true,
   settings,
   evidence: gaugeEvidence,
-  start: () => null,
-  run(_memory, features, from, to, { vacuum_deeper, discharge_drop, discharge_drop_alone }, met) {
+  start: () => ({ slowKPa: null, atMs: Number.NEGATIVE_INFINITY }),
+  run(memory, features, from, to, { vacuum_deeper, discharge_drop, discharge_drop_alone }, met) {
     judgeGauges(features, from, to, met, { vacuum: vacuum_deeper }, (now, ease) => {
-      const { discharge, vacuum, current, dischargeWavers } = now;
-      if (!(current <= currentWanders)) return false;
-      if (Number.isNaN(vacuum)) {
+      if (!(now.current <= currentWanders)) return false;
+      const unloads = now.current <= -ease * currentDrops;
+      if (Number.isNaN(now.vacuum)) {
         const drop = ease * Math.max(discharge_drop_alone, now.dischargeNoise);
-        return discharge <= -drop && current <= -ease * currentDrops && dischargeWavers < 2.5;
+        return now.discharge <= -drop && unloads && now.dischargeWavers < 2.5;
       }
-      if (vacuum < ease * Math.max(vacuum_deeper, now.vacuumNoise)) return false;
-      if (Number.isNaN(discharge)) return current <= -ease * currentDrops;
-      return discharge <= -ease * discharge_drop;
+      if (now.vacuum < ease * Math.max(vacuum_deeper, now.vacuumNoise)) return false;
+      return Number.isNaN(now.discharge) ? unloads : now.discharge <= -ease * discharge_drop;
     });
+    if (features.baseline !== null) forgiveLevel(memory, features, from, to, met);
   },
   numbers: gaugeNumbers,
   priorityAt: (features, row, { priority }) => (waterStopped(features, row) ? "high" : priority),

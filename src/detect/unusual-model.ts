@@ -78,6 +78,7 @@ export function unusualModel(
   const tauMs = Math.max(averagedOverMs, 2 * intervalMs);
   const covariance = ofAverage(together, places, tauMs);
   for (const [k, floor] of floors.entries()) covariance[k][k] += floor * floor;
+  addLevel(covariance, channels, wander * levelKPa);
   const spreads = covariance.map((row, k) => Math.sqrt(row[k]));
   const correlation = covariance.map((row, i) => row.map((c, j) => c / (spreads[i] * spreads[j])));
   return {
@@ -90,6 +91,17 @@ export function unusualModel(
     limit: chiSquareQuantile(1 - chance, channels.length),
     tauMs,
   };
+}
+
+/** How far a pond falls and rises over a season, as a standard deviation: 40 cm of water, kPa (house choice). */
+const levelKPa = 4;
+
+/** A pond's level moves the vacuum and the discharge pressure, measured above it, by the same; head and load stay. */
+function addLevel(covariance: number[][], channels: readonly Watched[], kPa: number): void {
+  const hangs = channels.map((c) => c === "suction_pressure" || c === "discharge_pressure");
+  for (const [i, row] of covariance.entries()) {
+    for (const j of row.keys()) if (hangs[i] && hangs[j]) row[j] += kPa * kPa;
+  }
 }
 
 /** Keeps a channel that always reads 0 from an endless deviation. */

@@ -156,6 +156,8 @@ describe("gas pressure drift", () => {
     const oneDay = (d: number, s: number) =>
       gasOver(86, 24 + 110 * (d > 1 && d < 2.1 ? 0.03 * (d - 1) : 0), s);
     expect(drift([days(4, oneDay)])).toEqual([]);
+    const firstDay = (d: number, s: number) => gasOver(86, 24 + 110 * 0.04 * Math.min(d, 2.2 - d), s);
+    expect(drift([days(2, firstDay)])).toEqual([]);
     const slow = (d: number, s: number) => gasOver(86, 24 + 110 * (d < 1 ? 0 : 0.025 + 0.001 * d), s);
     expect(drift([days(14, slow)])).toEqual([]);
   });

@@ -40,13 +40,37 @@ describe("gas supply low", () => {
   it("is over when the feed is as it was", () => {
     expect(told(unit, [hourFed, then({ gas_pressure: 98 }), then({})])).toEqual([
       "01:01 raised gas-supply-low",
-      "01:17 cleared gas-supply-low",
+      "01:16 cleared gas-supply-low",
     ]);
   });
 
   it("is not raised where the gas falls because the water's pressure has: it stands as far above it as ever", () => {
     const weeded = then({ discharge_pressure: 70, motor_current: 9, suction_pressure: -20 });
     expect(low(told(unit, [hourFed, weeded]))).toEqual([]);
+  });
+
+  it("is not judged against a water's gauge that wavers far more than when clean", () => {
+    const wavering = (s: number) => ({ discharge_pressure: 86 + 8 * wobble(s, "voltage"), gas_pressure: 98 });
+    expect(low(told(unit, [hourFed, then(wavering)]))).toEqual([]);
+  });
+
+  it("is not judged while a gauge is missing, whatever it showed last", () => {
+    const gone = (channel: "gas_pressure" | "discharge_pressure"): Stretch => ({
+      seconds: 900,
+      values: (s) => ({ ...fed(s, { gas_pressure: 98 }), ...(s < 30 ? {} : { [channel]: undefined }) }),
+    });
+    expect(low(told(unit, [hourFed, gone("gas_pressure")]))).toEqual([]);
+    expect(low(told(unit, [hourFed, gone("discharge_pressure")]))).toEqual([]);
+  });
+
+  it("is not told at the end of a backflow risk that brought it", () => {
+    const stop: Stretch = {
+      seconds: 600,
+      values: { motor_current: 0, discharge_pressure: 0, gas_pressure: 0, ozone: 0 },
+    };
+    expect(
+      told(unit, [hourFed, then({ gas_pressure: 1 }, 600), stop]).filter((line) => line.includes("unsup")),
+    ).toEqual([]);
   });
 
   it("is not raised while prime is lost, whatever the gas does without water", () => {

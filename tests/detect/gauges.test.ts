@@ -149,6 +149,30 @@ describe("with fewer gauges", () => {
   });
 });
 
+describe("a pond that falls by 2 cm a day for a month", () => {
+  const days = (n: number) => n * 86_400;
+  // 60 cm: the vacuum deepens by 5.9 kPa, a quarter and more, and the discharge falls by as much; head and load stay.
+  const falling = (second: number) => {
+    const kPa = (9.79 * 0.02 * second) / days(1);
+    return moved({ suction: -18 - kPa, discharge: 92 - kPa })(second);
+  };
+  const clear = { seconds: 3600 * 3, values: moved({ suction: -18, discharge: 92 }) };
+
+  it("is not a restriction", () => {
+    expect(raised(told(unit, [clear, { seconds: days(30), values: falling }], 60))).toEqual([]);
+  });
+
+  it("does not hide a strainer that clogs at its end", () => {
+    const clogged = moved({ suction: -34, discharge: 76, current: 9.2 });
+    const lines = told(
+      unit,
+      [clear, { seconds: days(30), values: falling }, { seconds: 3600, values: clogged }],
+      60,
+    );
+    expect(raised(lines)).toEqual(["suction-restricted"]);
+  });
+});
+
 describe("how urgent a restriction is", () => {
   it.each([
     ["medium while water moves", { suction: -34, discharge: 79, current: 9.1 }, "medium"],

@@ -83,7 +83,7 @@ describe("unusual running", () => {
   });
 
   it("tells channels of which each is within its own band, but all together are not", () => {
-    const change = { motor_current: 0.3, suction_pressure: 4, discharge_pressure: 6, gas_pressure: 5 };
+    const change = { motor_current: 0.3, suction_pressure: -4, discharge_pressure: 6, gas_pressure: 5 };
     const toldOf = (by: Values) => told(alone, [hourClean, { seconds: 5400, values: moved(by) }]);
     for (const [channel, by] of Object.entries(change)) expect(toldOf({ [channel]: by })).toEqual([]);
     expect(toldOf(change)).toEqual([expect.stringMatching(/^01:3\d:\d\d raised unusual-running$/)]);
