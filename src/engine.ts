@@ -347,7 +347,9 @@ function settleChanges(state: UnitState, features: Features, changes: Change[], 
         if (life.phase !== "on") continue;
         const isMoreUrgent = urgency !== undefined && comparePriority(urgency, life.ownPriority) < 0;
         if (isMoreUrgent) life.ownPriority = urgency;
-        if (isMoreUrgent || rule.rule.restates) sayRow(state.unit, features, rule, place, row);
+        const own = verdicts[place].own[row * (rule.rule.ownColumns ?? 1)];
+        if (isMoreUrgent || (rule.rule.restates && own !== life.saidOf))
+          sayRow(state.unit, features, rule, place, row);
         continue;
       }
       life.phase = at.kind === "began" ? "pending" : at.kind === "on" ? "on" : "off";
@@ -381,6 +383,7 @@ function sayRow(
   life.numbers = rule.numbers(features, row, settings, verdicts[place].own);
   life.evidence = evidenceOf(rule.evidence, life.numbers);
   life.message = rule.say(life.numbers, unit, stored);
+  life.saidOf = rule.restates ? verdicts[place].own[row * (rule.ownColumns ?? 1)] : null;
 }
 
 function lookAtClock(state: UnitState, timeMs: number, findings: Finding[]): void {

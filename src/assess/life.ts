@@ -19,6 +19,8 @@ export interface AlarmLife {
   evidence: Evidence;
   /** The numbers that the message says, as the rule wrote them. */
   numbers: readonly number[];
+  /** Of a rule that restates: the number that what is said hangs on. */
+  saidOf: number | null;
 }
 
 export function startLife(alarm: AlarmName, priority: Priority): AlarmLife {
@@ -34,6 +36,7 @@ export function startLife(alarm: AlarmName, priority: Priority): AlarmLife {
     message: "",
     evidence: {},
     numbers: [],
+    saidOf: null,
   };
 }
 

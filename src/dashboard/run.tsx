@@ -30,11 +30,18 @@ export async function runDashboard(
     how ??= cause;
     screen.unmount();
   };
+  /** The first frame begins where the cursor stands, and a key typed ahead has moved it. */
+  const beginLine = (): void => {
+    stdout.write("\r");
+  };
   /** Gives the terminal back as found, does `meanwhile`, takes it again and draws everything anew. */
   const handOver = async (meanwhile: () => Promise<void>): Promise<void> => {
     if (suspend === null || handedOver || how !== null) return;
     handedOver = true;
-    await suspend(meanwhile);
+    await suspend(async () => {
+      await meanwhile();
+      beginLine();
+    });
     handedOver = false;
   };
   const setAside = (): void => {
@@ -65,6 +72,9 @@ export async function runDashboard(
       suspend = given;
     },
   });
+  // A key typed before now has been echoed; from here on none is.
+  stdin.setRawMode(true);
+  beginLine();
   const screen = render(dashboard, {
     alternateScreen: true,
     interactive: stdout.isTTY,

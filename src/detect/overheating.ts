@@ -39,6 +39,8 @@ const settings = z.strictObject({
 type Settings = z.output<typeof settings>;
 
 interface Memory {
+  /** The limit has been reached since it was last well below. */
+  passed: boolean;
   warming: Warming;
   /** Readings of the rise over the air of a warm motor: their sum, K, their number, and the first one's time. */
   sumK: number;
@@ -89,7 +91,7 @@ function learnRise(memory: Memory, timeMs: number, riseK: number): void {
  */
 export const overheating: Rule<Settings, Memory> = {
   alarm: "overheating",
-  version: 2,
+  version: 3,
   needs: ["motor_temperature"],
   needsBaseline: false,
   settings,
@@ -103,9 +105,18 @@ export const overheating: Rule<Settings, Memory> = {
   limits: (unit, _baseline, { limit }) => [
     { channel: "motor_temperature", side: "high", value: temperatureLimitC(unit, limit) },
   ],
-  start: () => ({ warming: startWarming(), sumK: 0, readings: 0, fromMs: null, cleanRiseK: null }),
-  ownColumns: 2,
-  /** `own`: the clean rise over the air that the row is held against, K, and the rate of warming, K per ms. */
+  start: () => ({
+    passed: false,
+    warming: startWarming(),
+    sumK: 0,
+    readings: 0,
+    fromMs: null,
+    cleanRiseK: null,
+  }),
+  ownColumns: 3,
+  /** What was said to come is said anew once it has come. */
+  restates: true,
+  /** `own`: 1 once past the limit, else 0; the clean rise over the air that the row is held against, K; the rate of warming, K per ms. */
   run(memory, features, from, to, set, met, own) {
     const { unit, baseline, intervalMs, sinceStartMs, state, timeMs, value } = features;
     const fixed = temperatureLimitC(unit, set.limit);
@@ -120,8 +131,7 @@ export const overheating: Rule<Settings, Memory> = {
       if (stands) memory.warming.atMs = Number.NaN;
       if (Number.isNaN(now)) {
         met[row] = verdict.hold;
-        own[2 * row] = Number.NaN;
-        own[2 * row + 1] = Number.NaN;
+        own.fill(Number.NaN, 3 * row, 3 * row + 3);
         continue;
       }
       const warming = stands ? 0 : warm(memory.warming, timeMs[row], now);
@@ -133,13 +143,15 @@ export const overheating: Rule<Settings, Memory> = {
       }
       const clean = Number.isNaN(named) ? (memory.cleanRiseK ?? Number.NaN) : named;
       const limit = limitAt(fixed, air[row], clean + more);
-      own[2 * row] = clean;
-      own[2 * row + 1] = rate;
+      own[3 * row + 1] = clean;
+      own[3 * row + 2] = rate;
       const soon = Math.max(now, now + rate * set.ahead);
       // A motor that was hot and cools is no hotter than it should be; nor does one tell that has only just started.
       const tells = runs && sinceStartMs[row] >= set.after_start && warming > -coolingPerMs;
       if (soon >= fixed || (soon >= limit && tells)) met[row] = verdict.met;
       else met[row] = soon < limit - (stands ? cooledK : set.deadband) ? verdict.no : verdict.hold;
+      memory.passed = met[row] !== verdict.no && (memory.passed || now >= limit);
+      own[3 * row] = memory.passed ? 1 : 0;
     }
   },
   numbers({ unit, value }, row, set, own) {
@@ -147,8 +159,8 @@ export const overheating: Rule<Settings, Memory> = {
     const [t, air, clean, rate] = [
       value[temperature][row],
       value[ambient][row],
-      own[2 * row],
-      own[2 * row + 1],
+      own[3 * row + 1],
+      own[3 * row + 2],
     ];
     const limit = limitAt(fixed, air, clean + allowedMoreK(unit, set));
     const byRise = limit < fixed;

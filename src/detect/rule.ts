@@ -49,7 +49,7 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
   readonly evidence: readonly EvidenceItem[];
   /** How many numbers `own` holds for each row, a row's side by side. Default 1. */
   readonly ownColumns?: number;
-  /** Its numbers hang on the first of `own` alone: while the alarm is on they are said anew where that changes, without an event. */
+  /** While the alarm is on its numbers are said anew where the first of `own` changes, without an event. */
   readonly restates?: true;
   /**
    * Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not.

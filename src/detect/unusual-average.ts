@@ -114,9 +114,8 @@ function takeRows(
     taken.shares[taken.count++] = fresh ? -share : share;
     beforeMs = t;
   }
-  if (Number.isNaN(beforeMs)) return false;
   memory.atMs = beforeMs;
-  return true;
+  return !Number.isNaN(beforeMs);
 }
 
 /** Averages one signal and adds its square to the sums; returns the last average. */
