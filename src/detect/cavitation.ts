@@ -12,7 +12,7 @@ const suction = channelIndex.suction_pressure;
 const water = channelIndex.water_temperature;
 
 const settings = z.strictObject({
-  ...common({ delay: "60 s", off_delay: "60 s", priority: "high" }),
+  ...common({ delay: "60 s", off_delay: "3 min", priority: "high" }),
   /** The vacuum is deeper than its clean depth by this share. */
   vacuum_deeper: z.number().gt(0).default(0.2),
   /** Discharge pressure has fallen by this share: the head falls. */

@@ -8,7 +8,7 @@ import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
 const settings = z.strictObject({
-  ...common({ delay: "60 s", off_delay: "60 s", priority: "medium" }),
+  ...common({ delay: "60 s", off_delay: "3 min", priority: "medium" }),
   /** The vacuum is deeper than its clean depth by this share: a strainer half clogged (house choice). */
   vacuum_deeper: z.number().gt(0).default(0.25),
   /** Discharge pressure has fallen by this share. */
