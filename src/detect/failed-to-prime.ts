@@ -1,6 +1,11 @@
 import { z } from "zod";
 import { operating, someState } from "../condition/features.ts";
-import { centerOf, primeEstablishedFraction, primingAllowedMs } from "../condition/operating.ts";
+import {
+  centerOf,
+  primeEstablishedFraction,
+  primingAllowedMs,
+  waterPressureKPa,
+} from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { span } from "../terms/time.ts";
@@ -19,12 +24,21 @@ const settings = z.strictObject({
 
 type Settings = z.output<typeof settings>;
 
-/** A start that was seen has not established prime in the allowed time: discharge pressure never came. */
+/**
+ * A small capacitor-start motor without its load draws 70–80 % of full load (common practice): below this share of
+ * its nameplate it is not loaded.
+ */
+const unloadedShare = 0.85;
+
+/**
+ * A start has not established prime in the allowed time: discharge pressure never came. Before a baseline is known,
+ * as in a log that begins within a fault, only where the nameplate tells that the motor is not loaded.
+ */
 export const failedToPrime: Rule<Settings, null> = {
   alarm: "failed-to-prime",
   version: 1,
   needs: ["motor_current", "discharge_pressure"],
-  needsBaseline: true,
+  needsBaseline: ({ motor }) => motor.fullLoadCurrentA === undefined,
   settings,
   evidence: [
     { name: "running_for", unit: "s", against: "limit" },
@@ -39,20 +53,23 @@ export const failedToPrime: Rule<Settings, null> = {
       return;
     }
     const p = value[discharge];
+    const a = value[current];
+    const unloadedA = unloadedShare * (features.unit.motor.fullLoadCurrentA ?? Number.NaN);
     for (let row = from; row < to; row++) {
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.priming) met[row] = verdict.no;
-      else if (baseline === null || Number.isNaN(p[row])) met[row] = verdict.hold;
+      else if (Number.isNaN(p[row]) || (baseline === null && !(a[row] < unloadedA))) met[row] = verdict.hold;
       else met[row] = sinceStartMs[row] > allowed ? verdict.met : verdict.hold;
     }
   },
   numbers({ baseline, sinceStartMs, value }, row, { allowed }) {
+    const primed = primeEstablishedFraction * (centerOf(baseline, discharge) ?? Number.NaN);
     const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
     return [
       sinceStartMs[row] / 1000,
       allowed / 1000,
       value[discharge][row],
-      primeEstablishedFraction * clean(discharge),
+      Number.isNaN(primed) ? waterPressureKPa : primed,
       value[current][row],
       clean(current),
     ];
@@ -61,7 +78,7 @@ export const failedToPrime: Rule<Settings, null> = {
     return (
       `The pump had not primed ${span(runningFor * 1000)} after its start: discharge pressure was ` +
       `${value("discharge_pressure", p)} (primed from ${value("discharge_pressure", pLimit)}) at ` +
-      `${value("motor_current", a)} (baseline ${value("motor_current", aBase)}).`
+      `${value("motor_current", a)}${Number.isNaN(aBase) ? "" : ` (baseline ${value("motor_current", aBase)})`}.`
     );
   },
 };
