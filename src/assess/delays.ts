@@ -34,6 +34,16 @@ export function startDelay(): DelayState {
 }
 
 /**
+ * Whether some row of `from…to` may meet the condition; `words` are the verdicts, four in one. `met` is the only odd
+ * code, so that four rows are looked at together; those beside them may be among them.
+ */
+export function anyMet(words: Uint32Array, from: number, to: number): boolean {
+  let all = 0;
+  for (let k = from >> 2; k << 2 < to; k++) all |= words[k];
+  return (all & 0x01010101) !== 0;
+}
+
+/**
  * Runs the delays over rows `from…to` and calls `emit` at each transition. An alarm comes on only at a
  * reading that meets the condition itself. `previousMs` is the time of the reading before `from`, or NaN.
  */
@@ -48,11 +58,6 @@ export function runDelays(
   emit: (transition: Transition) => void,
 ): void {
   const { onMs, offMs, gapMs } = delays;
-  if (state.phase === "off") {
-    let first = from;
-    while (first < to && met[first] !== verdict.met) first++;
-    if (first === to) return;
-  }
   let before = previousMs;
   for (let row = from; row < to; row++) {
     const t = timeMs[row];

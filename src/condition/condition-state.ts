@@ -59,6 +59,10 @@ export interface FeatureColumns {
   readonly capacity: number;
   /** Bit `1 << code` for each operating state of the stretch filled last. */
   states: number;
+  /** The longest step between readings of that stretch, from the one before it on, ms; 0 where there is none. */
+  longestStepMs: number;
+  /** The pump ran with its prime and moved water in every row of that stretch. */
+  pumping: boolean;
   readonly state: Uint8Array;
   readonly water: Uint8Array;
   readonly wanted: Uint8Array;
@@ -68,6 +72,8 @@ export interface FeatureColumns {
   /** By signal: a column of the batch itself, or one of `own`. */
   readonly value: Float64Array[];
   readonly own: readonly Float64Array[];
+  /** NaN in every row. */
+  readonly none: Float64Array;
   /** By signal; empty for one that is not smoothed. */
   readonly level: readonly Float64Array[];
   readonly unsteady: readonly Float64Array[];
@@ -79,6 +85,8 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
   return {
     capacity,
     states: 0,
+    longestStepMs: 0,
+    pumping: false,
     state: new Uint8Array(capacity),
     water: new Uint8Array(capacity),
     wanted: new Uint8Array(capacity),
@@ -87,6 +95,7 @@ export function featureColumns(capacity: number, signals: number): FeatureColumn
     settledMs: new Float64Array(capacity),
     value: [...own],
     own,
+    none: new Float64Array(capacity).fill(Number.NaN),
     level: smoothedColumns(capacity),
     unsteady: smoothedColumns(capacity),
     trust: trustColumns(capacity, signals),

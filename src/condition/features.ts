@@ -1,4 +1,5 @@
 import type { Unit } from "../fleet/unit.ts";
+import type { Extremes } from "./extremes.ts";
 
 /** Codes of the operating-state column. */
 export const operating = { unknown: 0, stopped: 1, priming: 2, running: 3 } as const;
@@ -75,6 +76,10 @@ export interface Features {
   readonly state: Uint8Array;
   /** Which codes stand in `state` over these rows: bit `1 << code`. */
   readonly states: number;
+  /** The pump runs with its prime and moves water in every one of these rows; false where that was not asked. */
+  readonly pumping: boolean;
+  /** The longest step between these readings, from the one before them on, ms. */
+  readonly longestStepMs: number;
   /** Time since the motor started, ms, or since it was first seen running; NaN while it is stopped. */
   readonly sinceStartMs: Float64Array;
   /** Time since the motor stopped, ms; NaN while it runs or where the stop was not seen. */
@@ -87,6 +92,8 @@ export interface Features {
   readonly wanted: Uint8Array;
   /** By signal index: the latest valid value not older than it may be, else NaN. */
   readonly value: readonly Float64Array[];
+  /** By signal index: bounds of `value` over these rows; NaN where they are not known, or some reading is missing. */
+  readonly extremes: readonly Extremes[];
   /** By signal of `smoothedSignals`: its level smoothed over half a minute; NaN while the pump does not run primed. */
   readonly level: readonly Float64Array[];
   /** Likewise: its successive differences as a multiple of its clean ones, 1 when clean; NaN without a baseline. */

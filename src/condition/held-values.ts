@@ -26,28 +26,24 @@ export function seeSignals({ seen }: HeldValues, batch: ReadingBatch, from: numb
 }
 
 /**
- * The values of rows `from…to` with missing ones held for up to `holdMs`: the batch's own column where none
- * is missing, else `into`.
+ * The values of rows `from…to` with missing ones held for up to `holdMs`, written `into` a column; the batch's own
+ * where it is `complete`.
  */
 export function heldColumn(
-  { held, heldAtMs, seen }: HeldValues,
+  { held, heldAtMs }: HeldValues,
   signal: number,
   { timeMs, columns }: ReadingBatch,
   from: number,
   to: number,
+  complete: boolean,
   holdMs: number,
   into: Float64Array,
 ): Float64Array {
-  if (!seen[signal]) return into.fill(Number.NaN, from, to);
   const column = columns[signal];
-  let row = from;
-  if (column !== undefined) {
-    while (row < to && !Number.isNaN(column[row])) row++;
-    if (row === to) return column;
-  }
+  if (complete && column !== undefined) return column;
   let value = held[signal];
   let atMs = heldAtMs[signal];
-  for (row = from; row < to; row++) {
+  for (let row = from; row < to; row++) {
     const x = column === undefined ? Number.NaN : column[row];
     if (!Number.isNaN(x)) {
       value = x;

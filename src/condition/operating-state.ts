@@ -135,15 +135,59 @@ function prime(
   }
 }
 
-/** Whether the unit should run at one reading: by its command where the log has one, else by its schedule. */
-export function wantedAt(
+/**
+ * Fills the columns of rows `from…to` at once where the pump goes on moving water through all of them, as it mostly
+ * does; answers whether it does so. Such rows change nothing in the state.
+ */
+export function goOnPumping(
   state: ConditionState,
-  t: number,
-  row: number,
+  timeMs: Float64Array,
+  from: number,
+  to: number,
+  runningA: number,
+  out: FeatureColumns,
+): boolean {
+  const { extremes } = out.trust;
+  const center = centerOf(state.baseline, discharge);
+  const still = center === undefined ? waterPressureKPa : waterStillFraction * center;
+  if (state.state !== operating.running) return false;
+  if (!(extremes[current].least >= stoppedFraction * runningA && extremes[discharge].least >= still))
+    return false;
+  out.state.fill(operating.running, from, to);
+  out.water.fill(water.moving, from, to);
+  out.sinceStopMs.fill(Number.NaN, from, to);
+  const { runFromMs, stateSinceMs } = state;
+  const { sinceStartMs, settledMs } = out;
+  for (let row = from; row < to; row++) {
+    const t = timeMs[row];
+    sinceStartMs[row] = t - runFromMs;
+    settledMs[row] = t - stateSinceMs;
+  }
+  return true;
+}
+
+/** Writes whether the unit should run at each of rows `from…to`: by its command where the log has one, else by its schedule. */
+export function fillWanted(
+  { seen }: ConditionState,
+  timeMs: Float64Array,
+  from: number,
+  to: number,
   wanted: (timeMs: number) => number,
   out: FeatureColumns,
-): number {
-  if (!state.seen[runCommand]) return wanted(t);
-  const command = out.value[runCommand][row];
-  return !Number.isNaN(command) ? command : 2;
+): void {
+  if (seen[runCommand]) {
+    const command = out.value[runCommand];
+    for (let row = from; row < to; row++) out.wanted[row] = Number.isNaN(command[row]) ? 2 : command[row];
+    return;
+  }
+  let answer = 0;
+  let untilMs = Number.NEGATIVE_INFINITY;
+  for (let row = from; row < to; row++) {
+    const t = timeMs[row];
+    if (t >= untilMs) {
+      answer = wanted(t);
+      untilMs = (Math.floor(t / minute) + 1) * minute;
+    }
+    out.wanted[row] = answer;
+  }
 }

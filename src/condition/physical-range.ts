@@ -1,3 +1,4 @@
+import { signalsOf } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { atmosphericPressureKpa } from "../physics/atmosphere.ts";
 import type { Channel } from "../terms/channels.ts";
@@ -41,7 +42,7 @@ const mostPressureKPa = 2500;
  * vacuum, which is the pressure of the air at the unit's elevation (sea level where that is not given) and of
  * the weather.
  */
-export function physicalRange(channel: Channel, unit: Unit): PhysicalRange | undefined {
+function physicalRange(channel: Channel, unit: Unit): PhysicalRange | undefined {
   switch (channel) {
     case "motor_current": {
       const full = unit.motor.fullLoadCurrentA;
@@ -54,4 +55,16 @@ export function physicalRange(channel: Channel, unit: Unit): PhysicalRange | und
     default:
       return fixed[channel];
   }
+}
+
+const known = new WeakMap<Unit, readonly (PhysicalRange | undefined)[]>();
+
+/** The physical range of each of a unit's signals, worked out once. */
+export function physicalRanges(unit: Unit): readonly (PhysicalRange | undefined)[] {
+  let ranges = known.get(unit);
+  if (ranges === undefined) {
+    ranges = signalsOf(unit).map(({ channel }) => physicalRange(channel, unit));
+    known.set(unit, ranges);
+  }
+  return ranges;
 }

@@ -1,4 +1,5 @@
 import type { FeatureColumns } from "./condition-state.ts";
+import type { Extremes } from "./extremes.ts";
 import type { PhysicalRange } from "./physical-range.ts";
 
 /** For how long a signal has read the same, and how it moved while it was clean. Plain data. */
@@ -77,10 +78,15 @@ export function learnSteps(
   }
 }
 
-/**
- * Follows the readings of rows `from…to`. Tells whether some reading is odd (out of `range`, or a step of more
- * than `leap`), and whether the signal was the same for `suspectMs` somewhere.
- */
+/** What the readings of a stretch are like. */
+export interface Followed extends Extremes {
+  /** Some reading is out of its range, or a leap away from the one before. */
+  readonly odd: boolean;
+  /** The signal was the same for `suspectMs` somewhere. */
+  readonly equal: boolean;
+}
+
+/** Follows the readings of rows `from…to`: odd are those out of `range` and steps of more than `leap`. */
 export function followReadings(
   signal: Repetition,
   timeMs: Float64Array,
@@ -90,14 +96,24 @@ export function followReadings(
   suspectMs: number,
   from: number,
   to: number,
-): { readonly odd: boolean; readonly equal: boolean } {
+): Followed {
   let { last, sinceMs } = signal;
-  let odd = false;
+  let leapt = false;
   let equal = false;
+  let missing = false;
+  let least = last;
+  let greatest = last;
   for (let row = from; row < to; row++) {
     const x = column[row];
-    if (x === last || Number.isNaN(x)) continue;
-    if (x > high || x < low || x - last > leap || last - x > leap) odd = true;
+    if (x === last) continue;
+    if (Number.isNaN(x)) {
+      missing = true;
+      continue;
+    }
+    // Written so that nothing is less or greater than a value that is not known yet.
+    if (!(x >= least)) least = x;
+    if (!(x <= greatest)) greatest = x;
+    if (x - last > leap || last - x > leap) leapt = true;
     const t = timeMs[row];
     if (t - sinceMs > suspectMs) equal = true;
     sinceMs = t;
@@ -106,7 +122,8 @@ export function followReadings(
   if (to > from && timeMs[to - 1] - sinceMs >= suspectMs) equal = true;
   signal.last = last;
   signal.sinceMs = sinceMs;
-  return { odd, equal };
+  const odd = leapt || least < low || greatest > high;
+  return { odd, equal, least: missing ? Number.NaN : least, greatest: missing ? Number.NaN : greatest };
 }
 
 /** Writes for each row how long the signal has been the same, ms; `before` is how it stood at `from`. */

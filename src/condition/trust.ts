@@ -1,5 +1,6 @@
 import type { ReadingBatch } from "../terms/batch.ts";
 import { channelIndex } from "../terms/channels.ts";
+import { type Extremes, extremesOf, unknownExtremes } from "./extremes.ts";
 import { type Baseline, doubt } from "./features.ts";
 import { calmReadings, judgeReadings, type LeapState, leapOf, startLeaps } from "./leaps.ts";
 import { centerOf } from "./operating.ts";
@@ -33,6 +34,8 @@ export interface TrustColumns {
   readonly trusted: (Float64Array | undefined)[];
   /** The `doubt` about each reading; undefined where there is none in these rows. */
   readonly doubts: (Uint8Array | undefined)[];
+  /** Bounds of the readings to go by: every one of these rows has one. Unknown where some are missing or not trusted. */
+  readonly extremes: Extremes[];
   /** For how long the reading has been the same, ms; undefined where that is never long. */
   readonly equalMs: (Float64Array | undefined)[];
   readonly own: readonly {
@@ -47,6 +50,7 @@ export function trustColumns(capacity: number, signals: number): TrustColumns {
   return {
     trusted: none(),
     doubts: none(),
+    extremes: new Array(signals).fill(unknownExtremes),
     equalMs: none(),
     own: Array.from({ length: signals }, () => ({
       trusted: new Float64Array(capacity),
@@ -111,7 +115,11 @@ export function judgeStretch(
     out.trusted[s] = column;
     out.doubts[s] = undefined;
     out.equalMs[s] = undefined;
-    if (range === undefined) return before;
+    out.extremes[s] = unknownExtremes;
+    if (range === undefined) {
+      if (column !== undefined) out.extremes[s] = extremesOf(column, from, to);
+      return before;
+    }
     if (column === undefined) {
       if (before.doubt !== doubt.none) out.doubts[s] = out.own[s].doubts.fill(before.doubt, from, to);
       return before;
@@ -136,6 +144,7 @@ export function judgeStretch(
       out.doubts[s] = doubts;
     } else {
       anchorAtLast(signal, timeMs, column, from, to);
+      out.extremes[s] = found;
     }
     return signal;
   });
@@ -183,6 +192,7 @@ function contradictCurrent(
   const p = out.trusted[discharge_pressure];
   const clean = centerOf(baseline, discharge_pressure) ?? 0;
   if (a === undefined || p === undefined || clean <= 0) return;
+  if (out.extremes[motor_current].least >= restA) return;
   const witnesses = [suction_pressure, gas_pressure].flatMap((s) => {
     const column = out.trusted[s];
     const center = centerOf(baseline, s) ?? 0;
@@ -202,6 +212,7 @@ function contradictCurrent(
     if (out.doubts[motor_current] === undefined) {
       out.doubts[motor_current] = own.doubts.fill(doubt.none, from, to);
     }
+    out.extremes[motor_current] = unknownExtremes;
     own.trusted[row] = Number.NaN;
     own.doubts[row] = doubt.contradicted;
   }

@@ -2,7 +2,7 @@ import { type Features, operating, someState } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import type { Spoken } from "../fleet/display.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { minute } from "../terms/time.ts";
+import { gauged, leastVacuumKPa, readGauges, readRows, settleMs } from "./gauge-deviations.ts";
 import { type EvidenceItem, verdict } from "./rule.ts";
 
 /**
@@ -15,12 +15,8 @@ const current = channelIndex.motor_current;
 const suction = channelIndex.suction_pressure;
 const discharge = channelIndex.discharge_pressure;
 
-/** After prime the gauges settle for so long (house choice: the air left in the casing goes within a minute). */
-const settleMs = 2 * minute;
 /** Deviations smaller than this many clean spreads are noise: the level's own is about half a spread. */
 const noiseSpreads = 3;
-/** A vacuum smaller than this is not taken for a depth of its own, kPa: its shares are of this at least. */
-const leastVacuumKPa = 8;
 /** Below this part of its limits a deviation counts as gone. */
 const goneShare = 0.6;
 
@@ -48,29 +44,6 @@ export interface LeastDeviation {
   readonly vacuum?: number;
 }
 
-/** How far the gauges stand from clean over the rows of one `run` call, worked out once for all rules. */
-interface Gauged {
-  discharge: Float64Array;
-  vacuum: Float64Array;
-  current: Float64Array;
-  /** Greatest deviations either way over settled running; NaN where the gauge is not measured in some row. */
-  greatestDischarge: number;
-  greatestVacuum: number;
-  /** Every row is settled running. */
-  settled: boolean;
-}
-
-const gauged: Gauged = {
-  discharge: new Float64Array(0),
-  vacuum: new Float64Array(0),
-  current: new Float64Array(0),
-  greatestDischarge: 0,
-  greatestVacuum: 0,
-  settled: false,
-};
-/** Whose rows `gauged` holds; each `run` call has features of its own. */
-let gaugedOf: Features | null = null;
-
 /**
  * Judges each row of a running pump by its deviation; `ease` is 1 for the limits themselves, and 0.6 to ask
  * whether the pattern is still there in part: then the verdict holds. `least` is asked in part, too.
@@ -93,7 +66,6 @@ export function judgeGauges(
     return;
   }
   readGauges(features, from, to);
-  const { discharge: d, vacuum: v, current: a } = gauged;
   const calm =
     gauged.greatestDischarge < goneShare * (least.discharge ?? 0) ||
     gauged.greatestVacuum < goneShare * (least.vacuum ?? 0);
@@ -101,6 +73,8 @@ export function judgeGauges(
     met.fill(verdict.no, from, to);
     return;
   }
+  readRows(features, from, to);
+  const { discharge: d, vacuum: v, current: a } = gauged;
   const now = startDeviation(features);
   for (let row = from; row < to; row++) {
     if (state[row] === operating.unknown) met[row] = verdict.hold;
@@ -118,43 +92,6 @@ export function judgeGauges(
       else met[row] = pattern(now, goneShare) ? verdict.hold : verdict.no;
     }
   }
-}
-
-function readGauges(features: Features, from: number, to: number): void {
-  if (gaugedOf === features) return;
-  gaugedOf = features;
-  const { baseline, level, state, settledMs } = features;
-  if (gauged.discharge.length < level[discharge].length) {
-    for (const key of ["discharge", "vacuum", "current"] as const) {
-      gauged[key] = new Float64Array(level[discharge].length);
-    }
-  }
-  const { discharge: d, vacuum: v, current: a } = gauged;
-  const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
-  const dischargeClean = clean(discharge) > 0 ? clean(discharge) : Number.NaN;
-  const currentClean = clean(current) > 0 ? clean(current) : Number.NaN;
-  const suctionClean = clean(suction);
-  const depthKPa = Math.max(-suctionClean, leastVacuumKPa);
-  let greatestDischarge = 0;
-  let greatestVacuum = 0;
-  let settled = true;
-  for (let row = from; row < to; row++) {
-    d[row] = level[discharge][row] / dischargeClean - 1;
-    v[row] = (suctionClean - level[suction][row]) / depthKPa;
-    a[row] = level[current][row] / currentClean - 1;
-    if (state[row] !== operating.running || settledMs[row] < settleMs) {
-      settled = false;
-      continue;
-    }
-    // Once it is NaN it stays so.
-    const far = Math.abs(d[row]);
-    const deep = Math.abs(v[row]);
-    if (!(far <= greatestDischarge)) greatestDischarge = Number.isNaN(greatestDischarge) ? Number.NaN : far;
-    if (!(deep <= greatestVacuum)) greatestVacuum = Number.isNaN(greatestVacuum) ? Number.NaN : deep;
-  }
-  gauged.greatestDischarge = greatestDischarge;
-  gauged.greatestVacuum = greatestVacuum;
-  gauged.settled = settled;
 }
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] };

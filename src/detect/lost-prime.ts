@@ -60,7 +60,7 @@ export const lostPrime: Rule<Settings, null> = {
   },
   start: () => null,
   run(_memory, features, from, to, { discharge_below, current_drop, vacuum_below }, met) {
-    const { baseline, state, value } = features;
+    const { baseline, state, value, extremes } = features;
     const clean = baseline?.signals[current];
     const by = judgedBy(baseline);
     if (!clean || by === undefined) {
@@ -70,6 +70,12 @@ export const lostPrime: Rule<Settings, null> = {
     const drop = Math.max(current_drop * clean.center, 4 * clean.spread);
     const collapsed = by === discharge ? discharge_below : vacuum_below;
     const whole = centerOf(baseline, by) ?? Number.NaN;
+    const enough = Math.min(1, collapsed + 0.1);
+    const known = !Number.isNaN(extremes[current].least);
+    if (features.pumping && known && by === discharge && extremes[discharge].least / whole > enough) {
+      met.fill(verdict.no, from, to);
+      return;
+    }
     const gauge = value[by];
     const a = value[current];
     const vacuum = value[suction];
@@ -90,7 +96,7 @@ export const lostPrime: Rule<Settings, null> = {
         met[row] = verdict.hold;
       } else if (left < collapsed && unloadedBy > drop) {
         met[row] = verdict.met;
-      } else if (left > Math.min(1, collapsed + 0.1) || unloadedBy < 0.5 * drop) {
+      } else if (left > enough || unloadedBy < 0.5 * drop) {
         met[row] = verdict.no;
       } else {
         met[row] = verdict.hold;

@@ -8,7 +8,7 @@ import { channelIndex } from "../terms/channels.ts";
 import { minute, second, span } from "../terms/time.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
-import { startWarming, type Warming, warmer } from "./warming.ts";
+import { startWarming, type Warming, warm } from "./warming.ts";
 
 const temperature = channelIndex.motor_temperature;
 const ambient = channelIndex.ambient_temperature;
@@ -75,6 +75,9 @@ function confirmedRiseK(baseline: Baseline | null): number {
   return (centerOf(baseline, temperature) ?? Number.NaN) - (centerOf(baseline, ambient) ?? Number.NaN);
 }
 
+/** The rates of warming of one `run` call; made once and used again by the next. */
+let rates = new Float64Array(0);
+
 function learnRise(memory: Memory, timeMs: number, riseK: number): void {
   memory.fromMs ??= timeMs;
   memory.sumK += riseK;
@@ -124,17 +127,17 @@ export const overheating: Rule<Settings, Memory> = {
     const air = value[ambient];
     const named = confirmedRiseK(baseline);
     const more = allowedMoreK(unit, set);
-    const warm = warmer(intervalMs);
+    if (rates.length < timeMs.length) rates = new Float64Array(timeMs.length);
+    warm(memory.warming, { intervalMs, timeMs, sinceStartMs, temperatureC: t }, from, to, rates);
     for (let row = from; row < to; row++) {
       const now = t[row];
       const stands = Number.isNaN(sinceStartMs[row]);
-      if (stands) memory.warming.atMs = Number.NaN;
       if (Number.isNaN(now)) {
         met[row] = verdict.hold;
         own.fill(Number.NaN, 3 * row, 3 * row + 3);
         continue;
       }
-      const warming = stands ? 0 : warm(memory.warming, timeMs[row], now);
+      const warming = rates[row];
       const rate = sinceStartMs[row] >= set.after_start ? warming : 0;
       const runs = state[row] === operating.running;
       const rise = now - air[row];

@@ -33,8 +33,12 @@ export const ozoneInAir: Rule<Settings, null> = {
   evidence: [{ name: "ozone_in_air", unit: "ppm", against: "limit" }],
   limits: (_unit, _baseline, { limit }) => [{ channel: "ozone_in_air", side: "high", value: limit }],
   start: () => null,
-  run(_memory, { value }, from, to, { limit, clears_below }, met) {
+  run(_memory, { value, extremes }, from, to, { limit, clears_below }, met) {
     const ppm = value[air];
+    if (extremes[air].greatest < clears_below * limit) {
+      met.fill(verdict.no, from, to);
+      return;
+    }
     for (let row = from; row < to; row++) {
       if (ppm[row] >= limit) met[row] = verdict.met;
       else met[row] = ppm[row] < clears_below * limit ? verdict.no : verdict.hold;

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { type Baseline, operating, water } from "../condition/features.ts";
+import { type Baseline, operating, someState, water } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
@@ -48,6 +48,13 @@ export const ozoneOff: Rule<Settings, Memory> = {
   run(memory, features, from, to, settings, met, offMs) {
     const { baseline, state, timeMs, water: moves } = features;
     const on = features.value[ozone];
+    const { least, greatest } = features.extremes[ozone];
+    if (least === 1 && greatest === 1 && !someState(features, operating.unknown)) {
+      memory.offSinceMs = null;
+      offMs.fill(Number.NaN, from, to);
+      met.fill(verdict.no, from, to);
+      return;
+    }
     const cycleMs = allowedOffMs(baseline, settings);
     for (let row = from; row < to; row++) {
       const status = on[row];

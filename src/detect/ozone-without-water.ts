@@ -44,6 +44,12 @@ export const ozoneWithoutWater: Rule<Settings, Memory> = {
   run(memory, features, from, to, { allowed, delay }, met, withoutMs) {
     const { baseline, state, timeMs, sinceStartMs } = features;
     const on = features.value[ozone];
+    if (features.pumping && baseline !== null && !Number.isNaN(features.extremes[ozone].least)) {
+      memory.sinceMs = null;
+      withoutMs.fill(Number.NaN, from, to);
+      met.fill(verdict.no, from, to);
+      return;
+    }
     for (let row = from; row < to; row++) {
       const status = on[row];
       withoutMs[row] = Number.NaN;

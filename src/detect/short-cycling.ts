@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { operating } from "../condition/features.ts";
+import { operating, someState } from "../condition/features.ts";
 import { duration } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { hour, minute, second, span } from "../terms/time.ts";
@@ -97,10 +97,14 @@ export const shortCycling: Rule<Settings, Memory> = {
     const { intervalMs, state, timeMs, unit, wanted } = features;
     const allowed = allowedStarts(unit, set);
     const seenMs = Math.max(seenIntervals * intervalMs, minute);
+    met.fill(verdict.no, from, to);
+    own.fill(Number.NaN, 2 * from, 2 * to);
+    const goesOn = memory.motor === "on" && !someState(features, operating.stopped, operating.unknown);
+    if (goesOn && features.longestStepMs <= seenMs && timeMs[from] - memory.beforeMs <= seenMs) {
+      memory.beforeMs = timeMs[to - 1];
+      return;
+    }
     for (let row = from; row < to; row++) {
-      met[row] = verdict.no;
-      own[2 * row] = Number.NaN;
-      own[2 * row + 1] = Number.NaN;
       if (state[row] === operating.unknown) {
         met[row] = verdict.hold;
         continue;

@@ -22,28 +22,50 @@ export function startWarming(): Warming {
   return { atMs: Number.NaN, fastC: Number.NaN, slowC: Number.NaN };
 }
 
-/** Takes in readings at this sample interval: time, and temperature in °C. Returns the rise in K per ms. */
-export function warmer(intervalMs: number): (state: Warming, timeMs: number, temperatureC: number) => number {
+/** The readings that are taken in: while the motor runs, `sinceStartMs` is no NaN; a missing temperature is one. */
+export interface WarmingRows {
+  readonly intervalMs: number;
+  readonly timeMs: Float64Array;
+  readonly sinceStartMs: Float64Array;
+  readonly temperatureC: Float64Array;
+}
+
+/** Takes in rows `from…to` and writes for each the rise, K per ms: 0 while the motor stands or has only just started. */
+export function warm(
+  state: Warming,
+  { intervalMs, timeMs, sinceStartMs, temperatureC }: WarmingRows,
+  from: number,
+  to: number,
+  into: Float64Array,
+): void {
   const stretch = Math.max(1, (fastIntervals * intervalMs) / fastMs);
   const apartMs = stretch * (slowMs - fastMs);
   let shareMs = Number.NaN;
   let fastShare = 0;
   let slowShare = 0;
-  return (state, timeMs, temperatureC) => {
-    const stepMs = timeMs - state.atMs;
-    state.atMs = timeMs;
+  let { atMs, fastC, slowC } = state;
+  for (let row = from; row < to; row++) {
+    into[row] = 0;
+    if (Number.isNaN(sinceStartMs[row])) atMs = Number.NaN;
+    const now = temperatureC[row];
+    if (Number.isNaN(now) || Number.isNaN(sinceStartMs[row])) continue;
+    const stepMs = timeMs[row] - atMs;
+    atMs = timeMs[row];
     if (!(stepMs <= breakIntervals * intervalMs)) {
-      state.fastC = temperatureC;
-      state.slowC = temperatureC;
-      return 0;
+      fastC = now;
+      slowC = now;
+      continue;
     }
     if (stepMs !== shareMs) {
       shareMs = stepMs;
       fastShare = -Math.expm1(-stepMs / (stretch * fastMs));
       slowShare = -Math.expm1(-stepMs / (stretch * slowMs));
     }
-    state.fastC += fastShare * (temperatureC - state.fastC);
-    state.slowC += slowShare * (temperatureC - state.slowC);
-    return (state.fastC - state.slowC) / apartMs;
-  };
+    fastC += fastShare * (now - fastC);
+    slowC += slowShare * (now - slowC);
+    into[row] = (fastC - slowC) / apartMs;
+  }
+  state.atMs = atMs;
+  state.fastC = fastC;
+  state.slowC = slowC;
 }

@@ -72,7 +72,17 @@ export function limits(ruleSettings: RuleSettings): z.ZodType<Unit["limits"]> {
   ) as z.ZodType<Unit["limits"]>;
 }
 
+/** What stands for the limits of a unit that names none. */
+const noLimits = {};
+/** By schema, then by what it was given: units mostly share both. */
+const parsed = new WeakMap<z.ZodType, WeakMap<object, unknown>>();
+
 /** A rule's settings at a unit: the fleet file's, over the rule's own defaults. Throws where they were not checked. */
 export function settingsAt<Settings>(unit: Unit, alarm: AlarmName, schema: z.ZodType<Settings>): Settings {
-  return schema.parse(own(schema, unit.limits[alarm] ?? {}));
+  const given = unit.limits[alarm] ?? noLimits;
+  const known = parsed.get(schema) ?? new WeakMap<object, unknown>();
+  parsed.set(schema, known);
+  const settings = (known.get(given) ?? schema.parse(own(schema, given))) as Settings;
+  known.set(given, settings as object);
+  return settings;
 }

@@ -50,6 +50,10 @@ function inWindows(runs: RunSchedule): (localMs: number) => boolean {
  */
 export function wantedRunning(unit: Timed, timezone: string): (timeMs: number) => 0 | 1 | 2 {
   const { runs } = unit;
+  if (unit.season === undefined && runs?.kind !== "windows") {
+    const always = runs === undefined ? 2 : runs.kind === "always" ? 1 : 0;
+    return () => always;
+  }
   const now = localClock(timezone);
   const before = localClock(timezone);
   const season = inSeason(unit.season);

@@ -1,6 +1,6 @@
-import { parse } from "csv-parse/sync";
 import { visible } from "../terms/text.ts";
 import { parseInstant } from "./instant.ts";
+import { readKeyedCsv } from "./keyed-csv.ts";
 import { isMapping } from "./merge.ts";
 import { nearest } from "./nearest.ts";
 import type { Problem } from "./problems.ts";
@@ -9,7 +9,7 @@ import type { Fleet, ServiceRecord } from "./unit.ts";
 
 const works = ["inspection", "cleaning", "repair"] as const;
 
-const keys: readonly string[] = ["unit", "kind", "at"];
+const keys = ["unit", "kind", "at"] as const;
 
 /** The words that `kind` may be: work done at one moment, or its begin or end. */
 const kinds = new Map<string, Pick<ServiceRecord, "work" | "step">>([
@@ -77,44 +77,16 @@ export function readServices(
   fleet: Fleet,
 ): { services: readonly ServiceRecord[] } | { problems: readonly string[] } {
   const file = visible(path);
-  let rows: { record: string[]; info: { lines: number } }[];
-  try {
-    rows = parse(csvText, {
-      bom: true,
-      comment: "#",
-      comment_no_infix: true,
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      trim: true,
-    }) as unknown as typeof rows;
-  } catch (error) {
-    const line = (error as { lines?: number }).lines ?? 1;
-    return {
-      problems: [
-        `${file}:${line} is not CSV: a quote is not closed or stands inside a cell; write unit,kind,at`,
-      ],
-    };
-  }
-  const header = rows.shift();
-  const names = header?.record.map((name) => name.toLowerCase()) ?? [];
-  const missing = keys.filter((name) => !names.includes(name));
-  if (missing.length > 0) {
-    return {
-      problems: [
-        `${file}:${header?.info.lines ?? 1} has no column ${missing.join(", ")}; write unit,kind,at in its first line`,
-      ],
-    };
-  }
+  const read = readKeyedCsv(csvText, file, keys);
+  if ("problem" in read) return { problems: [read.problem] };
   const ids = new Set(fleet.units.map((unit) => unit.id));
   const problems: string[] = [];
   const services: ServiceRecord[] = [];
-  for (const { record, info } of rows) {
-    const cell = (name: string) => record[names.indexOf(name)];
-    const read = serviceRecord({ unit: cell("unit"), kind: cell("kind"), at: cell("at") }, ids);
-    if ("problems" in read)
-      problems.push(...read.problems.map((p) => `${file}:${info.lines} ${p.key}: ${p.problem}`));
-    else services.push(read);
+  for (const { line, cell } of read.rows) {
+    const record = serviceRecord({ unit: cell("unit"), kind: cell("kind"), at: cell("at") }, ids);
+    if ("problems" in record)
+      problems.push(...record.problems.map(({ key, problem }) => `${file}:${line} ${key}: ${problem}`));
+    else services.push(record);
   }
   return problems.length > 0 ? { problems } : { services: inOrder(services) };
 }
@@ -139,7 +111,7 @@ export function serviceList(
       return;
     }
     for (const key of Object.keys(cells)) {
-      if (keys.includes(key)) continue;
+      if ((keys as readonly string[]).includes(key)) continue;
       note({ path: [...path, key], problem: `this key is not known; the nearest is ${nearest(key, keys)}` });
     }
     const record = serviceRecord(cells, ids);

@@ -1,0 +1,47 @@
+import { startDelay } from "../assess/delays.ts";
+import { settle } from "../assess/life.ts";
+import { noteService } from "../detect/service-overdue.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
+import type { AlarmName } from "../terms/alarms.ts";
+import type { Finding } from "../terms/events.ts";
+import { endOverdue, recorded } from "./overdue.ts";
+import { backToNormal } from "./readings.ts";
+import { type RuleState, type UnitState, underService } from "./unit-state.ts";
+
+/** Takes in a service or a planned stop that was recorded. */
+export function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {
+  for (const mine of state.rules) {
+    if (mine.rule.serviced?.(mine.memory, record)) endRule(mine);
+  }
+  noteService(state.upkeep, record);
+  endOverdue(state, record.atMs);
+  if (record.step !== "done") {
+    const others = state.openServices.filter(({ work }) => work !== record.work);
+    state.openServices = record.step === "begin" ? [...others, record] : others;
+  }
+  const returned = underService(state) ? [] : clearReturned(state);
+  const normalSince = (alarm: AlarmName) => returned.find((r) => r.alarm === alarm)?.sinceMs ?? record.atMs;
+  settle(state.lives, underService(state), record.atMs, normalSince, findings);
+}
+
+function endRule({ delay, life, settings }: RuleState): void {
+  Object.assign(delay, startDelay());
+  if (life.phase !== "on") return;
+  life.phase = "off";
+  life.ownPriority = settings.priority;
+  life.message = recorded;
+}
+
+/** What is back to normal when a service ends is over with it: only its off-delay still ran. */
+function clearReturned({ rules: states }: UnitState): { alarm: AlarmName; sinceMs: number }[] {
+  const returned: { alarm: AlarmName; sinceMs: number }[] = [];
+  for (const { delay, life } of states) {
+    if (life.told !== "suppressed" || life.by !== "service" || delay.normalSinceMs === null) continue;
+    returned.push({ alarm: life.alarm, sinceMs: delay.normalSinceMs });
+    delay.phase = "off";
+    delay.normalSinceMs = null;
+    life.phase = "off";
+    life.message = backToNormal;
+  }
+  return returned;
+}
