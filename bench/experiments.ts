@@ -6,6 +6,10 @@ import { fileURLToPath } from "node:url";
 
 const launcher = fileURLToPath(new URL("../dist/launch.js", import.meta.url));
 
+/** Where the open pump experiments lie: TARNWATCH_EXPERIMENTS, or `../shared/data/skab` beside the checkout. */
+export const experimentsFolder =
+  process.env.TARNWATCH_EXPERIMENTS || fileURLToPath(new URL("../../shared/data/skab", import.meta.url));
+
 /** Runs the program; 1 says that something was found, which is no failure here. */
 function tarnwatch(...args: readonly string[]): string {
   try {

@@ -4,7 +4,7 @@ import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs, promisify } from "node:util";
-import { scoreExperiments } from "./experiments.ts";
+import { experimentsFolder, scoreExperiments } from "./experiments.ts";
 
 /** Seeds that no rule was tuned on: those below 100 are for tuning. */
 const faultySeeds = [101, 102, 103, 104, 105];
@@ -125,5 +125,3 @@ export async function bench(args: readonly string[]): Promise<void> {
     rmSync(folder, { recursive: true, force: true });
   }
 }
-
-const experimentsFolder = fileURLToPath(new URL("../../shared/data/skab", import.meta.url));

@@ -122,7 +122,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
 
   command("score", "holds a replay's alarms against known faults")
     .option("--events <file>", "what replay --events wrote; - for standard input")
-    .option("--truth <file>", "the known faults: a CSV file with unit,alarm,start,end")
+    .option("--truth <file>", "the known faults: a CSV file with unit,alarm,start,end; - for standard input")
     .option("--fleet <file>", "the fleet file whose logs were replayed: for unit-days and labels")
     .option("--least-recall <share>", "exit 1 below this share of faults caught; default 1", share)
     .option("--most-false <number>", "exit 1 above so many false alarms a unit-day; default 0", notNegative)
@@ -139,7 +139,8 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
 }
 
 function positive(text: string): number {
-  if (!(Number(text) > 0)) throw new InvalidArgumentError("write a number above 0");
+  if (!(Number(text) > 0 && Number.isFinite(Number(text))))
+    throw new InvalidArgumentError("write a number above 0");
   return Number(text);
 }
 

@@ -1,13 +1,10 @@
-/** A row that is held or was the last to go: values by signal index, NaN where missing. */
+/** A row that is held or was the last to go: values by signal index, NaN where missing, ±∞ where a loop failed. */
 interface OrderedRow {
   timeMs: number;
   values: number[];
 }
 
-/**
- * Where one unit's rows stand in order. Plain data, part of a checkpoint: `restoreOrder` reads it back
- * from JSON, which writes a missing value as null.
- */
+/** Where one unit's rows stand in order. Plain data, part of a checkpoint. */
 export interface OrderState {
   /** The newest time seen; null before the first row. */
   newestMs: number | null;
@@ -24,19 +21,6 @@ export type Emit = (timeMs: number, values: ArrayLike<number>) => void;
 
 export function newOrder(): OrderState {
   return { newestMs: null, last: null, held: [] };
-}
-
-/** An order state as JSON gave it back. */
-export function restoreOrder(saved: OrderState): OrderState {
-  const row = ({ timeMs, values }: OrderedRow): OrderedRow => ({
-    timeMs,
-    values: (values as (number | null)[]).map((v) => v ?? Number.NaN),
-  });
-  return {
-    newestMs: saved.newestMs,
-    last: saved.last === null ? null : row(saved.last),
-    held: saved.held.map(row),
-  };
 }
 
 /** How a row of the same time goes together with one that came before; joins its values where they do. */

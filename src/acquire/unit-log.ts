@@ -10,14 +10,14 @@ import type { LogFile } from "./log-file.ts";
 import type { LogReader } from "./log-reader.ts";
 import { type LogStatus, logStatus, newTally, reject, type Tally } from "./log-status.ts";
 import { mergeByTime } from "./merge.ts";
-import { newOrder, type OrderState, restoreOrder } from "./order.ts";
+import { newOrder, type OrderState } from "./order.ts";
 import type { Rejected } from "./row-collector.ts";
 import { isGzip } from "./source.ts";
 import { readSpan, type SpanAside } from "./span.ts";
 import { unitFiles } from "./unit-files.ts";
 import { zoneReader } from "./zone.ts";
 
-/** Everything that reading a unit's logs rests on. Plain data, part of a checkpoint. */
+/** Everything that reading a unit's logs rests on. Plain data, part of a checkpoint; as text by `stateText`. */
 export interface UnitLogState extends Tally {
   readonly version: 1;
   readonly order: OrderState;
@@ -66,7 +66,7 @@ export function openUnitLog(
   const zone = zoneReader(fleet.timezone);
   const decoder = createDecoder(unit, fleet.timezone, zone);
   const withinMs = fleet.orderWithinMs;
-  const order = saved === undefined ? newOrder() : restoreOrder(structuredClone(saved.order));
+  const order = saved === undefined ? newOrder() : structuredClone(saved.order);
   const tally = newTally(saved);
   const present = new Set<number>(saved?.present);
   let paths: readonly string[] = [];

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { startUnit, type UnitState } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
+import { stateFrom, stateText } from "../terms/state-text.ts";
 
 /** Raised when the meaning of the condition part changes. */
 const conditionVersion = 3;
@@ -12,21 +13,8 @@ interface Part {
   readonly data: unknown;
 }
 
-/** JSON that keeps NaN and the infinities, which plain JSON turns into null. */
-function encodeData(data: unknown): string {
-  return JSON.stringify(data, (_key, value) =>
-    typeof value === "number" && !Number.isFinite(value) ? { $number: String(value) } : value,
-  );
-}
-
-function decodeData(text: string): unknown {
-  return JSON.parse(text, (_key, value) =>
-    value !== null && typeof value === "object" && "$number" in value ? Number(value.$number) : value,
-  );
-}
-
 function hash(settings: unknown): string {
-  return createHash("sha256").update(encodeData(settings)).digest("hex").slice(0, 16);
+  return createHash("sha256").update(stateText(settings)).digest("hex").slice(0, 16);
 }
 
 /** What conditioning rests on in the fleet file. */
@@ -57,7 +45,7 @@ export function encodeUnit(state: UnitState): string {
   for (const { rule, settings, memory, delay, life } of state.rules) {
     parts[rule.alarm] = { version: rule.version, settings: hash(settings), data: { memory, delay, life } };
   }
-  return encodeData(parts);
+  return stateText(parts);
 }
 
 /** The unit's state from `encodeUnit`'s text, and the parts that no longer fitted and start anew. */
@@ -67,7 +55,7 @@ export function decodeUnit(
   text: string,
 ): { state: UnitState; anew: string[] } {
   const state = startUnit(unit, fleet);
-  const parts = decodeData(text) as Record<string, Part>;
+  const parts = stateFrom(text) as Record<string, Part>;
   const anew: string[] = [];
   const take = (name: string, version: number, settings: string, into: object, from = parts[name]?.data) => {
     const part = parts[name];

@@ -1,9 +1,9 @@
 import type { FoundLogs } from "../acquire/find.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
+import { readToEnd } from "../acquire/read-to-end.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import { startUnit } from "../engine.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
-import type { ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 import { iso } from "../terms/time.ts";
 import { type FleetTime, hasReading, markReadings, startFleetTime } from "./fleet-time.ts";
@@ -62,7 +62,7 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
       reading = log;
       const player = startPlayer(startUnit(unit, fleet), services);
       const findings: Finding[] = [];
-      for await (const batch of batches(log)) {
+      for await (const batch of readToEnd(log)) {
         markReadings(fleetTime, batch);
         findings.push(...play(player, batch, true, log.takeLate()));
       }
@@ -94,13 +94,6 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
 function nothingRead({ state }: Player, { readable, rejected }: LogStatus, toMs: number): string | null {
   if (state.condition.lastTimeMs !== null || !readable || rejected > 0) return null;
   return `no reading in its log${Number.isFinite(toMs) ? ` up to ${iso(toMs)}` : " yet"}`;
-}
-
-/** A unit's batches, with what is held for late rows at the end. */
-async function* batches(log: UnitLog): AsyncGenerator<ReadingBatch> {
-  yield* log.read();
-  const held = log.flush();
-  if (held) yield held;
 }
 
 /**

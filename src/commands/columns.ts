@@ -4,6 +4,7 @@ import type { LayoutColumn } from "../acquire/dialect.ts";
 import { inspectLog, type LogDialect } from "../acquire/inspect.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
 import { ownershipOf } from "../acquire/ownership.ts";
+import { readToEnd } from "../acquire/read-to-end.ts";
 import { openUnitLog } from "../acquire/unit-log.ts";
 import { intervalIsFixed, intervalMs, learnInterval, newInterval } from "../condition/interval.ts";
 import { quoted } from "../fleet/quantity.ts";
@@ -13,6 +14,7 @@ import { jsonLine, visible } from "../terms/text.ts";
 import { iso, span } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
 import { loadFleet } from "./load-fleet.ts";
+import { table } from "./table.ts";
 
 export interface ColumnsOptions {
   readonly fleet?: string;
@@ -105,12 +107,10 @@ async function readThrough(path: string, unit: Unit, fleet: Fleet, dialect: LogD
     }
   }
   log.setFiles([path]);
-  for await (const batch of log.read()) {
+  for await (const batch of readToEnd(log)) {
     see(batch.timeMs);
     log.takeLate();
   }
-  const rest = log.flush();
-  if (rest !== undefined) see(rest.timeMs);
   const status = log.status();
   if (status.problem !== null && !status.readable) throw new CannotWork(status.problem);
   return {
@@ -158,17 +158,6 @@ function timeWords({ dialect, timezone }: Understood): string {
     : `${name}, ${dialect.timeForm}`;
 }
 
-/** Rows of cells with each column as wide as its widest cell. */
-function aligned(rows: readonly (readonly string[])[]): string[] {
-  const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => [...(row[i] ?? "")].length)));
-  return rows.map((row) =>
-    row
-      .map((cell, i) => cell + " ".repeat((widths[i] ?? 0) - [...cell].length))
-      .join("  ")
-      .trimEnd(),
-  );
-}
-
 function asText(log: Understood, name: string): string[] {
   const { dialect, status } = log;
   const { layout } = dialect;
@@ -189,10 +178,13 @@ function asText(log: Understood, name: string): string[] {
     `interval   ${log.intervalMs / 1000} s, ${interval[log.intervalFrom]}`,
     `rows       ${status.rows} taken, ${status.repeats} repeats, ${status.joined} joined, ${status.late} late, ${status.rejected} rejected`,
     "",
-    ...aligned([
-      ["header", "channel", "unit", "conversion"],
-      ...layout.columns.map((c) => [visible(c.header), c.channel, visible(c.unit), conversionWords(c)]),
-    ]),
+    ...table(
+      [
+        ["header", "channel", "unit", "conversion"],
+        ...layout.columns.map((c) => [visible(c.header), c.channel, visible(c.unit), conversionWords(c)]),
+      ],
+      4,
+    ),
   ];
   if (layout.ignored.length > 0)
     lines.push(

@@ -1,7 +1,8 @@
 import type { Compared } from "../score/compare.ts";
 import type { Figures } from "../score/figures.ts";
 import type { Score } from "../score/score.ts";
-import { listed, table, toldLine } from "./score-table.ts";
+import { listed, toldLine } from "./score-lines.ts";
+import { table } from "./table.ts";
 
 /** Some figures of two scores side by side, a line an alarm: of A, of B, and what B has more. */
 function sideBySide(

@@ -16,18 +16,23 @@ export function callersPath(path: string): string {
   return resolve(from ?? process.cwd(), path);
 }
 
+/** Why a file cannot be used, by the system's code and what was tried; other codes keep the system's words. */
+const whys: Readonly<Record<string, string | { readonly read: string; readonly write: string }>> = {
+  ENOENT: { read: "there is no such file", write: "there is no such folder" },
+  EACCES: { read: "no permission to read it", write: "no permission to write it" },
+  EPERM: { read: "no permission to read it", write: "no permission to write it" },
+  EISDIR: "it is a folder, not a file",
+  EEXIST: "it is a file, not a folder",
+  ENOTDIR: "a part of this path is a file, not a folder",
+  ENOSPC: "no space is left",
+  EROFS: "what holds it can only be read",
+};
+
 /** The one line for a failed file operation: what, where, why. */
-export function fileProblem(path: string, error: unknown): string {
-  const code = (error as NodeJS.ErrnoException).code;
-  const why =
-    code === "ENOENT"
-      ? "there is no such file"
-      : code === "EACCES" || code === "EPERM"
-        ? "no permission to read it"
-        : code === "EISDIR"
-          ? "it is a folder, not a file"
-          : (error as Error).message;
-  return `${visible(path)}: ${visible(why)}`;
+export function fileProblem(path: string, error: unknown, doing: "read" | "write" = "read"): string {
+  const { code, message } = error as NodeJS.ErrnoException;
+  const known = whys[code ?? ""] ?? message;
+  return `${visible(path)}: ${visible(typeof known === "string" ? known : known[doing])}`;
 }
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {

@@ -1,6 +1,6 @@
 import type { Differences } from "../replay/differences.ts";
 import type { AlarmEvent } from "../terms/events.ts";
-import { visible } from "../terms/text.ts";
+import { counted, visible } from "../terms/text.ts";
 import { iso, span } from "../terms/time.ts";
 
 /** What another replay tells otherwise: a line each in the order of time, and a line that counts. */
@@ -17,7 +17,7 @@ export function differenceLines({ gone, come, moved, same }: Differences): strin
   const counts = `${gone.length} gone, ${come.length} come, ${moved.length} moved, ${same} as before`;
   return [
     ...lines.sort((a, b) => a.timeMs - b.timeMs).map(({ text }) => visible(text)),
-    `${total} ${total === 1 ? "event" : "events"}: ${counts}`,
+    `${counted(total, "event")}: ${counts}`,
   ];
 }
 

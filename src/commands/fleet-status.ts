@@ -7,7 +7,7 @@ import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
-import { visible } from "../terms/text.ts";
+import { counted, visible } from "../terms/text.ts";
 import { age, iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
@@ -43,7 +43,7 @@ export function statusLines(view: FleetView): string[] {
   const ranked = worstFirst(view);
   const count = (...which: string[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
   const lines = [
-    `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${view.units.length} ${view.units.length === 1 ? "unit" : "units"}`,
+    `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${counted(view.units.length, "unit")}`,
     `someone is needed now at ${count("now")}, soon at ${count("soon")}, at the next visit at ` +
       `${count("next visit", "planned work")}; quiet ${count("quiet", "set aside")}`,
     ...view.notices.map((notice) => `! ${visible(notice)}`),

@@ -80,6 +80,6 @@ export async function writeEvents(path: string, events: readonly AlarmEvent[]): 
     return;
   }
   await writeFile(callersPath(path), text).catch((error: unknown) => {
-    throw new CannotWork(`${fileProblem(path, error)}; name a file that can be written, or -`);
+    throw new CannotWork(`${fileProblem(path, error, "write")}; name a file that can be written, or -`);
   });
 }

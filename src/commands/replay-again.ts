@@ -2,7 +2,7 @@ import { once } from "node:events";
 import { watch } from "chokidar";
 import { differencesOf } from "../replay/differences.ts";
 import type { AlarmEvent } from "../terms/events.ts";
-import { visible } from "../terms/text.ts";
+import { counted, visible } from "../terms/text.ts";
 import { CannotWork, callersPath, print } from "./context.ts";
 import { endedBySignal } from "./dashboard-on.ts";
 import { differenceLines } from "./differences-text.ts";
@@ -23,8 +23,9 @@ export async function replayAgain(fleetPath: string, options: ReplayOptions): Pr
   const watched = await watchFiles(files.map(callersPath));
   try {
     let before = await playOnce();
-    const count = `${before.length} ${before.length === 1 ? "event" : "events"}`;
-    tell(`${count}; replays again when ${visible(files.join(" or "))} changes; Ctrl-C ends`);
+    tell(
+      `${counted(before.length, "event")}; replays again when ${visible(files.join(" or "))} changes; Ctrl-C ends`,
+    );
     for (;;) {
       await watched.changed();
       before = await playAgain(before);

@@ -4,13 +4,10 @@ import type { FirstAlarms, Score } from "../score/score.ts";
 import { looksAtClock } from "../score/told.ts";
 import type { Fault } from "../score/truth.ts";
 import { alarmNames, priorities } from "../terms/alarms.ts";
-import { visible } from "../terms/text.ts";
+import { counted, visible } from "../terms/text.ts";
 import { iso, span } from "../terms/time.ts";
-import { listed, table, toldLine } from "./score-table.ts";
-
-function counted(count: number, what: string): string {
-  return `${count} ${what}${count === 1 ? "" : "s"}`;
-}
+import { listed, toldLine } from "./score-lines.ts";
+import { table } from "./table.ts";
 
 function percent(part: number | null): string {
   return part === null ? "–" : `${(100 * part).toFixed(1)} %`;

@@ -43,7 +43,10 @@ export async function score(options: ScoreOptions): Promise<number> {
     );
   }
   if (truth === undefined) return scorePoints(events, label ?? "", options);
-  const { fleet, faults, unitDays } = await known(truth, options.fleet);
+  refuse(options, "--truth", ["skipRows"]);
+  onlyOnce([events, truth]);
+  const fleet = await fleetOf(options);
+  const { faults, unitDays } = await known(truth, fleet);
   const told = await eventsFrom(events, fleet);
   const { leastRecall = 1, mostFalse = 0 } = options;
   if (mostFalse > 0 && unitDays === null) {
@@ -59,13 +62,40 @@ export async function score(options: ScoreOptions): Promise<number> {
   return missedTooMany || (falsePerUnitDay ?? falseAlarms) > mostFalse ? 1 : 0;
 }
 
-/** The known faults, with the fleet that they are of where it is named. */
-async function known(path: string, fleetPath: string | undefined) {
-  const fleet = fleetPath === undefined ? undefined : (await loadFleet(fleetPath)).fleet;
+const optionNames = {
+  events: "--events",
+  label: "--label",
+  skipRows: "--skip-rows",
+  leastRecall: "--least-recall",
+  mostFalse: "--most-false",
+} as const satisfies Partial<Record<keyof ScoreOptions, string>>;
+
+/** Refuses options that mean nothing beside another. */
+function refuse(options: ScoreOptions, beside: string, names: readonly (keyof typeof optionNames)[]): void {
+  const given = names.find((name) => options[name] !== undefined);
+  if (given !== undefined) {
+    throw new CannotWork(`${optionNames[given]} means nothing beside ${beside}; leave one of them out`);
+  }
+}
+
+/** Standard input can be read once. */
+function onlyOnce(paths: readonly (string | undefined)[]): void {
+  if (paths.filter((path) => path === "-").length > 1) {
+    throw new CannotWork("only one file can be -, standard input; write the others' names");
+  }
+}
+
+/** The fleet, where it is named. */
+async function fleetOf({ fleet }: ScoreOptions): Promise<Fleet | undefined> {
+  return fleet === undefined ? undefined : (await loadFleet(fleet)).fleet;
+}
+
+/** The known faults, of the fleet's units where it is known, and the unit-days. */
+async function known(path: string, fleet: Fleet | undefined) {
   const truth = await truthFrom(path, fleet);
   const unitDays = truth.unitDays ?? (fleet && (await unitDaysOf(fleet)));
   // A fleet without a reading covers no time.
-  return { fleet, faults: truth.faults, unitDays: unitDays || null };
+  return { faults: truth.faults, unitDays: unitDays || null };
 }
 
 async function compareRuns(files: readonly string[], options: ScoreOptions): Promise<number> {
@@ -73,13 +103,15 @@ async function compareRuns(files: readonly string[], options: ScoreOptions): Pro
   if (a === undefined || b === undefined || files.length > 2) {
     throw new CannotWork("--compare takes two files of events; write --compare A B");
   }
-  if (a === "-" && b === "-") throw new CannotWork("--compare: only one of the two files can be -");
-  const toldA = await eventsFrom(a);
-  const toldB = await eventsFrom(b);
+  refuse(options, "--compare", ["events", "label", "skipRows", "leastRecall", "mostFalse"]);
+  onlyOnce([a, b, options.truth]);
+  const fleet = await fleetOf(options);
+  const toldA = await eventsFrom(a, fleet);
+  const toldB = await eventsFrom(b, fleet);
   const compared = compare(toldA, toldB);
   let scores: readonly [Score, Score] | undefined;
   if (options.truth !== undefined) {
-    const { faults, unitDays } = await known(options.truth, options.fleet);
+    const { faults, unitDays } = await known(options.truth, fleet);
     scores = [scoreOf(faults, toldA, unitDays), scoreOf(faults, toldB, unitDays)];
   }
   if (options.json) print(jsonLine(comparedJson(compared, scores)));
@@ -91,6 +123,7 @@ async function scorePoints(events: string, label: string, options: ScoreOptions)
   if (options.fleet === undefined) {
     throw new CannotWork("--label is read in the fleet's logs; write --fleet FLEET with it");
   }
+  refuse(options, "--label", ["leastRecall", "mostFalse"]);
   const { fleet } = await loadFleet(options.fleet);
   const told = await eventsFrom(events, fleet);
   const read = await readLabels(fleet, label);
@@ -110,9 +143,8 @@ async function scorePoints(events: string, label: string, options: ScoreOptions)
 
 /** The events of a file; throws where one is of no unit of the fleet, if that is known. */
 async function eventsFrom(path: string, fleet?: Fleet): Promise<readonly Told[]> {
-  const standardInput = path === "-";
-  const name = standardInput ? "standard input" : path;
-  const read = readEvents(standardInput ? await text(process.stdin) : await fileText(path), name);
+  const { name, content } = await fileText(path);
+  const read = readEvents(content, name);
   if ("problem" in read) throw new CannotWork(read.problem);
   const stranger = fleet && read.told.find(({ unit }) => fleet.units.every(({ id }) => id !== unit));
   if (stranger !== undefined) {
@@ -125,13 +157,17 @@ async function eventsFrom(path: string, fleet?: Fleet): Promise<readonly Told[]>
 
 async function truthFrom(path: string, fleet: Fleet | undefined): Promise<Truth> {
   const units = fleet && new Set(fleet.units.map(({ id }) => id));
-  const read = readTruth(await fileText(path), path, units);
+  const { name, content } = await fileText(path);
+  const read = readTruth(content, name, units);
   if ("problems" in read) throw new CannotWork(...read.problems);
   return read;
 }
 
-function fileText(path: string): Promise<string> {
-  return readFile(callersPath(path), "utf8").catch((error: unknown) => {
+/** A file's text, or that of standard input for `-`, and what to call it. */
+async function fileText(path: string): Promise<{ readonly name: string; readonly content: string }> {
+  if (path === "-") return { name: "standard input", content: await text(process.stdin) };
+  const content = await readFile(callersPath(path), "utf8").catch((error: unknown) => {
     throw new CannotWork(fileProblem(path, error));
   });
+  return { name: path, content };
 }

@@ -1,4 +1,3 @@
-import { mkdirSync, readdirSync, rmSync } from "node:fs";
 import { setImmediate } from "node:timers/promises";
 import { parseInstant } from "../fleet/instant.ts";
 import { nearest } from "../fleet/nearest.ts";
@@ -6,10 +5,12 @@ import { duration, quoted } from "../fleet/quantity.ts";
 import { type FaultEntry, type FaultKind, faultKinds, faultNames } from "../simulate/fault-kinds.ts";
 import { inventFleet } from "../simulate/invent.ts";
 import type { FaultWish, Invention } from "../simulate/invention.ts";
+import type { TrueFault } from "../simulate/truth.ts";
 import { writeFleet } from "../simulate/write-fleet.ts";
-import { visible } from "../terms/text.ts";
+import { counted, visible } from "../terms/text.ts";
 import { minute, second } from "../terms/time.ts";
-import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
+import { CannotWork, print } from "./context.ts";
+import { cannotWrite, inventedFolder } from "./invented-folder.ts";
 import { withLine } from "./progress-line.ts";
 
 export interface SimulateOptions {
@@ -34,38 +35,63 @@ export async function simulate(options: SimulateOptions): Promise<number> {
     }
     return 0;
   }
-  if (options.out === undefined) throw new CannotWork("simulate: name a folder for the fleet: --out DIR");
+  if (!options.out) throw new CannotWork("simulate: name a folder for the fleet: --out DIR");
   const invention = inventionOf(options);
-  const folder = emptyFolder(options.out, options.replace === true);
-  const units = inventFleet(invention);
+  const folder = inventedFolder(options.out, options.replace === true);
   const begun = performance.now();
-  const { faults, rows } = await withLine(async (tell) => {
-    const writing = writeFleet(folder, units, invention);
-    let rows = 0;
-    for (;;) {
-      const next = writing.next();
-      if (next.done) return { faults: next.value, rows };
-      rows = next.value.rows;
-      const { done, of } = next.value;
-      tell(() => `simulating: ${Math.floor((100 * done) / of)} % · ${rows} readings`);
-      await setImmediate();
-    }
-  });
-  const asked = options.fault.length;
-  if (faults.length < asked) {
+  const { faults, rows } = await written(options.out, folder, invention);
+  const unseen = notShown(invention, faults);
+  if (unseen.length > 0) {
     process.stderr.write(
-      `${asked - faults.length} of ${asked} faults cannot show in this fleet: give it more --units or --days\n`,
+      `cannot show in this fleet: ${unseen.join(", ")}; give it more --units or --days, or a shorter --interval\n`,
     );
   }
   const took = ((performance.now() - begun) / second).toFixed(1);
   const shown = visible(options.out);
-  print(`${units.length} units, ${rows} readings, ${faults.length} faults in ${shown} (${took} s)`);
+  print(
+    `${counted(invention.units, "unit")}, ${counted(rows, "reading")}, ${counted(faults.length, "fault")} in ${shown} (${took} s)`,
+  );
   print(`play it:  tarnwatch replay ${shown}/fleet.yaml --events ${shown}/events.jsonl`);
   print(`score it: tarnwatch score --events ${shown}/events.jsonl --truth ${shown}/truth.csv`);
   return 0;
 }
 
+/** Writes the fleet, showing how far it is. `path` is the folder as the user named it. */
+async function written(path: string, folder: string, invention: Invention) {
+  const units = inventFleet(invention);
+  return withLine(async (tell) => {
+    try {
+      const writing = writeFleet(folder, units, invention);
+      let rows = 0;
+      for (;;) {
+        const next = writing.next();
+        if (next.done) return { faults: next.value, rows };
+        rows = next.value.rows;
+        const { done, of } = next.value;
+        tell(() => `simulating: ${Math.floor((100 * done) / of)} % · ${rows} readings`);
+        await setImmediate();
+      }
+    } catch (error) {
+      throw (error as NodeJS.ErrnoException).syscall === undefined ? error : cannotWrite(path, error);
+    }
+  });
+}
+
+/** The wishes that no fault of the logs fulfils, by name. */
+function notShown({ faults: wishes }: Invention, faults: readonly TrueFault[]): string[] {
+  if (wishes === "all") return [];
+  const left = faults.map(({ kind }) => kind);
+  return wishes.flatMap(({ kind }) => {
+    const at = left.indexOf(kind);
+    if (at >= 0) left.splice(at, 1);
+    return at >= 0 ? [] : [kind];
+  });
+}
+
 const mostUnits = 1000;
+const mostDays = 400;
+/** Seeds have 32 bits: two that differ by more would give the same fleet. */
+const seeds = 2 ** 32;
 
 function inventionOf(options: SimulateOptions): Invention {
   const fromMs = parseInstant(options.from);
@@ -76,6 +102,10 @@ function inventionOf(options: SimulateOptions): Invention {
   if (!Number.isInteger(options.units) || options.units > mostUnits) {
     throw new CannotWork(`--units ${options.units}: write a whole number up to ${mostUnits}`);
   }
+  if (options.days > mostDays)
+    throw new CannotWork(`--days ${options.days}: write a number up to ${mostDays}`);
+  if (options.seed >= seeds)
+    throw new CannotWork(`--seed ${options.seed}: write a whole number below ${seeds}`);
   const faults = options.fault.map(wishOf);
   if (options.clean && faults.length > 0) throw new CannotWork("--clean and --fault: write one of them");
   return {
@@ -122,24 +152,4 @@ function durationOf(text: string, what: string, bounds: { min: number; max?: num
   const parsed = duration(bounds).safeParse(text);
   if (!parsed.success) throw new CannotWork(`${what} ${parsed.error.issues[0].message}`);
   return parsed.data;
-}
-
-/** A folder to write into: new, empty, or cleared where that was asked for. */
-function emptyFolder(path: string, replace: boolean): string {
-  const folder = callersPath(path);
-  try {
-    mkdirSync(folder, { recursive: true });
-    const names = readdirSync(folder);
-    if (names.length > 0 && !replace) {
-      throw new CannotWork(`${visible(path)} is not empty; name another folder, or add --replace`);
-    }
-    // Only what a simulation writes is cleared.
-    for (const name of ["logs", "fleet.yaml", "services.csv", "truth.csv"]) {
-      rmSync(`${folder}/${name}`, { recursive: true, force: true });
-    }
-    return folder;
-  } catch (error) {
-    if (error instanceof CannotWork) throw error;
-    throw new CannotWork(`${fileProblem(path, error)}; name a folder that can be written`);
-  }
 }

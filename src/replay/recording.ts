@@ -55,18 +55,34 @@ const turnMs = 20;
 /** All units' charts together: about 250 MB where a unit has seven channels. */
 const mostChartMinutes = 4_000_000;
 const leastChartMinutes = (day + hour) / minute;
+/** Points to go back to: of one unit, and of all together, some 20 KB each. */
+const mostUnitCheckpoints = 64;
+const mostCheckpoints = 4000;
 
 /** Opens every unit's logs at their beginning. */
 export async function openRecording(start: RecordingStart): Promise<Recording> {
   const { fleet, services, events, toMs } = start;
   const found = await findLogs(fleet);
   const chartMinutes = Math.max(leastChartMinutes, Math.floor(mostChartMinutes / fleet.units.length));
+  const checkpoints = Math.max(
+    2,
+    Math.min(mostUnitCheckpoints, Math.floor(mostCheckpoints / fleet.units.length)),
+  );
   const units: UnitPlayback[] = [];
   for (const unit of fleet.units) {
     const files = found.files.get(unit.id) ?? [];
     const staleAtMs = new Set(events.filter(toldStale(unit.id)).map(({ timeMs }) => timeMs));
     units.push(
-      await openPlayback({ unit, fleet, files, services, staleAtMs, toMs, mostChartMinutes: chartMinutes }),
+      await openPlayback({
+        unit,
+        fleet,
+        files,
+        services,
+        staleAtMs,
+        toMs,
+        mostChartMinutes: chartMinutes,
+        mostCheckpoints: checkpoints,
+      }),
     );
   }
   const byId = new Map(fleet.units.map(({ id }, place) => [id, units[place]]));

@@ -20,6 +20,8 @@ export interface PlaybackOptions {
   readonly toMs: number;
   /** At most so many minutes of readings are kept for charts. */
   readonly mostChartMinutes: number;
+  /** At most so many points are kept to go back to; at least 2. */
+  readonly mostCheckpoints: number;
 }
 
 /** One unit of a recording, played to any time. */
@@ -48,13 +50,12 @@ interface Checkpoint {
 
 /** So few rows are played again in the time of a key's echo (tried: 5 ms). */
 const leastRowsBetween = 8192;
-const mostCheckpoints = 64;
 
 const nothing: ReadingBatch = { rows: 0, timeMs: new Float64Array(0), columns: [] };
 
 /** Opens a unit's recording at its beginning, its first readings read and not yet played. */
 export async function openPlayback(options: PlaybackOptions): Promise<UnitPlayback> {
-  const { unit, fleet, files, services, staleAtMs, toMs, mostChartMinutes } = options;
+  const { unit, fleet, files, services, staleAtMs, toMs, mostChartMinutes, mostCheckpoints } = options;
   let player: Player = startPlayer(startUnit(unit, fleet), services);
   let tape = openTape(unit, fleet, files, toMs);
   await tape.load();

@@ -1,4 +1,5 @@
-import { openUnitLog, type UnitLog, type UnitLogState } from "../acquire/unit-log.ts";
+import { readToEnd } from "../acquire/read-to-end.ts";
+import { openUnitLog, type UnitLogState } from "../acquire/unit-log.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { LateRows, ReadingBatch } from "../terms/batch.ts";
 
@@ -29,7 +30,7 @@ export function openTape(
 ): UnitTape {
   const log = openUnitLog(unit, fleet, { saved, latest: { timeMs: () => toMs } });
   log.setFiles(files);
-  const batches = allBatches(log);
+  const batches = readToEnd(log);
   let batch: ReadingBatch | null = null;
   let at = 0;
   return {
@@ -44,7 +45,8 @@ export function openTape(
     },
     nextMs: () => (batch !== null && at < batch.rows ? batch.timeMs[at] : Number.POSITIVE_INFINITY),
     async load() {
-      const next = await batches.next();
+      let next = await batches.next();
+      while (!next.done && next.value.rows === 0) next = await batches.next();
       batch = next.done ? null : next.value;
       at = 0;
     },
@@ -52,11 +54,4 @@ export function openTape(
     save: () => log.save(),
     close: () => batches.return(undefined),
   };
-}
-
-/** A log's batches that hold rows, with what is held for late rows at the end. */
-async function* allBatches(log: UnitLog): AsyncGenerator<ReadingBatch> {
-  for await (const batch of log.read()) if (batch.rows > 0) yield batch;
-  const held = log.flush();
-  if (held) yield held;
 }

@@ -1,6 +1,7 @@
 import { parentPort, workerData } from "node:worker_threads";
+import type { FromWorker } from "../collector/messages.ts";
 import { second } from "../terms/time.ts";
-import type { FromReplay, ReplayStart, ToReplay } from "./messages.ts";
+import type { ReplayStart, ToReplay } from "./messages.ts";
 import { openRecording } from "./recording.ts";
 import { startTransport } from "./transport.ts";
 
@@ -10,7 +11,7 @@ const viewsShare = 10;
 
 const port = parentPort;
 if (port === null) throw new Error("the replay's worker is started by openReplay");
-const post = (message: FromReplay) => port.postMessage(message);
+const post = (message: FromWorker) => port.postMessage(message);
 
 let dueMs = 0;
 const start = workerData as ReplayStart;

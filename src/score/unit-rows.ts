@@ -1,3 +1,4 @@
+import { readToEnd } from "../acquire/read-to-end.ts";
 import { openUnitLog } from "../acquire/unit-log.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
@@ -13,10 +14,8 @@ export async function* unitRows(
 ): AsyncGenerator<ReadingBatch> {
   const log = openUnitLog(unit, fleet);
   log.setFiles(files);
-  for await (const batch of log.read()) {
+  for await (const batch of readToEnd(log)) {
     yield batch;
     log.takeLate();
   }
-  const rest = log.flush();
-  if (rest !== undefined) yield rest;
 }

@@ -1,9 +1,8 @@
 import type { Channel } from "../terms/channels.ts";
 import { second } from "../terms/time.ts";
 import type { FaultKind } from "./fault-kinds.ts";
-import { oneOf } from "./invent-unit.ts";
 import type { InventedUnit } from "./invented-unit.ts";
-import type { Random } from "./random.ts";
+import { oneOf, type Random } from "./random.ts";
 
 const instruments: readonly Channel[] = [
   "motor_current",

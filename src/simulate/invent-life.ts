@@ -1,6 +1,6 @@
 import { day, hour, minute, second } from "../terms/time.ts";
 import type { InventedUnit } from "./invented-unit.ts";
-import type { Invention } from "./invention.ts";
+import { endMs, type Invention } from "./invention.ts";
 import type { Blemish } from "./log-keeping.ts";
 import type { Random } from "./random.ts";
 import type { Sag } from "./recorder.ts";
@@ -11,10 +11,12 @@ export function usualLife(unit: InventedUnit, invention: Invention, random: Rand
   const services = [...unit.services];
   const sags: Sag[] = [];
   const blemishes: Blemish[] = [];
-  const endMs = invention.fromMs + invention.days * day;
+  const lastMs = endMs(invention);
   const busy = (timeMs: number) =>
-    unit.faults.some(({ fromMs, toMs }) => timeMs > fromMs - 2 * hour && timeMs < (toMs ?? endMs) + 2 * hour);
-  for (let dayMs = invention.fromMs; dayMs < endMs; dayMs += day) {
+    unit.faults.some(
+      ({ fromMs, toMs }) => timeMs > fromMs - 2 * hour && timeMs < (toMs ?? lastMs) + 2 * hour,
+    );
+  for (let dayMs = invention.fromMs; dayMs < lastMs; dayMs += day) {
     const at = (least: number, most: number) => Math.round(dayMs + random.between(least, most));
     const visitMs = at(14 * hour, 20 * hour);
     const visit = random.uniform();

@@ -4,7 +4,7 @@ import { type FaultEntry, type FaultKind, faultKinds, faultNames } from "./fault
 import { canHappen, channelFor } from "./fault-needs.ts";
 import { usualLife } from "./invent-life.ts";
 import type { InventedUnit } from "./invented-unit.ts";
-import { cleanMs, type FaultWish, type Invention } from "./invention.ts";
+import { cleanMs, endMs, type FaultWish, type Invention } from "./invention.ts";
 import { partSeed, type Random, randomFrom } from "./random.ts";
 
 /** A unit is left alone for so long after a repair. */
@@ -30,7 +30,7 @@ export function inventTroubles(
     free[place] = (fault.toMs as number) + restMs;
   }
   return troubled.map((unit, place) =>
-    usualLife(withRepairs(unit), invention, randomFrom(partSeed(invention.seed, 3 * place + 2))),
+    usualLife(withRepairs(unit, invention), invention, randomFrom(partSeed(invention.seed, 3 * place + 2))),
   );
 }
 
@@ -61,11 +61,11 @@ function placeFor(
   invention: Invention,
 ): number | undefined {
   const entry: FaultEntry = faultKinds[wish.kind];
-  const endMs = invention.fromMs + invention.days * day;
+  const lastMs = endMs(invention);
   const fits = units
     .map((_, place) => place)
     .filter((place) => canHappen(wish.kind, units[place], invention.intervalMs))
-    .filter((place) => wish.afterMs !== undefined || free[place] + entry.lastsMs[1] + 2 * hour < endMs)
+    .filter((place) => wish.afterMs !== undefined || free[place] + entry.lastsMs[1] + 2 * hour < lastMs)
     .sort((a, b) => free[a] - free[b]);
   return fits[0];
 }
@@ -74,18 +74,19 @@ function faultOf(
   wish: FaultWish,
   unit: InventedUnit,
   freeMs: number,
-  { fromMs, days }: Invention,
+  invention: Invention,
   random: Random,
 ): Fault {
   const entry: FaultEntry = faultKinds[wish.kind];
   const between = ([least, most]: readonly [number, number]) => random.between(least, most);
-  const begunMs = wish.afterMs === undefined ? freeMs + random.between(0, 2 * hour) : fromMs + wish.afterMs;
+  const begunMs =
+    wish.afterMs === undefined ? freeMs + random.between(0, 2 * hour) : invention.fromMs + wish.afterMs;
   const courseMs = Math.round(between(entry.courseMs));
   const lastsMs = Math.max(Math.round(between(entry.lastsMs)), courseMs + 20 * minute);
   return {
     kind: wish.kind,
     fromMs: Math.round(begunMs),
-    toMs: Math.min(Math.round(begunMs + lastsMs), fromMs + days * day),
+    toMs: Math.min(Math.round(begunMs + lastsMs), endMs(invention)),
     severity: wish.severity ?? between(entry.severity),
     courseMs,
     channel: channelFor(wish.kind, unit, random),
@@ -93,7 +94,7 @@ function faultOf(
 }
 
 /** Faults of the skid itself are mended on a visit; a start that has to fail needs a stop before it. */
-function withRepairs(unit: InventedUnit): InventedUnit {
+function withRepairs(unit: InventedUnit, { intervalMs }: Invention): InventedUnit {
   const stops = [...unit.stops];
   const services = [...unit.services];
   for (const { kind, fromMs, toMs } of unit.faults) {
@@ -103,7 +104,9 @@ function withRepairs(unit: InventedUnit): InventedUnit {
     if (kind === "suction-union-open") {
       services.push({ work: "inspection", step: "begin", atMs: fromMs - notedMs - offMs });
       stops.push({ fromMs: fromMs - offMs, toMs: fromMs + minute });
-      services.push({ work: "inspection", step: "end", atMs: fromMs + 2 * minute });
+      // Whoever switched it on leaves once it has been seen to run, before it could have drawn water.
+      const seenMs = Math.max(minute, 2 * intervalMs);
+      services.push({ work: "inspection", step: "end", atMs: fromMs + minute + seenMs });
     }
     if (mendedOnVisit(kind)) {
       services.push({ work, step: "begin", atMs: toMs - notedMs });

@@ -2,7 +2,7 @@ import type { Voltage } from "../physics/full-load-current.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { InventedUnit } from "./invented-unit.ts";
 import type { Horsepower } from "./motor.ts";
-import { type Random, randomFrom } from "./random.ts";
+import { partSeed, randomFrom } from "./random.ts";
 
 /** Invented waters; nothing of them exists. */
 const sites = [
@@ -37,6 +37,7 @@ const windows: readonly (readonly string[])[] = [
 /** One skid at its place, with nothing wrong. Variety comes by turns, so that even a small fleet has it. */
 export function inventUnit(place: number, seed: number): InventedUnit {
   const random = randomFrom(seed);
+  const slow = randomFrom(partSeed(seed, 0));
   const horsepower = ([0.5, 0.75, 1] as const satisfies readonly Horsepower[])[place % 3];
   const voltageV: Voltage = horsepower === 1 ? 230 : 115;
   const liftM = random.between(0.8, 2);
@@ -54,6 +55,7 @@ export function inventUnit(place: number, seed: number): InventedUnit {
       boreM,
       checkValve: liftM > 1.8,
       injectorKpa: random.between(20, 28),
+      gasLossPerK: slow.between(0, mostLossPerK),
       ozone: { fitted: ozone === "fitted", lagS: random.between(12, 40), follows: "water" },
       headShare: random.between(0.94, 1.06),
       riseShare: random.between(0.85, 1.1),
@@ -74,8 +76,17 @@ export function inventUnit(place: number, seed: number): InventedUnit {
     blemishes: [],
     sags: [],
     drawDownMPerDay: place % 7 === 2 ? random.between(0.005, 0.02) : 0,
+    driftKpaPerDay: {
+      suction_pressure: driftKpaPerDay * slow.normal(),
+      discharge_pressure: driftKpaPerDay * slow.normal(),
+      gas_pressure: driftKpaPerDay * slow.normal(),
+    },
   };
 }
+
+/** Spread of the instruments' drift, and the most that an injector's loss follows its gas's absolute temperature. */
+const driftKpaPerDay = 0.03;
+const mostLossPerK = 1 / 288;
 
 export const elevationM = 120;
 
@@ -97,9 +108,4 @@ function channelsOf(place: number, ozone: string, feed: string): readonly Channe
     ...(place % 9 === 6 && ozone !== "none" ? (["ozone_in_air"] as const) : []),
     ...(place % 5 === 4 ? (["run_command"] as const) : []),
   ];
-}
-
-/** One of some things, by chance. */
-export function oneOf<Thing>(things: readonly Thing[], random: Random): Thing {
-  return things[Math.min(Math.floor(random.uniform() * things.length), things.length - 1)];
 }

@@ -5,12 +5,15 @@ import type { InventedUnit } from "./invented-unit.ts";
 import type { Invention } from "./invention.ts";
 import { npshRequiredM, shutoffHeadM } from "./skid.ts";
 
+/** How the file of an invented fleet begins: what tells it from a fleet that somebody has. */
+export const fleetFileMark = "# An invented fleet";
+
 /** The fleet file of an invented fleet, as a technician would write it. */
 export function inventedFleetFile(units: readonly InventedUnit[], invention: Invention): string {
   const services = serviceRows(units).map(
     ([unit, kind, at]) => `  - { unit: ${unit}, kind: ${kind}, at: ${at} }`,
   );
-  return `# An invented fleet: no such sites exist. Made by simulate, seed ${invention.seed}.
+  return `${fleetFileMark}: no such sites exist. Made by simulate, seed ${invention.seed}.
 fleet: Invented waters
 timezone: UTC
 logs: logs

@@ -27,4 +27,5 @@ export interface InventedUnit {
   readonly sags: readonly Sag[];
   /** How fast the pond falls, m a day. */
   readonly drawDownMPerDay: number;
+  readonly driftKpaPerDay: Readonly<Partial<Record<Channel, number>>>;
 }

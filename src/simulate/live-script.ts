@@ -3,7 +3,7 @@ import type { DemoUnit } from "./demo-unit.ts";
 import { demoUnits } from "./demo-units.ts";
 import type { Fault } from "./fault.ts";
 import type { FaultKind } from "./fault-kinds.ts";
-import { type Random, randomFrom } from "./random.ts";
+import { oneOf, randomFrom } from "./random.ts";
 import { recordedEndMs } from "./recorded-day.ts";
 import type { Stop } from "./schedule.ts";
 
@@ -86,13 +86,13 @@ export function* laterEvents(seed: number): Generator<LiveEvent, never> {
   for (const [unit, visitMin] of Object.entries(visits)) busyUntilMin.set(unit, visitMin + 120);
   let atMin = 100;
   while (true) {
-    const kind = choose(laterKinds, random);
+    const kind = oneOf(laterKinds, random);
     const well = later.filter(
       (unit) =>
         (busyUntilMin.get(unit.id) ?? 0) < atMin && (!kind.startsWith("ozone-") || unit.ozone === "fitted"),
     );
     if (well.length > 0) {
-      const unit = choose(well, random).id;
+      const unit = oneOf(well, random).id;
       const slow = kind === "cooling-blocked";
       const lastsMin = Math.round(random.between(slow ? 80 : 45, 120));
       busyUntilMin.set(unit, atMin + lastsMin + 120);
@@ -100,10 +100,4 @@ export function* laterEvents(seed: number): Generator<LiveEvent, never> {
     }
     atMin += Math.round(random.between(30, 60));
   }
-}
-
-function choose<Item>(items: readonly Item[], random: Random): Item {
-  const item = items[Math.floor(random.uniform() * items.length)];
-  if (item === undefined) throw new RangeError("nothing to choose from");
-  return item;
 }

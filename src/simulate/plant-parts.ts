@@ -38,15 +38,21 @@ export function stepTemperatures(
   plant.windingC = plant.shellC + settle(plant.windingC - plant.shellC, rise, stepS, 240);
 }
 
-/** Gas pressure and flow; a line that got wet in a stop settles after the start. */
+/** The injector's loss is that of its size at this temperature. */
+const gasC = 15;
+
+/**
+ * Gas pressure and flow; a line that got wet in a stop settles after the start. The line has the air's temperature:
+ * warmer gas is thinner, and the same mass of it loses more in the injector.
+ */
 export function stepGas(
   plant: Plant,
   skid: Skid,
+  { airC, cleaned }: Pick<Surroundings, "airC" | "cleaned">,
   faults: FaultLevels,
-  cleaned: boolean,
   stepS: number,
 ): void {
-  const { feed, injectorKpa, foulingPerDay } = skid.gas;
+  const { feed, injectorKpa, lossPerK, foulingPerDay } = skid.gas;
   if (cleaned) plant.gasFouling = 0;
   if (!plant.running) {
     plant.gasKpa = settle(plant.gasKpa, 0, stepS, 60);
@@ -57,7 +63,8 @@ export function stepGas(
   const scalingPerDay = (faults["gas-line-fouling"] * 0.1 * (plant.dischargeKpa + injectorKpa)) / injectorKpa;
   plant.gasFouling += ((foulingPerDay + scalingPerDay) * stepS) / 86_400;
   plant.gasLineWet = settle(plant.gasLineWet, 0, stepS, 75);
-  const resistance = 1 + plant.gasFouling + 0.3 * plant.gasLineWet;
+  const warm = 1 + lossPerK * (airC - gasC);
+  const resistance = (1 + plant.gasFouling + 0.3 * plant.gasLineWet) * warm;
   const weak = 1 - faults["gas-feed-weak"];
   const stopped = faults["gas-feed-stopped"] > 0;
   // A regulator holds its pressure over the water's and the flow gives way; a constant flow does the reverse.

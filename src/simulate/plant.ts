@@ -31,7 +31,7 @@ export function stepPlant(
   plant.currentA = plant.running ? currentA(plant, skid, faults, voltageRatio) : 0;
   const lossW = plant.running ? motorLossW(skid.motor, plant.currentA) : 0;
   stepTemperatures(plant, skid, around, faults["cooling-blocked"], lossW, stepS);
-  stepGas(plant, skid, faults, around.cleaned === true, stepS);
+  stepGas(plant, skid, around, faults, stepS);
   stepOzone(plant, skid, faults, stepS);
 }
 

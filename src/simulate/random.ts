@@ -37,3 +37,8 @@ export function randomFrom(seed: number): Random {
 export function partSeed(seed: number, index: number): number {
   return (Math.imul(seed ^ 0x9e3779b9, 0x85ebca6b) + Math.imul(index + 1, 0xc2b2ae35)) >>> 0;
 }
+
+/** One of some things, by chance; there must be one. */
+export function oneOf<Thing>(things: readonly Thing[], random: Random): Thing {
+  return things[Math.floor(random.uniform() * things.length)];
+}

@@ -1,5 +1,6 @@
 import type { RunSchedule } from "../fleet/unit.ts";
-import { hour, second } from "../terms/time.ts";
+import type { Channel } from "../terms/channels.ts";
+import { day, hour, second } from "../terms/time.ts";
 import { type Fault, faultLevels } from "./fault.ts";
 import { startInstruments } from "./instrument-faults.ts";
 import { stepPlant } from "./plant.ts";
@@ -7,7 +8,7 @@ import { settle } from "./plant-parts.ts";
 import { type Plant, type Surroundings, stoppedPlant } from "./plant-state.ts";
 import { type Random, randomFrom } from "./random.ts";
 import { type Stop, scheduledToRun } from "./schedule.ts";
-import { readInstruments, type Sample } from "./sensors.ts";
+import { type Instruments, readInstruments, type Sample } from "./sensors.ts";
 import type { Skid } from "./skid.ts";
 import { airC, type Weather, waterC } from "./weather.ts";
 
@@ -28,6 +29,8 @@ export interface Station {
   readonly sags?: readonly Sag[];
   /** How far the pond stands below its usual level, m; default 0. */
   readonly drawDownM?: (timeMs: number) => number;
+  /** How fast instruments drift from what they were at the first reading, kPa a day. Default: not at all. */
+  readonly driftKpaPerDay?: Readonly<Partial<Record<Channel, number>>>;
 }
 
 /** A short sag of the supply, to a share of the nameplate's voltage. */
@@ -100,7 +103,8 @@ export function startRecorder(station: Station, seed: number): Recorder {
       const around = advance();
       wanted = around.wanted;
       const levels = faultLevels(faults, plant.timeMs);
-      const sample = readInstruments(plant, skid, station.temperatureAt, around, levels, random);
+      const read = { temperatureAt: station.temperatureAt, driftKpa: driftKpa(station, plant.timeMs) };
+      const sample = readInstruments(plant, skid, read, around, levels, random);
       const dead = levels["logger-silent"] > 0 || (station.sharedOutlet && levels["supply-lost"] > 0);
       return dead ? undefined : instruments(sample, faults, random);
     },
@@ -110,6 +114,11 @@ export function startRecorder(station: Station, seed: number): Recorder {
     addFault: (fault) => faults.push(fault),
     addStop: (stop) => stops.push(stop),
   };
+}
+
+function driftKpa({ driftKpaPerDay = {}, firstMs }: Station, timeMs: number): Instruments["driftKpa"] {
+  const days = (timeMs - firstMs) / day;
+  return Object.fromEntries(Object.entries(driftKpaPerDay).map(([channel, rate]) => [channel, rate * days]));
 }
 
 function surroundings(

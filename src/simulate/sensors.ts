@@ -10,11 +10,17 @@ export interface Sample {
   readonly values: Readonly<Partial<Record<Channel, number | OzoneState>>>;
 }
 
+/** A skid's instruments: where the motor's temperature is taken, and how far pressures have drifted. */
+export interface Instruments {
+  readonly temperatureAt: "shell" | "winding";
+  readonly driftKpa: Readonly<Partial<Record<Channel, number>>>;
+}
+
 /** Reads the instruments of a skid: noise, pump pulsation and the instruments' resolution included. */
 export function readInstruments(
   plant: Plant,
   skid: Skid,
-  temperatureAt: "shell" | "winding",
+  { temperatureAt, driftKpa }: Instruments,
   around: Surroundings,
   faults: FaultLevels,
   random: Random,
@@ -26,14 +32,16 @@ export function readInstruments(
     : Math.abs(0.008 * random.normal());
   const pulsation = plant.running ? (0.25 + 0.7 * plant.prime) * rough : 0.15;
   const measuredC = temperatureAt === "shell" ? plant.shellC : plant.windingC;
+  const pressure = (channel: Channel, kpa: number, noiseKpa: number) =>
+    round(kpa + (driftKpa[channel] ?? 0) + noiseKpa * random.normal(), 10);
   return {
     timeMs: plant.timeMs,
     values: {
       motor_current: round(Math.max(current, 0), 100),
       motor_temperature: round(measuredC + 0.07 * random.normal(), 10),
-      suction_pressure: round(plant.suctionKpa + (plant.running ? 0.25 * rough : 0.1) * random.normal(), 10),
-      discharge_pressure: round(plant.dischargeKpa + pulsation * random.normal(), 10),
-      gas_pressure: round(plant.gasKpa + (plant.running ? 0.35 : 0.1) * random.normal(), 10),
+      suction_pressure: pressure("suction_pressure", plant.suctionKpa, plant.running ? 0.25 * rough : 0.1),
+      discharge_pressure: pressure("discharge_pressure", plant.dischargeKpa, pulsation),
+      gas_pressure: pressure("gas_pressure", plant.gasKpa, plant.running ? 0.35 : 0.1),
       ozone: ozoneState(plant, skid, faults),
       ambient_temperature: round(around.airC + 0.1 * random.normal(), 10),
       water_temperature: round(around.waterC + 0.05 * random.normal(), 10),

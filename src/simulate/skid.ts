@@ -29,6 +29,8 @@ export interface Skid {
   readonly gas: {
     readonly feed: "constant flow" | "regulated";
     readonly injectorKpa: number;
+    /** Growth of the injector's loss for each K of the gas line above 15 °C, as a share. */
+    readonly lossPerK: number;
     readonly foulingPerDay: number;
     readonly flowLpm: number;
   };
@@ -57,6 +59,8 @@ export interface SkidPlan {
   readonly boreM: number;
   readonly checkValve: boolean;
   readonly injectorKpa: number;
+  /** Default 0: the line's gas keeps one temperature. */
+  readonly gasLossPerK?: number;
   readonly ozone: Skid["ozone"];
   /** Default: constant flow. */
   readonly feed?: Skid["gas"]["feed"];
@@ -126,6 +130,7 @@ export function buildSkid(plan: SkidPlan): Skid {
     gas: {
       feed: plan.feed ?? "constant flow",
       injectorKpa: plan.injectorKpa,
+      lossPerK: plan.gasLossPerK ?? 0,
       foulingPerDay: 0.002,
       flowLpm: 0.06 * flowLpm,
     },

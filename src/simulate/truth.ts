@@ -7,7 +7,8 @@ import type { Plant } from "./plant-state.ts";
 /** A fault as a log shows it: from the first reading at which it acts until it is mended. */
 export interface TrueFault {
   readonly kind: FaultKind;
-  readonly alarm: AlarmName;
+  /** The alarms that it is true of: mostly one. */
+  readonly alarms: readonly AlarmName[];
   readonly startMs: number;
   readonly endMs: number;
 }
@@ -46,22 +47,22 @@ const alsoTrue: Readonly<Partial<Record<FaultKind, readonly AlarmName[]>>> = {
 /** Watches a unit's plant for the first moment at which each of its faults acts. */
 export function startTruth({ faults, sharedOutlet }: Pick<InventedUnit, "faults" | "sharedOutlet">) {
   const startMs = new Map<Fault, number>();
+  // A logger that goes dark with the pump shows a lost supply at once, and by its silence alone.
+  const darkens = (kind: FaultKind) => kind === "supply-lost" && sharedOutlet;
   return {
     /** One reading: its time, the skid then, and whether it was let run. */
     see(timeMs: number, plant: Plant, wanted: boolean): void {
       for (const fault of faults) {
         if (startMs.has(fault) || timeMs < fault.fromMs || timeMs >= (fault.toMs ?? Infinity)) continue;
-        if ((acts[fault.kind] ?? running)(plant, wanted)) startMs.set(fault, timeMs);
+        if (darkens(fault.kind) || (acts[fault.kind] ?? running)(plant, wanted)) startMs.set(fault, timeMs);
       }
     },
-    /** What the log that ends at `endMs` shows, oldest first; some faults are true in two ways. */
+    /** What the log that ends at `endMs` shows, oldest first. */
     told(endMs: number): TrueFault[] {
       return [...startMs]
-        .flatMap(([{ kind, toMs }, start]) => {
-          // A logger that goes dark with the pump shows a lost supply by its silence alone.
-          const own = kind === "supply-lost" && sharedOutlet ? "readings-stale" : faultKinds[kind].alarm;
-          const alarms: AlarmName[] = [...(alsoTrue[kind] ?? []), own];
-          return alarms.map((alarm) => ({ kind, alarm, startMs: start, endMs: toMs ?? endMs }));
+        .map(([{ kind, toMs }, start]) => {
+          const own = darkens(kind) ? "readings-stale" : faultKinds[kind].alarm;
+          return { kind, alarms: [...(alsoTrue[kind] ?? []), own], startMs: start, endMs: toMs ?? endMs };
         })
         .sort((a, b) => a.startMs - b.startMs);
     },

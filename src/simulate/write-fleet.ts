@@ -1,4 +1,4 @@
-import { closeSync, mkdirSync, openSync, writeFileSync, writeSync } from "node:fs";
+import { closeSync, mkdirSync, openSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseWindow } from "../fleet/schedule-schema.ts";
 import type { RunSchedule } from "../fleet/unit.ts";
@@ -20,15 +20,16 @@ const setBackMs = 20 * minute;
 
 /**
  * Writes an invented fleet into a folder that exists: a log a unit, the fleet file, `services.csv` and
- * `truth.csv`. Yields after each day of each unit, so that a caller can show how far it is.
+ * `truth.csv`. Yields after each day of each unit, so that a caller can show how far it is. Throws what the file
+ * system throws.
  */
 export function* writeFleet(
   folder: string,
   units: readonly InventedUnit[],
   invention: Invention,
 ): Generator<{ readonly done: number; readonly of: number; readonly rows: number }, TrueFault[]> {
-  mkdirSync(join(folder, "logs"), { recursive: true });
   writeFileSync(join(folder, "fleet.yaml"), inventedFleetFile(units, invention));
+  mkdirSync(join(folder, "logs"), { recursive: true });
   writeFileSync(join(folder, "services.csv"), csv(["unit", "kind", "at"], serviceRows(units)));
   const of = units.length * Math.ceil(invention.days);
   let done = 0;
@@ -39,16 +40,22 @@ export function* writeFleet(
     const truth = startTruth(unit);
     const log = openSync(join(folder, "logs", `${unit.id}.csv`), "w");
     const format = formatOf(unit);
-    writeSync(log, headerLine(format));
-    for (let dayMs = invention.fromMs; dayMs < endMs(invention); dayMs += day) {
-      const samples = record(recorder, truth, Math.min(dayMs + day, endMs(invention)));
-      const blemishes = unit.blemishes.filter((b) => within("atMs" in b ? b.atMs : b.fromMs, dayMs, samples));
-      writeSync(log, keepLog(setBack(samples, unit), format, blemishes).join(""));
-      rows += samples.length;
-      done += 1;
-      yield { done, of, rows };
+    try {
+      // Unlike `writeSync`, which may write a part, it writes all or throws.
+      writeFileSync(log, headerLine(format));
+      for (let dayMs = invention.fromMs; dayMs < endMs(invention); dayMs += day) {
+        const samples = record(recorder, truth, Math.min(dayMs + day, endMs(invention)));
+        const blemishes = unit.blemishes.filter((b) =>
+          within("atMs" in b ? b.atMs : b.fromMs, dayMs, samples),
+        );
+        writeFileSync(log, keepLog(setBack(samples, unit), format, blemishes).join(""));
+        rows += samples.length;
+        done += 1;
+        yield { done, of, rows };
+      }
+    } finally {
+      closeSync(log);
     }
-    closeSync(log);
     told.push(...truth.told(endMs(invention)).map((fault) => ({ unit: unit.id, fault })));
   }
   writeFileSync(join(folder, "truth.csv"), truthText(units, invention, told));
@@ -69,6 +76,7 @@ function startUnit(unit: InventedUnit, place: number, invention: Invention): Rec
       faults: unit.faults,
       stops: unit.stops,
       sags: unit.sags,
+      driftKpaPerDay: unit.driftKpaPerDay,
       drawDownM: (timeMs) => Math.max(0, (falling * (timeMs - invention.fromMs)) / day),
     },
     unit.seed,
@@ -143,8 +151,8 @@ function truthText(
   invention: Invention,
   told: readonly { unit: string; fault: TrueFault }[],
 ): string {
-  const rows = told.map(
-    ({ unit, fault }) => [unit, fault.alarm, iso(fault.startMs), iso(fault.endMs), fault.kind] as const,
+  const rows = told.flatMap(({ unit, fault: { kind, alarms, startMs, endMs } }) =>
+    alarms.map((alarm) => [unit, alarm, iso(startMs), iso(endMs), kind]),
   );
   return (
     `# units ${units.length}\n# from ${iso(invention.fromMs)}\n# to ${iso(endMs(invention))}\n` +

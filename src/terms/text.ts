@@ -15,6 +15,11 @@ export function visible(text: string): string {
   });
 }
 
+/** `1 unit`, `2 units`. */
+export function counted(count: number, what: string): string {
+  return `${count} ${what}${count === 1 ? "" : "s"}`;
+}
+
 const rawInJson = /[\u007f-\u009f\p{Cf}\p{Zl}\p{Zp}]/gu;
 
 /** `value` as JSON on one line, with the characters of `visible` that JSON would leave raw escaped too. */

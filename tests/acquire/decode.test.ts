@@ -5,6 +5,7 @@ import { longestRecord } from "../../src/acquire/records.ts";
 import { zoneReader } from "../../src/acquire/zone.ts";
 import type { ColumnMap } from "../../src/fleet/unit.ts";
 import { channels } from "../../src/terms/channels.ts";
+import { throughText } from "../support/through-text.ts";
 import { header, rowsOf, unitWith } from "./workbench.ts";
 
 interface Decoded {
@@ -38,7 +39,7 @@ function decodePieces(pieces: readonly Buffer[], columns?: ColumnMap, timezone =
     }
     rejected.push(...block.rejected.map(({ line, why }) => ({ line, why })));
     rest = rest.subarray(block.consumed);
-    state = JSON.parse(JSON.stringify(block.state)) as DecodeState;
+    state = throughText(block.state);
   }
   return { rows, rejected, state };
 }
@@ -244,16 +245,16 @@ describe("units of columns", () => {
 
   it.each([
     // NAMUR NE 43: 3.8 to 20.5 mA carry a measurement, % = (I − 4) / 16 · 100; a failure is at 3.6 mA or
-    // below, 21 mA or above (whether the limits themselves belong to it is from memory).
+    // below, 21 mA or above (whether the limits themselves belong to it is from memory). A failure low is kept as −∞, high as +∞.
     [4, 0],
     [12, 50],
     [20, 100],
     [3.8, -1.25],
     [20.5, 103.125],
-    [3.6, undefined],
-    [0, undefined],
-    [21, undefined],
-    [22.5, undefined],
+    [3.6, Number.NEGATIVE_INFINITY],
+    [0, Number.NEGATIVE_INFINITY],
+    [21, Number.POSITIVE_INFINITY],
+    [22.5, Number.POSITIVE_INFINITY],
   ])("a 4–20 mA loop at %d mA stands for %s %%", (current, percent) => {
     const columns: ColumnMap = {
       channels: { gas_pressure: [{ column: "Feed", unit: "mA", range: [4, 20], scale: [0, 100] }] },

@@ -12,6 +12,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { findLogs } from "../../src/acquire/find.ts";
 import { openUnitLog, type UnitLog, type UnitLogState } from "../../src/acquire/unit-log.ts";
+import { throughText } from "../support/through-text.ts";
 import {
   currents,
   header,
@@ -27,7 +28,7 @@ import {
 const seconds = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, i) => from + i);
 const log = (from: number, to: number): string => `${header}\n${rowsOf(from, to)}`;
 /** What a restarted program finds of its state. */
-const saved = (unit: UnitLog): UnitLogState => JSON.parse(JSON.stringify(unit.save()));
+const saved = (unit: UnitLog): UnitLogState => throughText(unit.save());
 const everyOnce = (rows: number) => ({ rows, repeats: 0, late: 0, rejected: 0, problem: null });
 
 describe("how a log changes, going on", () => {

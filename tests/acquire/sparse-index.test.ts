@@ -8,8 +8,9 @@ import { createDecoder, newDecodeState } from "../../src/acquire/decode.ts";
 import type { SpanLack } from "../../src/acquire/span.ts";
 import { spanReader } from "../../src/acquire/span-reader.ts";
 import { emptyIndex, indexBlock, mostStretches, thinned } from "../../src/acquire/sparse-index.ts";
-import { openUnitLog, type UnitLog, type UnitLogState } from "../../src/acquire/unit-log.ts";
+import { openUnitLog, type UnitLog } from "../../src/acquire/unit-log.ts";
 import { zoneReader } from "../../src/acquire/zone.ts";
+import { throughText } from "../support/through-text.ts";
 import {
   header,
   logFolder,
@@ -85,7 +86,7 @@ async function bytesReadBy(work: () => Promise<unknown>): Promise<number> {
 }
 
 const overCheckpoint = (folder: string, unit: UnitLog, paths: readonly string[]): UnitLog => {
-  const again = openLog(folder, {}, JSON.parse(JSON.stringify(unit.save())) as UnitLogState);
+  const again = openLog(folder, {}, throughText(unit.save()));
   again.setFiles(paths);
   return again;
 };
@@ -289,7 +290,7 @@ describe("what decoding rests on in the middle of a log", () => {
     unit.setFiles([path]);
     const everything = await readAll(unit);
     expect(everything).toHaveLength(8 * 3600);
-    const saved = JSON.parse(JSON.stringify(unit.save())) as UnitLogState;
+    const saved = throughText(unit.save());
     const again = openLog(folder, { timezone: "America/Chicago" }, saved);
     for (const one of [unit, again]) {
       for (let ms = backMs - hour; ms < backMs + hour; ms += 10 * minute) {
@@ -410,7 +411,7 @@ describe("clocks that step back", () => {
     nowMs = noon + hour;
     appendFileSync(path, rows(noon, nowMs));
     await readAll(unitLog);
-    const saved = JSON.parse(JSON.stringify(unitLog.save())) as UnitLogState;
+    const saved = throughText(unitLog.save());
     for (const one of [unitLog, openUnitLog(unit, fleet, { saved })]) {
       const { readings, late } = await spanOf(one, noon, nowMs);
       expect(readings).toHaveLength(360);
@@ -479,7 +480,7 @@ describe("clocks that step back", () => {
           await readAll(unit);
         }
         if (restart) {
-          unit = openLog(folder, { orderWithinMs }, JSON.parse(JSON.stringify(unit.save())) as UnitLogState);
+          unit = openLog(folder, { orderWithinMs }, throughText(unit.save()));
         }
         for (const [fromS, forS] of spans) {
           const fromMs = monthMs + fromS * second;

@@ -12,6 +12,7 @@ import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { batchRows } from "../../src/acquire/intake.ts";
+import { throughText } from "../support/through-text.ts";
 import {
   currents,
   header,
@@ -504,7 +505,7 @@ describe("a checkpoint", () => {
       let batches = 0;
       for await (const batch of first.read()) {
         seen.push(...readingsOf(batch));
-        saved = JSON.parse(JSON.stringify(first.save()));
+        saved = throughText(first.save());
         if (++batches === killAfter) break;
       }
       const second = openLog(folder, {}, saved);
@@ -533,7 +534,7 @@ describe("a checkpoint", () => {
     let saved = unit.save();
     for await (const batch of unit.read()) {
       seen.push(...readingsOf(batch));
-      saved = JSON.parse(JSON.stringify(unit.save()));
+      saved = throughText(unit.save());
       break;
     }
     const second = openLog(dirname(files[0] ?? ""), {}, saved);
@@ -548,7 +549,7 @@ describe("a checkpoint", () => {
     const { files, unit } = await besideAnother(folder, 0);
     let saved = unit.save();
     for await (const _ of unit.read()) {
-      saved = JSON.parse(JSON.stringify(unit.save()));
+      saved = throughText(unit.save());
       break;
     }
     await besideAnother(folder, 10_000);
@@ -564,7 +565,7 @@ describe("a checkpoint", () => {
     const first = openLog(folder);
     first.setFiles([path]);
     await currents(first);
-    const saved = JSON.parse(JSON.stringify(first.save()));
+    const saved = throughText(first.save());
     write(folder, "LM-01.csv.1.gz", gzipSync(log(0, 405)));
     writeFileSync(path, log(405, 410));
     const second = openLog(folder, {}, saved);

@@ -70,7 +70,7 @@ describe("an option's wrong value is answered with what to write", () => {
     [[...replay, "--set", "lost-prime.dely=2s"], "lost-prime has no such setting; the nearest is delay"],
     [[...replay, "--set", "lost-prime.delay=2 parsecs"], "unknown unit 'parsecs'; write 10 s"],
     [[...replay, "--services", "none.csv"], "none.csv: there is no such file"],
-    [["replay", "fleet.yaml", "--events", "nowhere/events"], "nowhere/events: there is no such file"],
+    [["replay", "fleet.yaml", "--events", "nowhere/events"], "nowhere/events: there is no such folder"],
     [["replay", "fleet.yaml", "--events", "logs"], "logs: it is a folder, not a file"],
     [["replay", "fleet.yaml"], "name a file for the events, or - for standard output: --events -"],
   ])("%j", async (args, line) => {

@@ -1,10 +1,8 @@
-import { existsSync } from "node:fs";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { columns } from "../../src/commands/columns.ts";
 import { logFolder, rowsOf, startOf, write } from "../acquire/workbench.ts";
-
-const skab = fileURLToPath(new URL("../../../shared/data/skab/", import.meta.url));
+import { skabFolder, skabIsThere } from "../support/skab.ts";
 
 async function show(path: string, options: Parameters<typeof columns>[1] = {}): Promise<string> {
   const lines: string[] = [];
@@ -139,8 +137,8 @@ units:
   });
 });
 
-describe.skipIf(!existsSync(skab))(
-  "open data of a water loop (skipped where ../shared/data/skab is missing)",
+describe.skipIf(!skabIsThere)(
+  `open data of a water loop${skabIsThere ? "" : ` is SKIPPED: there is no ${skabFolder}`}`,
   () => {
     const fleetText = `logs: .
 units:
@@ -167,7 +165,7 @@ units:
       ["other/13.csv", { gapS: 33 }],
     ])("%s", async (name, known: { rows?: number; gapS?: number }) => {
       const fleet = write(logFolder(), "fleet.yaml", fleetText);
-      const shown = JSON.parse(await show(`${skab}${name}`, { fleet, unit: "loop", json: true }));
+      const shown = JSON.parse(await show(join(skabFolder, name), { fleet, unit: "loop", json: true }));
       expect(shown).toMatchObject({
         dialect: { delimiter: ";", decimal: "point" },
         time: { header: "datetime", form: "local", timezone: "UTC" },

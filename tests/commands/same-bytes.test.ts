@@ -14,7 +14,12 @@ async function eventsBy(node: string, fleet: string) {
   return { lines: stdout.split("\n").length - 1, hash: createHash("sha256").update(stdout).digest("hex") };
 }
 
-describe.skipIf(other === undefined)("the same logs on Node 22 and on this one", () => {
+const title =
+  other === undefined
+    ? "the same logs on Node 22 and on this one are SKIPPED: no Node 22 beside it could be fetched and run"
+    : "the same logs on Node 22 and on this one";
+
+describe.skipIf(other === undefined)(title, () => {
   const old = other ?? "";
 
   it("give the same bytes of events: the sample logs", async () => {

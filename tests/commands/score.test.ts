@@ -86,6 +86,12 @@ describe("score", () => {
     const piped = await run(["score", "--events", "-", "--truth", "truth.csv"], { cwd, input: events });
     expect(piped).toEqual(await score(...held, "truth.csv"));
   });
+
+  it("reads the truth from standard input", async () => {
+    const input = header + dry + off;
+    const piped = await run(["score", "--events", "events.jsonl", "--truth", "-"], { cwd, input });
+    expect(piped).toEqual(await score(...held, "truth.csv"));
+  });
 });
 
 describe("score --compare", () => {
@@ -168,7 +174,25 @@ describe("score answers what it cannot do in one line with what to write", () =>
     [{ events, truth: at("truth.csv"), mostFalse: 1 }, /the unit-days are not known; add --fleet FLEET/],
     [{ compare: [events] }, /^--compare takes two files of events; write --compare A B$/],
     [{ compare: [events, events, events] }, /^--compare takes two files of events/],
-    [{ compare: ["-", "-"] }, /^--compare: only one of the two files can be -$/],
+    [{ compare: ["-", "-"] }, /^only one file can be -, standard input; write the others' names$/],
+    [{ compare: [events, "-"], truth: "-" }, /^only one file can be -/],
+    [{ events: "-", truth: "-" }, /^only one file can be -/],
+    [
+      { compare: [events, events], events },
+      /^--events means nothing beside --compare; leave one of them out$/,
+    ],
+    [{ compare: [events, events], label: "dry" }, /^--label means nothing beside --compare/],
+    [{ compare: [events, events], skipRows: 1 }, /^--skip-rows means nothing beside --compare/],
+    [{ compare: [events, events], mostFalse: 1 }, /^--most-false means nothing beside --compare/],
+    [
+      { compare: [events, events], fleet: at("one.yaml") },
+      /^.*events\.jsonl: unit 'LM-02' is not in the fleet file/,
+    ],
+    [{ events, truth: at("truth.csv"), skipRows: 1 }, /^--skip-rows means nothing beside --truth/],
+    [
+      { events, label: "dry", fleet: at("one.yaml"), leastRecall: 1 },
+      /^--least-recall means nothing beside --label/,
+    ],
     [{ events, label: "dry" }, /write --fleet FLEET with it$/],
   ])("%j", async (options, line) => {
     await expect(scoreInside(options)).rejects.toThrow(line);

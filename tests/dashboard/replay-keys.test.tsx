@@ -6,6 +6,8 @@ import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
 
 const theme = { colour: false, attributes: false, unicode: true };
 const hour = 3600_000;
+/** A busy machine may take its time. */
+const patience = { timeout: 10_000, interval: 20 };
 const replay: ReplayView = {
   fromMs: nightMs - 20 * hour,
   toMs: nightMs + 4 * hour,
@@ -31,8 +33,7 @@ function opened(of: ReplayView | null = replay) {
       onRedraw={vi.fn()}
     />,
   );
-  const shows = (wanted: RegExp) =>
-    vi.waitFor(() => expect(app.lastFrame() ?? "").toMatch(wanted), { timeout: 5000, interval: 10 });
+  const shows = (wanted: RegExp) => vi.waitFor(() => expect(app.lastFrame() ?? "").toMatch(wanted), patience);
   return { asked, shows, onEnd, source, screen: () => app.lastFrame() ?? "", type: app.stdin.write };
 }
 
@@ -60,7 +61,7 @@ describe("the screen of a replay", () => {
     const { asked, shows, type } = opened();
     await shows(/p play · s step · a alarm/);
     type(" psfFaAb");
-    await vi.waitFor(() => expect(asked).toHaveLength(8));
+    await vi.waitFor(() => expect(asked).toHaveLength(8), patience);
     expect(asked.map(({ ask }) => ask)).toEqual([
       "play or pause",
       "play or pause",
@@ -75,7 +76,7 @@ describe("the screen of a replay", () => {
     type("\r");
     await shows(/Esc back/);
     type("s");
-    await vi.waitFor(() => expect(asked.at(-1)).toMatchObject({ ask: "step", unit: "LM-03" }));
+    await vi.waitFor(() => expect(asked.at(-1)).toMatchObject({ ask: "step", unit: "LM-03" }), patience);
   });
 
   test("takes a typed time, also where the keys come faster than they are read", async () => {
@@ -89,7 +90,10 @@ describe("the screen of a replay", () => {
     await shows(/go to 3:_/);
     type("3");
     type("0\r");
-    await vi.waitFor(() => expect(asked).toEqual([{ ask: "go to", timeMs: Date.UTC(2026, 4, 4, 8, 30) }]));
+    await vi.waitFor(
+      () => expect(asked).toEqual([{ ask: "go to", timeMs: Date.UTC(2026, 4, 4, 8, 30) }]),
+      patience,
+    );
     type("t12:00q");
     await shows(/go to 12:00_/);
     expect(onEnd).not.toHaveBeenCalled();
@@ -97,7 +101,7 @@ describe("the screen of a replay", () => {
     await shows(/q quits/);
     expect(asked).toHaveLength(1);
     type("t\u0003");
-    await vi.waitFor(() => expect(onEnd).toHaveBeenCalledWith("SIGINT"));
+    await vi.waitFor(() => expect(onEnd).toHaveBeenCalledWith("SIGINT"), patience);
   });
 
   test("explains its keys", async () => {

@@ -30,7 +30,7 @@ describe("service records from a CSV file", () => {
   });
 
   test.each([
-    ["", "services.csv:1 has no column unit, kind, at; write unit,kind,at in its first line"],
+    ["", "services.csv: it is empty; write unit,kind,at in its first line"],
     [
       "unit,at\nLM-01,2026-05-02T09:00:00Z",
       "services.csv:1 has no column kind; write unit,kind,at in its first line",

@@ -47,7 +47,7 @@ describe("F1 of the published leaderboard (SKAB v0.9)", () => {
 
 const where = skabIsThere
   ? "the labels of the open pump experiments (SKAB v0.9)"
-  : "the labels of the open pump experiments (SKAB v0.9) are SKIPPED: no ../shared/data/skab beside the checkout";
+  : `the labels of the open pump experiments (SKAB v0.9) are SKIPPED: there is no ${skabFolder}`;
 
 describe.skipIf(!skabIsThere)(where, async () => {
   const units = experiments.map(

@@ -3,7 +3,7 @@ import { signalsOf } from "../../src/fleet/signals.ts";
 import { pointCounts, pointRates, pooled } from "../../src/score/points.ts";
 import { activeSpells, type Told } from "../../src/score/told.ts";
 import { channelIndex } from "../../src/terms/channels.ts";
-import { experiments, playExperiment, readExperiment, skabIsThere } from "../support/skab.ts";
+import { experiments, playExperiment, readExperiment, skabFolder, skabIsThere } from "../support/skab.ts";
 import { lines } from "../support/unit-days.ts";
 
 /**
@@ -12,7 +12,7 @@ import { lines } from "../support/unit-days.ts";
  */
 const where = skabIsThere
   ? "the open pump experiments (SKAB v0.9)"
-  : "the open pump experiments (SKAB v0.9) are SKIPPED: no ../shared/data/skab beside the checkout";
+  : `the open pump experiments (SKAB v0.9) are SKIPPED: there is no ${skabFolder}`;
 
 function median(values: readonly number[]): number {
   const sorted = values.toSorted((a, b) => a - b);

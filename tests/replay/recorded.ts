@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { inOrder } from "../../src/collector/event-lines.ts";
 import { readOnce } from "../../src/collector/read-once.ts";
-import { openRecording, type Recording } from "../../src/replay/recording.ts";
+import { openRecording, type Recording, type RecordingStart } from "../../src/replay/recording.ts";
 import type { ReadingBatch } from "../../src/terms/batch.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
@@ -31,7 +31,7 @@ export async function recorded(
   const { services } = fleet;
   const read = await readOnce(fleet, { services, toMs });
   const events = inOrder(read.units);
-  const recording = await openRecording({
+  const start: RecordingStart = {
     fleet,
     stateFolder: "/state",
     services,
@@ -39,8 +39,8 @@ export async function recorded(
     logs: read.units.map(({ view: { log, problem } }) => ({ log, problem })),
     fromMs,
     toMs: toMs ?? read.newestMs,
-  });
-  return { fleet, events, recording };
+  };
+  return { fleet, events, start, recording: await openRecording(start) };
 }
 
 /** Plays to a time without interruption. */

@@ -27,15 +27,12 @@ describe("truth.csv", () => {
     expect(truth(`\ufeff${text.replaceAll("\n", "\r\n")}${row}`)).toMatchObject({ unitDays: 1200 });
     // A fleet without a fault is a truth too, where it is said what was without one.
     expect(truth(text)).toEqual({ faults: [], unitDays: 1200 });
-    const backwards = text.replace("# from", "# To").replace("# to", "# from").replace("# To", "# to");
-    expect(truth(`${backwards}${row}`)).toMatchObject({ unitDays: undefined });
-    expect(truth(`# to be checked\n# units forty\nunit,alarm,start,end\n${row}`)).toMatchObject({
-      unitDays: undefined,
-    });
+    const others = "# to be checked\n# units forty, it is said\n# from the night shift\n";
+    expect(truth(`${others}unit,alarm,start,end\n${row}`)).toMatchObject({ unitDays: undefined });
   });
 
   it.each([
-    ["", ["truth.csv: it is empty; write unit,alarm,start,end in its first line, then a row a fault"]],
+    ["", ["truth.csv: it is empty; write unit,alarm,start,end in its first line"]],
     [
       "unit,alarm,start,end\n",
       [
@@ -60,6 +57,18 @@ describe("truth.csv", () => {
         "truth.csv:2 start: 'yesterday' is not a time with its offset; write 2026-05-04T03:12:20Z",
         "truth.csv:2 end: '2026-05-04 09:00' is not a time with its offset; write 2026-05-04T03:12:20Z",
       ],
+    ],
+    [
+      `# units 0\n# from 2026-05-01\n# to 2026-05-02 00:00\nunit,alarm,start,end\n${row}\n`,
+      [
+        "truth.csv:1 # units '0' is no number above 0; write # units 40",
+        "truth.csv:2 # from '2026-05-01' is not a time with its offset; write # from 2026-05-04T00:00:00Z",
+        "truth.csv:3 # to '2026-05-02 00:00' is not a time with its offset; write # to 2026-05-04T00:00:00Z",
+      ],
+    ],
+    [
+      `unit,alarm,start,end\n# units 4\n# to 2026-05-01T00:00:00Z\n# from 2026-05-02T00:00:00Z\n${row}\n`,
+      ["truth.csv:3 # to is not after # from; write the earlier time as # from"],
     ],
     [`unit,alarm,start,end\n${row.slice(5)}`, ["truth.csv:2 unit: nothing is no unit; write its id"]],
     [

@@ -59,6 +59,13 @@ describe("an invented fleet", () => {
     expect(Math.max(...currents.filter(Number.isFinite))).toBeGreaterThan(4 * 9.8);
   });
 
+  test("holds a fault that is true in two ways for one, and tells both in the truth", () => {
+    const faults = [{ kind: "relay-chattering" as const, severity: 1, afterMs: 12 * 60 * minute }];
+    const { faults: told, files } = written({ units: 1, days: 1, faults });
+    expect(told.map(({ alarms }) => alarms)).toEqual([["not-running", "short-cycling"]]);
+    expect(files["truth.csv"].match(/,relay-chattering$/gm)).toHaveLength(2);
+  });
+
   test("that is clean has no truth to tell, and leaves each unit's first day alone otherwise", () => {
     expect(written({ faults: [] }).faults).toEqual([]);
     for (const { startMs } of written({ days: 3 }).faults) {
@@ -70,7 +77,7 @@ describe("an invented fleet", () => {
     const faults = [{ kind: "line-parted" as const, severity: 0.7, afterMs: 20 * 60 * minute }];
     const told = written({ faults }).faults;
     expect(told).toHaveLength(1);
-    expect(told[0].alarm).toBe("discharge-open");
+    expect(told[0].alarms).toEqual(["discharge-open"]);
     expect(told[0].startMs - usual.fromMs - faults[0].afterMs).toBeLessThan(minute);
   });
 });

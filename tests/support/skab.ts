@@ -1,13 +1,13 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { experimentsFolder } from "../../bench/experiments.ts";
 import { fleetOf, readAlone } from "./played.ts";
-import { projectFolder } from "./program.ts";
 
 /**
  * The Skoltech Anomaly Benchmark v0.9 (Iu. D. Katser, V. O. Kozitsin, 2020, doi 10.34740/kaggle/dsv/1693952):
  * a water loop with a pump, a reading a second. The files are no part of the project.
  */
-export const skabFolder = join(projectFolder, "..", "shared", "data", "skab");
+export const skabFolder = experimentsFolder;
 export const skabIsThere = existsSync(skabFolder);
 
 /** The experiments at hand, as `valve1/0`. */

@@ -51,6 +51,19 @@ describe("replay in a terminal", () => {
     await shows("no earlier alarm");
   });
 
+  it.each([
+    ["SIGINT", 130],
+    ["SIGTERM", 143],
+  ] as const)("is ended by %s with status %i, the terminal left as it was found", async (name, status) => {
+    const { shows, signal, exit, state } = replay("--speed", "60");
+    const before = state();
+    await shows(/replay +plays/);
+    expect(state()).toMatchObject({ alternate: true });
+    signal(name);
+    expect(await exit()).toBe(status);
+    expect(state()).toEqual(before);
+  });
+
   it("says where it begins after the last reading, and leaves the terminal alone", async () => {
     const { exit, text, state } = replay("--from", "2026-05-05T00:00:00Z");
     expect(await exit()).toBe(2);

@@ -5,20 +5,6 @@ import { iso } from "../terms/time.ts";
 /** At most so many missed faults, false alarms or differences are listed. */
 const mostListed = 10;
 
-/** Rows of cells as lines: the first column to the left, the others to the right. */
-export function table(rows: readonly (readonly string[])[]): string[] {
-  const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => [...(row[i] ?? "")].length)));
-  return rows.map((row) =>
-    row
-      .map((cell, i) => {
-        const blank = " ".repeat((widths[i] ?? 0) - [...cell].length);
-        return i === 0 ? cell + blank : blank + cell;
-      })
-      .join("  ")
-      .trimEnd(),
-  );
-}
-
 /** An alarm on a line. */
 export function toldLine({ unit, alarm, priority, timeMs }: Told): string {
   return `${visible(unit)}  ${alarm}  ${iso(timeMs)}  ${priority}`;
