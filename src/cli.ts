@@ -77,7 +77,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(state())
     .action((fleet, options) => run(import("./commands/check.ts").then((c) => c.check(fleet, options))));
 
-  command("replay <fleet>", "plays recorded logs through the same rules in log time")
+  command("replay [fleet]", "plays recorded logs through the same rules in log time")
     .option("--events <file>", "writes the events there, one JSON object a line; - for standard output")
     .option("--from <time>", "shows or writes only what is from this time on; all readings are read")
     .option("--to <time>", "reads no reading after this time")
@@ -160,5 +160,9 @@ function whole(text: string): number {
 }
 
 function speedValue(text: string): number | "max" {
-  return text === "max" ? text : positive(text);
+  if (text === "max") return text;
+  if (!(Number(text) > 0) || !Number.isFinite(Number(text))) {
+    throw new InvalidArgumentError("write a number above 0, or max");
+  }
+  return Number(text);
 }

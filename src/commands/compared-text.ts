@@ -1,6 +1,7 @@
 import type { Compared } from "../score/compare.ts";
 import type { Figures } from "../score/figures.ts";
 import type { Score } from "../score/score.ts";
+import { minute } from "../terms/time.ts";
 import { listed, toldLine } from "./score-lines.ts";
 import { table } from "./table.ts";
 
@@ -51,6 +52,13 @@ export function comparedLines(
       : [
           "",
           ...sideBySide(scores, ["caught", "missed", "false"], (f) => [f.caught, f.missed, f.falseAlarms], 0),
+          "",
+          ...sideBySide(
+            scores,
+            ["median delay, min"],
+            (f) => [f.delayMedianMs === null ? undefined : f.delayMedianMs / minute],
+            1,
+          ),
           "",
           ...sideBySide(
             scores,

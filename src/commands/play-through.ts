@@ -1,10 +1,12 @@
-import { readFile, writeFile } from "node:fs/promises";
+import { readFile, realpath, writeFile } from "node:fs/promises";
+import { findLogs } from "../acquire/find.ts";
 import { eventLine, inOrder } from "../collector/event-lines.ts";
 import { type FleetRead, readOnce } from "../collector/read-once.ts";
 import type { ReplaySpeed } from "../collector/replay-view.ts";
 import { readServices } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmEvent } from "../terms/events.ts";
+import { visible } from "../terms/text.ts";
 import { instant } from "./check.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 import { viewOf } from "./fleet-status.ts";
@@ -40,9 +42,31 @@ export interface Played {
   readonly events: readonly AlarmEvent[];
 }
 
+/** Throws `CannotWork` where events would be written over what they are made from. */
+async function keepInputs(events: string, fleetPath: string, fleet: Fleet, services?: string): Promise<void> {
+  if (events === "-") return;
+  const target = await realPath(callersPath(events));
+  const { files } = await findLogs(fleet);
+  const inputs = [
+    fleetPath,
+    ...(services === undefined ? [] : [callersPath(services)]),
+    ...[...files.values()].flat(),
+  ];
+  for (const input of inputs) {
+    if ((await realPath(input)) !== target) continue;
+    throw new CannotWork(`--events ${visible(events)} would overwrite what is replayed; name another file`);
+  }
+}
+
+/** A path with its links followed; as it is where there is no such file. */
+function realPath(path: string): Promise<string> {
+  return realpath(path).catch(() => path);
+}
+
 /** Reads the logs through, and names on standard error each unit that cannot be read. Throws `CannotWork` where none can. */
-export async function playThrough(fleetPath: string, options: ReplayOptions): Promise<Played> {
+export async function playThrough(fleetPath: string | undefined, options: ReplayOptions): Promise<Played> {
   const { fleet, path } = await loadFleet(fleetPath, options.set);
+  if (options.events !== undefined) await keepInputs(options.events, path, fleet, options.services);
   const fromMs = options.from === undefined ? undefined : instant(options.from, "--from");
   const toMs = options.to === undefined ? undefined : instant(options.to, "--to");
   if (fromMs !== undefined && toMs !== undefined && fromMs > toMs) {

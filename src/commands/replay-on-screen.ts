@@ -9,7 +9,7 @@ import { stateFolder } from "./state-folder.ts";
 const usualSpeed = 60;
 
 /** The dashboard over recorded logs, in log time, until a person or a signal ends it; the exit status. */
-export async function replayOnScreen(fleetPath: string, options: ReplayOptions): Promise<number> {
+export async function replayOnScreen(fleetPath: string | undefined, options: ReplayOptions): Promise<number> {
   const { fleet, path, services, read, fromMs, toMs, all } = await playThrough(fleetPath, options);
   if (fromMs !== undefined && fromMs > toMs) {
     throw new CannotWork(

@@ -2,10 +2,10 @@ import { CannotWork } from "./context.ts";
 import { playThrough, type ReplayOptions, writeEvents } from "./play-through.ts";
 
 /** `replay`: plays recorded logs through the rules in log time; on the screen, or the events a line each. */
-export async function replay(fleetPath: string, options: ReplayOptions): Promise<number> {
+export async function replay(fleetPath: string | undefined, options: ReplayOptions): Promise<number> {
   if (options.againOnChange) {
     const { replayAgain } = await import("./replay-again.ts");
-    return replayAgain(fleetPath, options);
+    return replayAgain(fleetPath ?? "fleet.yaml", options);
   }
   if (options.events === undefined) {
     if (!process.stdout.isTTY || !process.stdin.isTTY) {

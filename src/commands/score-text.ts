@@ -59,17 +59,21 @@ function faultLine({ unit, alarm, startMs, endMs }: Fault): string {
   return `${visible(unit)}  ${alarm}  ${iso(startMs)} to ${iso(endMs)}`;
 }
 
-/** Which first alarm the faults of each name had; faults down, alarms across. */
+/** Which first alarm the faults of each name had, a line a fault: its own, and which others came first. */
 function firstAlarmTable(firstAlarms: readonly FirstAlarms[]): string[] {
-  const seen = alarmNames.filter((alarm) => firstAlarms.some(({ first }) => first.has(alarm)));
-  const columns = [...seen, null];
-  return table([
-    ["fault", ...columns.map((alarm) => alarm ?? "none")],
-    ...firstAlarms.map(({ fault, first }) => [
+  const counts = table([
+    ["fault", "faults", "its own first", "none"],
+    ...firstAlarms.map(({ fault, faults, first }) => [
       fault,
-      ...columns.map((alarm) => String(first.get(alarm) ?? "·")),
+      ...[faults, first.get(fault) ?? 0, first.get(null) ?? 0].map(String),
     ]),
   ]);
+  const others = firstAlarms.map(({ fault, first }) =>
+    alarmNames.flatMap((alarm) =>
+      alarm !== fault && first.has(alarm) ? [`${first.get(alarm)} ${alarm}`] : [],
+    ),
+  );
+  return counts.map((line, i) => `${line}  ${i === 0 ? "another first" : others[i - 1].join(", ") || "·"}`);
 }
 
 /** A score as lines of plain text. */

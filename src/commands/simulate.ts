@@ -122,6 +122,12 @@ function inventionOf(options: SimulateOptions): Invention {
 function wishOf(text: string): FaultWish {
   const [name, ...settings] = text.split(",").map((part) => part.trim());
   if (!(faultNames as readonly string[]).includes(name)) {
+    const raising = faultNames.filter((kind) => faultKinds[kind].alarm === name);
+    if (raising.length > 0) {
+      throw new CannotWork(
+        `--fault ${name} is an alarm; write a fault that raises it: ${raising.join(", ")}`,
+      );
+    }
     throw new CannotWork(
       `--fault ${quoted(name)} is not known; the nearest is ${nearest(name, faultNames)} (simulate --list names all)`,
     );

@@ -21,7 +21,7 @@ export function runningCurrentA(unit: Unit, baselineCurrentA: number | undefined
 
 /** Fractions of the baseline discharge pressure: prime is established above, water stands still below. */
 export const primeEstablishedFraction = 0.5;
-export const waterStillFraction = 0.3;
+export const waterStillFraction = 0.2;
 
 /** Part of its baseline current from which the motor counts as loaded (house choice: half the smallest loss of load that is judged). */
 export const loadedFraction = 0.97;

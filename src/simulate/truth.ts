@@ -44,15 +44,29 @@ const alsoTrue: Readonly<Partial<Record<FaultKind, readonly AlarmName[]>>> = {
   "protector-cycling": ["not-running"],
 };
 
+/** Water boils in the eye from this level on; so many readings of it are cavitation. */
+const boils = 0.2;
+const boilsFor = 10;
+
 /** Watches a unit's plant for the first moment at which each of its faults acts. */
 export function startTruth({ faults, sharedOutlet }: Pick<InventedUnit, "faults" | "sharedOutlet">) {
   const startMs = new Map<Fault, number>();
+  const boiling = new Map<Fault, number>();
+  const foundStopped = new Set<Fault>();
+  const seen = new Set<Fault>();
   // A logger that goes dark with the pump shows a lost supply at once, and by its silence alone.
   const darkens = (kind: FaultKind) => kind === "supply-lost" && sharedOutlet;
   return {
     /** One reading: its time, the skid then, and whether it was let run. */
     see(timeMs: number, plant: Plant, wanted: boolean): void {
       for (const fault of faults) {
+        if (timeMs >= fault.fromMs && !seen.has(fault)) {
+          seen.add(fault);
+          if (!plant.running) foundStopped.add(fault);
+        }
+        if (fault.kind === "suction-blocked" && plant.cavitating > boils) {
+          boiling.set(fault, (boiling.get(fault) ?? 0) + 1);
+        }
         if (startMs.has(fault) || timeMs < fault.fromMs || timeMs >= (fault.toMs ?? Infinity)) continue;
         if (darkens(fault.kind) || (acts[fault.kind] ?? running)(plant, wanted)) startMs.set(fault, timeMs);
       }
@@ -60,9 +74,18 @@ export function startTruth({ faults, sharedOutlet }: Pick<InventedUnit, "faults"
     /** What the log that ends at `endMs` shows, oldest first. */
     told(endMs: number): TrueFault[] {
       return [...startMs]
-        .map(([{ kind, toMs }, start]) => {
+        .map(([fault, start]) => {
+          const { kind, toMs } = fault;
           const own = darkens(kind) ? "readings-stale" : faultKinds[kind].alarm;
-          return { kind, alarms: [...(alsoTrue[kind] ?? []), own], startMs: start, endMs: toMs ?? endMs };
+          const alarms = [...(alsoTrue[kind] ?? []), own].map((alarm): AlarmName => {
+            // A pump that stood when its suction came out of the water has no prime to lose.
+            if (alarm === "lost-prime" && foundStopped.has(fault)) return "failed-to-prime";
+            // What only narrows the suction does not make the water boil.
+            return alarm === "cavitation" && (boiling.get(fault) ?? 0) < boilsFor
+              ? "suction-restricted"
+              : alarm;
+          });
+          return { kind, alarms, startMs: start, endMs: toMs ?? endMs };
         })
         .sort((a, b) => a.startMs - b.startMs);
     },

@@ -42,7 +42,7 @@ describe("a mistyped word is answered in one line with the nearest that exists",
     [["chek"], /unknown command 'chek'.*check/],
     [["check", "--pirority", "low"], /unknown option '--pirority'.*--priority/],
     [["replay", "fleet.yaml", "--evnts", "-"], /unknown option '--evnts'.*--events/],
-    [["replay"], /missing required argument 'fleet'/],
+    [["replay", "a.yaml", "b.yaml"], /too many arguments/],
     [["check", "a.yaml", "b.yaml"], /too many arguments for 'check'/],
     [["check", "--at"], /'--at <time>' argument missing/],
   ])("%j", async (args, line) => {

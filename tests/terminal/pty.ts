@@ -1,6 +1,6 @@
 import { fileURLToPath } from "node:url";
 import { type IPty, spawn } from "@lydell/node-pty";
-import { Terminal } from "@xterm/headless";
+import headless from "@xterm/headless";
 
 /** The project's own Node, which both the program and its tests run on. */
 export const node = process.execPath;
@@ -81,7 +81,7 @@ export function startInTerminal(
   const given = Object.fromEntries(
     Object.entries(base).filter((entry): entry is [string, string] => entry[1] !== undefined),
   );
-  const screen = new Terminal({ cols: columns, rows, allowProposedApi: true, scrollback: 500 });
+  const screen = new headless.Terminal({ cols: columns, rows, allowProposedApi: true, scrollback: 500 });
   const pty: IPty = spawn(program, [...args], {
     cols: columns,
     rows,
