@@ -11,9 +11,14 @@ export function quietRulesSection(unit: UnitView, width: number): Section {
     lines:
       unit.quiet.length === 0
         ? [line(unit.catchingUp ? "   not known yet" : "   every rule has what it needs")]
-        : unit.quiet.flatMap(({ alarm, why }) =>
-            paragraph(`   ${alarmWords(alarm).padEnd(22)} `, why, width),
-          ),
+        : [...Map.groupBy(unit.quiet, ({ why }) => why)].flatMap(([why, rules]) => [
+            ...paragraph("   ", why, width),
+            ...paragraph(
+              "     ",
+              rules.map(({ alarm }) => alarmWords(alarm).toLowerCase()).join(", "),
+              width,
+            ),
+          ]),
   };
 }
 

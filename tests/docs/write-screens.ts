@@ -8,7 +8,7 @@ import { node, startInTerminal } from "../terminal/pty.ts";
  * recorded day, once the keys are typed: `enter`, `tab`, or text as it stands. `rows N` keeps the first N rows.
  * They are of replays, which begin paused by the key `p`, so the same bytes come each time.
  */
-const marked = /<!-- screen: (.+) -->\n\n```\n[\s\S]*?\n```/g;
+const marked = /<!-- screen: (.+) -->\n\n```\n[\s\S]*?```/g;
 
 const docs = new URL("../../docs/", import.meta.url);
 const ponds = "/tmp/ponds";
@@ -29,7 +29,10 @@ async function screenOf(said: string): Promise<readonly string[]> {
       session.type(named[key] ?? key);
       await isStill(session.text);
     }
-    return session.lines().slice(0, rows === undefined ? undefined : Number(rows));
+    return session
+      .lines()
+      .slice(0, rows === undefined ? undefined : Number(rows))
+      .map((line) => line.trimEnd());
   } finally {
     session.close();
   }

@@ -8,7 +8,7 @@ import { clean, type Stretch, told, unitOf } from "../support/unit-days.ts";
  * long the condition must hold before the alarm, the off-delay how long the alarm stays after it has gone.
  */
 const unit = unitOf(
-  "{ id: LM-01, limits: { overheating: { limit: 70 degC, deadband: 5 K, delay: 60 s, off_delay: 2 min } } }",
+  "{ id: LM-01, limits: { overheating: { limit: 70 degC, ahead: 0 s, deadband: 5 K, delay: 60 s, off_delay: 2 min } } }",
 );
 
 /** Temperatures held for so many minutes each. */

@@ -1,3 +1,5 @@
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import type { UnitLogState } from "../../src/acquire/unit-log.ts";
 import { saveUnits } from "../../src/store/checkpoints.ts";
 import { openDatabase } from "../../src/store/database.ts";
@@ -30,7 +32,11 @@ if (what !== undefined) {
   if (folder === undefined) {
     say(opened.problem);
   } else if (what === "lock") {
-    say(tryLock(folder).value ? "held" : "refused");
+    const taken = tryLock(folder).value !== null;
+    // The lock must not go with what nobody holds on to.
+    setFlagsFromString("--expose-gc");
+    runInNewContext("gc")();
+    say(taken ? "held" : "refused");
     setInterval(() => {}, 60_000);
   } else {
     const db = openDatabase(folder).value?.db;

@@ -96,7 +96,7 @@ describe("the state folder", () => {
     const path = join(emptyFolder(), "state");
     mkdirSync(path, { mode: 0o500 });
     expect((await openStateFolder(path)).problem).toMatch(
-      /state: \S+ cannot write in it; give this user the right to, or set another folder as `state`/,
+      /state: the user that runs tarnwatch cannot write in it; give this user the right to, or set another folder as `state`/,
     );
   });
 });

@@ -1,0 +1,52 @@
+import { describe, expect, it } from "vitest";
+import { type EventsWanted, eventsOf, insertEvents, lastSeq } from "../../src/store/events.ts";
+import { database, done, stateFolder } from "./workbench.ts";
+
+const event = (unit: string, seq: number, timeMs: number, alarm = "lost-prime") => ({
+  unit,
+  seq,
+  timeMs,
+  line: JSON.stringify({ unit, seq, alarm }),
+});
+const night = [
+  event("LM-02", 1, 1000),
+  event("LM-01", 1, 1000),
+  event("LM-01", 2, 1000),
+  event("LM-01", 3, 5000),
+];
+
+describe("the alarm history", () => {
+  it.each<[string, EventsWanted, string[]]>([
+    ["all of it", {}, ["LM-01 1", "LM-01 2", "LM-02 1", "LM-01 3"]],
+    ["since a time, that time with it", { sinceMs: 5000 }, ["LM-01 3"]],
+    ["until a time, that time with it", { untilMs: 1000 }, ["LM-01 1", "LM-01 2", "LM-02 1"]],
+    ["of a unit", { unit: "LM-01", sinceMs: 0, untilMs: 4999 }, ["LM-01 1", "LM-01 2"]],
+    ["of a unit that told nothing", { unit: "LM-09" }, []],
+  ])("tells by time: %s", async (_what, wanted, expected) => {
+    const db = database(await stateFolder());
+    insertEvents(db, night);
+    expect(done(eventsOf(db, wanted)).map(({ unit, seq }) => `${unit} ${seq}`)).toEqual(expected);
+  });
+
+  it("gives each event back to the byte", async () => {
+    const db = database(await stateFolder());
+    insertEvents(db, night);
+    expect(done(eventsOf(db, { unit: "LM-02" }))).toEqual([night[0]]);
+  });
+
+  it("has an event once, however often it is told after a crash", async () => {
+    const db = database(await stateFolder());
+    insertEvents(db, night);
+    insertEvents(db, night.slice(1));
+    expect(done(eventsOf(db))).toHaveLength(4);
+    expect([lastSeq(db, "LM-01"), lastSeq(db, "LM-02"), lastSeq(db, "LM-03")]).toEqual([3, 1, 0]);
+  });
+
+  it("does not let one event take another's place", async () => {
+    const db = database(await stateFolder());
+    insertEvents(db, night);
+    expect(() => insertEvents(db, [event("LM-01", 3, 5000, "overheating")])).toThrow(
+      "event 3 is already stored",
+    );
+  });
+});
