@@ -1,0 +1,53 @@
+import type { UnitLogState } from "../acquire/unit-log.ts";
+import { stateFrom, stateText } from "../terms/state-text.ts";
+import { insertEvents, lastSeq, type StoredEvent } from "./events.ts";
+import { attemptOn, inTransaction, type Outcome } from "./outcome.ts";
+import type { Database } from "./sqlite.ts";
+import { insertSummaries, type SummaryRows } from "./summaries.ts";
+
+/** All that a unit's next start rests on, and what it has told since the last one. */
+export interface UnitSave {
+  readonly unit: string;
+  /** The unit's state, by the collector's encoding. */
+  readonly text: string;
+  readonly logs: UnitLogState;
+  readonly events: readonly StoredEvent[];
+  /** The row of the last person's word taken in; 0 where there was none. */
+  readonly wordRow: number;
+  readonly summaries?: readonly SummaryRows[];
+}
+
+export interface SavedUnit extends Pick<UnitSave, "text" | "logs" | "wordRow"> {
+  /** The place of its newest event; the next one is one more. */
+  readonly seq: number;
+}
+
+/** Stores units' checkpoints in one transaction: after a crash all of it is there, or none of it. */
+export function saveUnits(db: Database, units: readonly UnitSave[]): Outcome<void> {
+  return attemptOn(db, () =>
+    inTransaction(db, () => {
+      const save = db.prepare(
+        "INSERT OR REPLACE INTO units (unit, state, logs, word_row) VALUES (?, ?, ?, ?)",
+      );
+      for (const { unit, text, logs, events, wordRow, summaries = [] } of units) {
+        save.run(unit, text, stateText(logs), wordRow);
+        insertEvents(db, events);
+        insertSummaries(db, unit, summaries);
+      }
+    }),
+  );
+}
+
+/** A unit's last checkpoint; null where it has none. */
+export function loadUnit(db: Database, unit: string): Outcome<SavedUnit | null> {
+  return attemptOn(db, () => {
+    const row = db.prepare("SELECT state, logs, word_row FROM units WHERE unit = ?").get(unit);
+    if (row === undefined) return null;
+    return {
+      text: String(row.state),
+      logs: stateFrom(String(row.logs)) as UnitLogState,
+      wordRow: Number(row.word_row),
+      seq: lastSeq(db, unit),
+    };
+  });
+}

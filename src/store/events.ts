@@ -1,0 +1,54 @@
+import type { AlarmEvent } from "../terms/events.ts";
+import { attemptOn, type Outcome } from "./outcome.ts";
+import type { Database } from "./sqlite.ts";
+
+/** An event as it is kept: its place, its time, and its line of JSON as `replay --events` writes it. */
+export interface StoredEvent extends Pick<AlarmEvent, "unit" | "seq" | "timeMs"> {
+  readonly line: string;
+}
+
+export interface EventsWanted {
+  /** Both inclusive, ms. */
+  readonly sinceMs?: number;
+  readonly untilMs?: number;
+  readonly unit?: string;
+}
+
+/**
+ * Stores events within the caller's transaction; one that is there already is left as it is. Throws where
+ * another event has its place.
+ */
+export function insertEvents(db: Database, events: readonly StoredEvent[]): void {
+  if (events.length === 0) return;
+  const insert = db.prepare(
+    "INSERT INTO events (unit, seq, time_ms, line) VALUES (?, ?, ?, ?) ON CONFLICT (unit, seq) DO NOTHING",
+  );
+  const there = db.prepare("SELECT line FROM events WHERE unit = ? AND seq = ?");
+  for (const { unit, seq, timeMs, line } of events) {
+    if (insert.run(unit, seq, timeMs, line).changes === 0 && there.get(unit, seq)?.line !== line) {
+      throw new Error(`${unit}: event ${seq} is already stored, and is another`);
+    }
+  }
+}
+
+/** Kept events by time, then unit, then place. */
+export function eventsOf(db: Database, wanted: EventsWanted = {}): Outcome<readonly StoredEvent[]> {
+  const { sinceMs = -Infinity, untilMs = Infinity, unit } = wanted;
+  return attemptOn(
+    db,
+    () =>
+      db
+        .prepare(
+          `SELECT unit, seq, time_ms AS timeMs, line FROM events
+           WHERE time_ms >= ? AND time_ms <= ? ${unit === undefined ? "" : "AND unit = ?"}
+           ORDER BY time_ms, unit, seq`,
+        )
+        .all(sinceMs, untilMs, ...(unit === undefined ? [] : [unit]))
+        .map((row) => ({ ...row })) as unknown as StoredEvent[],
+  );
+}
+
+/** The place of a unit's newest kept event; 0 where there is none. */
+export function lastSeq(db: Database, unit: string): number {
+  return Number(db.prepare("SELECT max(seq) AS seq FROM events WHERE unit = ?").get(unit)?.seq ?? 0);
+}
