@@ -20,6 +20,11 @@ export function intervalIsFixed(state: IntervalState): boolean {
   return state.givenMs !== null || state.stepsMs.length >= stepsToLearn;
 }
 
+/** Whether the fleet file or at least one step tells the interval. */
+export function intervalIsSeen(state: IntervalState): boolean {
+  return state.givenMs !== null || state.stepsMs.length > 0;
+}
+
 /** Takes the time of the next reading, ms: the first 30 positive steps are learned from. */
 export function learnInterval(state: IntervalState, timeMs: number): void {
   if (intervalIsFixed(state)) return;

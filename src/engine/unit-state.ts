@@ -4,7 +4,7 @@ import { type DelayState, startDelay } from "../assess/delays.ts";
 import { type AlarmLife, startLife } from "../assess/life.ts";
 import type { Conditioned } from "../condition/condition.ts";
 import { type ConditionState, startCondition } from "../condition/condition-state.ts";
-import { intervalMs } from "../condition/interval.ts";
+import { intervalIsSeen, intervalMs } from "../condition/interval.ts";
 import { type ClockSettings, clockSettings } from "../detect/clock-fault.ts";
 import { type StaleSettings, staleAfterMs, stalePriority, staleSettings } from "../detect/readings-stale.ts";
 import type { CommonSettings } from "../detect/rule.ts";
@@ -15,6 +15,7 @@ import { settingsAt } from "../fleet/limits.ts";
 import { laidUp, nextInSeason, wantedRunning } from "../fleet/schedule.ts";
 import { type Signal, signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
+import { minute } from "../terms/time.ts";
 
 /** A rule at one unit: its settings, its memory and its delays. */
 export interface RuleState {
@@ -100,9 +101,13 @@ export function unitIntervalMs(state: UnitState): number {
   return intervalMs(state.condition.interval);
 }
 
+/** One reading does not tell when the next is due: nobody samples a pump more seldom (house choice). */
+const firstStepMs = 30 * minute;
+
 /** Silence after which this unit's readings are stale, ms. */
 export function unitStaleAfterMs(state: UnitState): number {
-  return staleAfterMs(state.unit, unitIntervalMs(state), state.silence);
+  const limitMs = staleAfterMs(state.unit, unitIntervalMs(state), state.silence);
+  return intervalIsSeen(state.condition.interval) ? limitMs : Math.max(limitMs, firstStepMs);
 }
 
 /** The moment from which this unit's readings are stale, ms; a unit that is laid up may be silent. +∞ before its first reading. */
