@@ -44,6 +44,23 @@ const eventful: ReadingBatch = readings([
 const whole = run(start(unit), { kind: "readings", batch: eventful });
 
 describe("the engine", () => {
+  it("does not wait for a cause that stays in its deadband: a hot motor is told", () => {
+    const unit = unitOf("{ id: LM-01, ozone: none, motor: { full_load_current: 9.8 A } }");
+    // Prime lost for a moment, then in its deadband for hours, while the shell heats up.
+    const half = { motor_current: 8, discharge_pressure: 23, suction_pressure: -12, motor_temperature: 97 };
+    const told = lines(
+      run(start(unit), {
+        kind: "readings",
+        batch: readings([
+          hourClean,
+          { seconds: 20, values: but({ ...half, discharge_pressure: 10 }) },
+          { seconds: 7200, values: but(half) },
+        ]),
+      }),
+    );
+    expect(told.some((line) => line.includes("raised overheating"))).toBe(true);
+  });
+
   it("tells an eventful day in order", () => {
     expect(lines(whole)).toEqual([
       "01:00:30 raised lost-prime",

@@ -12,6 +12,8 @@ export interface DelayState {
   sinceMs: number;
   /** First reading of the normal stretch while pending or on; null while the condition holds. */
   normalSinceMs: number | null;
+  /** The on-delay has run out in the deadband: the condition stays, and is none to wait for. */
+  lapsed: boolean;
 }
 
 export interface Delays {
@@ -21,16 +23,19 @@ export interface Delays {
   readonly gapMs: number;
 }
 
-/** `began`: the on-delay runs; `abandoned`: it ended without an alarm; `on`, `off`: the condition changed. */
+/**
+ * `began`: the on-delay runs; `lapsed`: it ran out while the condition is in its deadband; `abandoned`: it ended
+ * without an alarm; `on`, `off`: the condition changed.
+ */
 export interface Transition {
   readonly row: number;
-  readonly kind: "began" | "abandoned" | "on" | "off";
+  readonly kind: "began" | "lapsed" | "abandoned" | "on" | "off";
   /** For `on` and `began` the first reading of the condition; for the others of the normal stretch. */
   readonly sinceMs: number;
 }
 
 export function startDelay(): DelayState {
-  return { level: false, phase: "off", sinceMs: 0, normalSinceMs: null };
+  return { level: false, phase: "off", sinceMs: 0, normalSinceMs: null, lapsed: false };
 }
 
 /**
@@ -70,6 +75,7 @@ export function runDelays(
         state.phase = "pending";
         state.sinceMs = t;
         state.normalSinceMs = null;
+        state.lapsed = false;
         emit({ row, kind: "began", sinceMs: t });
       }
     } else if (t - before > gapMs) {
@@ -82,6 +88,9 @@ export function runDelays(
     if (state.phase === "pending" && v === verdict.met && t - state.sinceMs >= onMs) {
       state.phase = "on";
       emit({ row, kind: "on", sinceMs: state.sinceMs });
+    } else if (state.phase === "pending" && state.level && !state.lapsed && t - state.sinceMs >= onMs) {
+      state.lapsed = true;
+      emit({ row, kind: "lapsed", sinceMs: state.sinceMs });
     } else if (state.normalSinceMs !== null && t - state.normalSinceMs >= offMs) {
       emit({ row, kind: state.phase === "on" ? "off" : "abandoned", sinceMs: state.normalSinceMs });
       state.phase = "off";
@@ -102,6 +111,8 @@ function afterGap(
   if (state.phase !== "pending") return;
   if (v === verdict.met) {
     state.sinceMs = t;
+    state.lapsed = false;
+    emit({ row, kind: "began", sinceMs: t });
   } else {
     state.level = false;
     state.phase = "off";

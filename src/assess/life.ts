@@ -5,8 +5,8 @@ import { alwaysTold, causesOf, tellingOrder } from "./causes.ts";
 /** The life of one alarm's condition at one unit: what the rule says, and what has been told of it. Plain data. */
 export interface AlarmLife {
   alarm: AlarmName;
-  /** By the delays: its on-delay runs, or it is on. */
-  phase: "off" | "pending" | "on";
+  /** By the delays: its on-delay runs, or has run out in the deadband, or it is on. */
+  phase: "off" | "pending" | "held" | "on";
   /** `waiting`: on, but a possible cause's delay still runs. */
   told: "none" | "waiting" | "raised" | "suppressed";
   by: AlarmName | "service" | null;

@@ -77,6 +77,8 @@ function noteGaps(
   }
 }
 
+const phaseAfter = { began: "pending", lapsed: "held", abandoned: "off", on: "on", off: "off" } as const;
+
 /** What changes an alarm at a row: its delays, or how urgent it has become. */
 interface Change {
   readonly rule: RuleState;
@@ -127,8 +129,8 @@ function settleChanges(state: UnitState, features: Features, changes: Change[], 
           sayRow(state.unit, features, rule, place, row);
         continue;
       }
-      life.phase = at.kind === "began" ? "pending" : at.kind === "on" ? "on" : "off";
-      if (at.kind === "began" || at.kind === "abandoned") continue;
+      life.phase = phaseAfter[at.kind];
+      if (at.kind !== "on" && at.kind !== "off") continue;
       life.ownPriority = rule.settings.priority;
       if (at.kind === "on") {
         life.sinceMs = at.sinceMs;

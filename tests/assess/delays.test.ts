@@ -42,12 +42,16 @@ describe("delays and deadband", () => {
 
   it("hold in the deadband: an active alarm stays, a pending one does not come on by it", () => {
     expect(transitions("####~~~~~~~~", 3, 3)).toEqual(["0 began since 0", "3 on since 0"]);
-    expect(transitions("##~~~~~#", 3, 3)).toEqual(["0 began since 0", "7 on since 0"]);
+    expect(transitions("##~~~~~#", 3, 3)).toEqual(["0 began since 0", "3 lapsed since 0", "7 on since 0"]);
     expect(transitions("..~~~~~~", 0, 0)).toEqual([]);
   });
 
   it("start a pending delay anew after a gap in the readings", () => {
-    expect(transitions("##########", 3, 3, { 2: 100 })).toEqual(["0 began since 0", "5 on since 101"]);
+    expect(transitions("##########", 3, 3, { 2: 100 })).toEqual([
+      "0 began since 0",
+      "2 began since 101",
+      "5 on since 101",
+    ]);
   });
 
   it("come on at once without a delay", () => {
