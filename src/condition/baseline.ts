@@ -1,4 +1,5 @@
 import type { Unit } from "../fleet/unit.ts";
+import { resolutionOf } from "../statistics/resolution.ts";
 import { robustLocationScale } from "../statistics/robust.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute } from "../terms/time.ts";
@@ -162,11 +163,20 @@ function conclude(learning: Learning, confirmed: boolean, blockMs: number): Base
     confirmed,
     signals: learning.values.map((list): BaselineSignal | null => {
       const numbers = present(list);
-      return numbers.length < fewestReadings ? null : robustLocationScale(numbers);
+      return numbers.length < fewestReadings ? null : cleanSignal(numbers);
     }),
     together: concludeBlocks(learning.blocks, blockMs),
     ozoneOffSpellMs: learning.ozoneSpells >= fewestOzoneSpells ? learning.longestOzoneSpellMs : null,
   };
+}
+
+/**
+ * Centre and spread of a clean signal. A spread is at least half of what the instrument can resolve and a five
+ * hundredth of the value: what flickers by one digit is as steady as can be told (house choice).
+ */
+function cleanSignal(numbers: readonly number[]): BaselineSignal {
+  const { center, spread } = robustLocationScale(numbers);
+  return { center, spread: Math.max(spread, resolutionOf(numbers) / 2, Math.abs(center) / 500) };
 }
 
 function dropFirstHalf(learning: Learning): void {

@@ -87,3 +87,40 @@ describe("absurd settings", () => {
     expect("problems" in read && read.problems).toEqual([expect.stringContaining(key)]);
   });
 });
+
+describe("gauges that read whole kilopascals", () => {
+  // A value a little over a half digit flickers between two digits now and then.
+  const coarse =
+    (values: Values): Stretch["values"] =>
+    (second) => ({
+      ...values,
+      suction_pressure: Math.round((values.suction_pressure ?? 0) + 0.4 * Math.sin(second / 7)),
+      discharge_pressure: Math.round((values.discharge_pressure ?? 0) + 0.4 * Math.sin(second / 11)),
+      gas_pressure: Math.round((values.gas_pressure ?? 0) + 0.4 * Math.sin(second / 5)),
+    });
+  const quiet = {
+    motor_current: 9.3,
+    motor_temperature: 58,
+    suction_pressure: -24.3,
+    discharge_pressure: 86.3,
+    gas_pressure: 110.2,
+  };
+
+  it("raise nothing by a flicker of their last digit, for a day", () => {
+    const day: Stretch = {
+      seconds: 86_400,
+      values: coarse({ ...quiet, suction_pressure: -24.1, discharge_pressure: 86 }),
+    };
+    expect(told(nameplate, [{ seconds: 3600, values: coarse(quiet) }, day], 30)).toEqual([]);
+  });
+
+  it("still see gas that falls below the water, after a flicker", () => {
+    const failed = coarse({ ...quiet, gas_pressure: 60 });
+    const lines = told(nameplate, [
+      { seconds: 3600, values: coarse(quiet) },
+      { seconds: 1800, values: coarse(quiet) },
+      { seconds: 300, values: failed },
+    ]);
+    expect(lines.some((line) => line.includes("raised gas-backflow-risk"))).toBe(true);
+  });
+});
