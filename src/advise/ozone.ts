@@ -15,7 +15,13 @@ export const ozoneAdvice = {
       "Check the cell's supply and fuse, its indicator and the interlock with the pump",
       "If rules or the season forbid ozone here, mark the unit `ozone: bypassed`: every pump and gas rule still applies",
     ],
-    cautions: [cautions.ozone, cautions.unplug, cautions.interlock, cautions.oxygenFeed],
+    cautions: [
+      cautions.ozone,
+      cautions.unplug,
+      cautions.interlock,
+      cautions.electrician,
+      cautions.oxygenFeed,
+    ],
   },
   "ozone-while-stopped": {
     damage: "ozone gathers in the enclosure and attacks hoses and seals; whoever opens the lid breathes it",

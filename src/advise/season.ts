@@ -36,6 +36,8 @@ export const seasonAdvice = {
       cautions.unplug,
       cautions.ozone,
       cautions.relieve,
+      cautions.oxygenFeed,
+      cautions.vault,
       cautions.neverMix,
       cautions.gloves,
       cautions.rinseWater,

@@ -70,7 +70,7 @@ export const suctionAdvice = {
       "With the pump unplugged and relieved, clean the strainer and the suction screen, and see that the foot valve moves freely",
       "Refill the casing before it goes back to work, and see the vacuum come back to its baseline",
     ],
-    cautions: [cautions.unplug, cautions.relieve, cautions.restart],
+    cautions: [cautions.unplug, cautions.scald, cautions.relieve, cautions.ozone, cautions.restart],
   },
   "suction-air": {
     damage: "it goes on to lose its prime",

@@ -1,10 +1,11 @@
 import { channelIndex } from "../terms/channels.ts";
 import { second } from "../terms/time.ts";
 import type { FeatureColumns } from "./condition-state.ts";
+import { leastVacuumKPa, restShare, runningShare } from "./contradict.ts";
 import { type Baseline, operating } from "./features.ts";
 import { centerOf, loadedFraction } from "./operating.ts";
 import { isLively } from "./repetition.ts";
-import { leastVacuumKPa, restShare, runningShare, type TrustColumns, type TrustState } from "./trust.ts";
+import type { TrustColumns, TrustState } from "./trust.ts";
 
 const { motor_current, suction_pressure, discharge_pressure, gas_pressure, ozone } = channelIndex;
 

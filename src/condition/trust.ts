@@ -1,13 +1,13 @@
 import type { ReadingBatch } from "../terms/batch.ts";
 import { channelIndex } from "../terms/channels.ts";
+import { contradictCurrent } from "./contradict.ts";
 import { type Extremes, extremesOf, unknownExtremes } from "./extremes.ts";
 import { type Baseline, doubt } from "./features.ts";
 import { calmReadings, judgeReadings, type LeapState, leapOf, startLeaps } from "./leaps.ts";
-import { centerOf } from "./operating.ts";
 import type { PhysicalRange } from "./physical-range.ts";
 import { equalFor, followReadings, meanStep, type Repetition, startRepetition } from "./repetition.ts";
 
-const { motor_current, suction_pressure, discharge_pressure, gas_pressure } = channelIndex;
+const { motor_current, suction_pressure, discharge_pressure } = channelIndex;
 
 /** What is remembered of one signal to tell whether it can be trusted. Plain data. */
 export interface SignalTrust extends LeapState, Repetition {}
@@ -170,50 +170,4 @@ function tailAfter(tail: readonly number[], column: Float64Array | undefined, fr
   const after = tail.slice(Math.min(to - from, calmReadings));
   for (let row = Math.max(from, to - calmReadings); row < to; row++) after.push(column?.[row] ?? Number.NaN);
   return after;
-}
-
-/** A gauge reads as in running from this part of its clean value, as at rest below that. */
-export const runningShare = 0.7;
-export const restShare = 0.2;
-/** A vacuum must be this deep when clean to bear witness, kPa. */
-export const leastVacuumKPa = 4;
-
-/**
- * A motor that draws nothing cannot hold up the discharge pressure and a second gauge at their running values:
- * two that agree, and are alive, are believed. Their word counts for each reading by itself.
- */
-function contradictCurrent(
-  { baseline, restA, suspectMs }: TrustRests,
-  from: number,
-  to: number,
-  out: TrustColumns,
-): void {
-  const a = out.trusted[motor_current];
-  const p = out.trusted[discharge_pressure];
-  const clean = centerOf(baseline, discharge_pressure) ?? 0;
-  if (a === undefined || p === undefined || clean <= 0) return;
-  if (out.extremes[motor_current].least >= restA) return;
-  const witnesses = [suction_pressure, gas_pressure].flatMap((s) => {
-    const column = out.trusted[s];
-    const center = centerOf(baseline, s) ?? 0;
-    return column !== undefined && Math.abs(center) >= leastVacuumKPa ? [{ column, center }] : [];
-  });
-  if (witnesses.length === 0) return;
-  const equalMs = out.equalMs[discharge_pressure];
-  const own = out.own[motor_current];
-  for (let row = from; row < to; row++) {
-    if (!(a[row] < restA && p[row] >= runningShare * clean)) continue;
-    if (equalMs !== undefined && equalMs[row] >= suspectMs) continue;
-    if (!witnesses.some(({ column, center }) => column[row] / center >= runningShare)) continue;
-    if (out.trusted[motor_current] !== own.trusted) {
-      own.trusted.set(a.subarray(from, to), from);
-      out.trusted[motor_current] = own.trusted;
-    }
-    if (out.doubts[motor_current] === undefined) {
-      out.doubts[motor_current] = own.doubts.fill(doubt.none, from, to);
-    }
-    out.extremes[motor_current] = unknownExtremes;
-    own.trusted[row] = Number.NaN;
-    own.doubts[row] = doubt.contradicted;
-  }
 }

@@ -3,11 +3,13 @@ import type { Features } from "../condition/features.ts";
 import { atmosphericPressureKpa } from "../physics/atmosphere.ts";
 import { npshAtGaugeM } from "../physics/npsh.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterMoves } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { judgeGauges, waterMoves } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 import { wavers } from "./suction-air.ts";
 
+const current = channelIndex.motor_current;
 const suction = channelIndex.suction_pressure;
 const water = channelIndex.water_temperature;
 
@@ -23,13 +25,14 @@ const settings = z.strictObject({
 
 type Settings = z.output<typeof settings>;
 
-/** Water of a pond in summer, where its temperature is not measured, °C (house choice: the higher the sooner it boils). */
+/** Water of a pond in summer, where its temperature is not measured, °C (house choice: the higher the sooner vapour forms). */
 const pondC = 25;
 
 /**
  * Discharge pressure and current fluctuate well beyond the unit's baseline while the head falls and the vacuum
  * is deep. Signs after DOE-HDBK-1018/1-93. Where the site is known, the NPSH margin is told beside them: it
- * confirms, and alone it is only a caution of `site`.
+ * confirms, and alone it is only a caution of `site`. The head falls below the pump's curve, not below its clean value:
+ * the starved pump stands higher on that curve. So no fall of the head is asked; the wavering tells it from a pond's level.
  */
 export const cavitation: Rule<Settings, null> = {
   alarm: "cavitation",
@@ -37,7 +40,11 @@ export const cavitation: Rule<Settings, null> = {
   needs: ["motor_current", "suction_pressure", "discharge_pressure"],
   needsBaseline: true,
   settings,
-  evidence: [...gaugeEvidence, { name: "npsh_available", unit: "m", against: "limit" }],
+  evidence: [
+    ...gaugeEvidence,
+    { name: "npsh_available", unit: "m", against: "limit" },
+    { name: "current_unsteadiness", unit: "× clean" },
+  ],
   start: () => null,
   run(_memory, features, from, to, { vacuum_deeper, discharge_drop, unsteady }, met) {
     judgeGauges(
@@ -61,13 +68,18 @@ export const cavitation: Rule<Settings, null> = {
     ...gaugeNumbers(features, row),
     npshAvailableM(features, row),
     features.unit.pump.npshRequiredM ?? Number.NaN,
+    features.unsteady[current][row],
+    Number.NaN,
   ],
   say(numbers, _unit, spoken) {
-    const [available, required] = numbers.slice(8);
-    const said = `${gaugeWords(numbers, spoken)}, and the gauges waver ${wavers(numbers[6])}as when clean`;
-    if (Number.isNaN(available) || Number.isNaN(required)) return `${said}: water boils in the pump.`;
+    const [dischargeWavers, , available, required, currentWavers] = numbers.slice(6);
+    const [what, times] =
+      currentWavers > dischargeWavers ? ["current", currentWavers] : ["discharge pressure", dischargeWavers];
+    const said = `${gaugeWords(numbers, spoken)}, and the ${what} wavers ${wavers(times)}as when clean`;
+    if (Number.isNaN(available) || Number.isNaN(required))
+      return `${said}: vapour forms in the pump (cavitation).`;
     const margin = `NPSH available ${spoken.length(available)}, required ${spoken.length(required)} at duty`;
-    return `${said}: water boils in the pump (${margin}).`;
+    return `${said}: vapour forms in the pump (cavitation; ${margin}).`;
   },
 };
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { headFell, judgeGauges, suctionShut, waterMoves } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -12,6 +13,8 @@ const settings = z.strictObject({
 type Settings = z.output<typeof settings>;
 
 const currentMoves = 0.008;
+/** The head falls by this part of what the discharge must; a clogged strainer leaves it or raises it (house choice). */
+const headPart = 0.75;
 
 /** Discharge pressure down, vacuum deeper, current up (down on a regenerative pump): a parted or broken line. */
 export const dischargeOpen: Rule<Settings, null> = {
@@ -25,10 +28,14 @@ export const dischargeOpen: Rule<Settings, null> = {
   run(_memory, features, from, to, { discharge_drop }, met) {
     const radial = features.unit.pump.type === "radial" ? 1 : -1;
     judgeGauges(features, from, to, met, { discharge: discharge_drop }, (now, ease) => {
-      const loads = radial * now.current >= ease * currentMoves;
+      const loads = radial * now.current >= ease * Math.max(currentMoves, now.currentNoise);
       if (Number.isNaN(now.discharge)) return loads && now.vacuum >= ease * now.vacuumNoise;
       if (!Number.isNaN(now.vacuum) && now.vacuum < -now.vacuumNoise / 2) return false;
-      return now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) && loads;
+      // Where no pressure is left, the vacuum of much water tells an open line from a dead gauge.
+      if (!waterMoves(now) && !(now.vacuum >= now.vacuumNoise)) return false;
+      if (suctionShut(now)) return false;
+      const falls = now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise);
+      return falls && headFell(now, ease, headPart * discharge_drop) && loads;
     });
   },
   numbers: gaugeNumbers,

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { headRose, judgeGauges } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -29,7 +30,7 @@ export const dischargeRestricted: Rule<Settings, null> = {
   run(_memory, features, from, to, { discharge_rise }, met) {
     const radial = features.unit.pump.type === "radial" ? 1 : -1;
     judgeGauges(features, from, to, met, { discharge: discharge_rise }, (now, ease) => {
-      const unloads = radial * now.current <= -ease * currentMoves;
+      const unloads = radial * now.current <= -ease * Math.max(currentMoves, now.currentNoise);
       if (Number.isNaN(now.discharge)) {
         // With a vacuum gauge alone: less water is drawn, and steadily.
         return (
@@ -37,7 +38,8 @@ export const dischargeRestricted: Rule<Settings, null> = {
         );
       }
       if (!Number.isNaN(now.vacuum) && now.vacuum > Math.max(vacuumHolds, now.vacuumNoise)) return false;
-      return now.discharge >= ease * Math.max(discharge_rise, now.dischargeNoise) && unloads;
+      const rises = now.discharge >= ease * Math.max(discharge_rise, now.dischargeNoise);
+      return rises && headRose(now, ease) && unloads;
     });
   },
   numbers: gaugeNumbers,

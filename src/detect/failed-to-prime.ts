@@ -29,10 +29,13 @@ type Settings = z.output<typeof settings>;
  * its nameplate it is not loaded.
  */
 const unloadedShare = 0.85;
+/** Before a baseline is known no water moves below this discharge pressure, kPa: a healthy pump may make less than 10 (house choice). */
+const dryKPa = 3;
 
 /**
  * A start has not established prime in the allowed time: discharge pressure never came. Before a baseline is known,
- * as in a log that begins within a fault, only where the nameplate tells that the motor is not loaded.
+ * as in a log that begins within a fault, only where the nameplate tells that the motor is not loaded and there is
+ * next to no pressure.
  */
 export const failedToPrime: Rule<Settings, null> = {
   alarm: "failed-to-prime",
@@ -58,7 +61,8 @@ export const failedToPrime: Rule<Settings, null> = {
     for (let row = from; row < to; row++) {
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.priming) met[row] = verdict.no;
-      else if (Number.isNaN(p[row]) || (baseline === null && !(a[row] < unloadedA))) met[row] = verdict.hold;
+      else if (Number.isNaN(p[row]) || (baseline === null && !(a[row] < unloadedA && p[row] < dryKPa)))
+        met[row] = verdict.hold;
       else met[row] = sinceStartMs[row] > allowed ? verdict.met : verdict.hold;
     }
   },

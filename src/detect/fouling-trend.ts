@@ -25,12 +25,17 @@ const stillSignificant = 0.05;
 const plainRises = 2;
 /** A fall by this part of the growth says that somebody cleaned the line and did not record it. */
 const cleanedShare = 0.5;
+/** After a recorded cleaning so much growth, and this part of what it was, is left: it did not bring the line back (house choice). */
+const leastLeft = 0.05;
+const leftShare = 0.5;
 
 /** How a line's growth stands: shares of its clean value, times in ms; `latestMs` may be +∞. */
 export interface Fouling {
   /** The newest point. */
   readonly atMs: number;
   readonly growth: number;
+  /** A recorded cleaning has left it; without a trend since then it has no rate and no dates (NaN). */
+  readonly outlastsCleaning: boolean;
   readonly growthPerDay: number;
   readonly dueMs: number;
   readonly earliestMs: number;
@@ -47,6 +52,8 @@ export interface FoulingTrend {
   gatheredRunMs: number;
   /** No value is taken before this time, ms. */
   nextMs: number;
+  /** Growth that outlasts the last recorded cleaning is so much or more; null where that left less, or none is recorded. */
+  leftFrom: number | null;
   fouling: Fouling | null;
 }
 
@@ -68,13 +75,17 @@ export function startFoulingTrend(): FoulingTrend {
     gatheredToMs: 0,
     gatheredRunMs: 0,
     nextMs: 0,
+    leftFrom: null,
     fouling: null,
   };
 }
 
 /** The line has been cleaned: what was before says nothing of what comes. */
 export function forget(state: FoulingTrend): void {
-  Object.assign(state, startFoulingTrend(), { nextMs: state.nextMs });
+  const grown = state.growths.at(-1);
+  let { leftFrom } = state;
+  if (grown !== undefined) leftFrom = grown >= leastLeft ? Math.max(leastLeft, leftShare * grown) : null;
+  Object.assign(state, startFoulingTrend(), { nextMs: state.nextMs, leftFrom });
 }
 
 /** Takes in the growth at one reading of comparable running, not before `nextMs`; judges anew where a point is full. */
@@ -115,21 +126,23 @@ function judge(state: FoulingTrend, limits: FoulingLimits): Fouling | null {
   const { pointMs, growths, fouling } = state;
   const growth = growths[growths.length - 1];
   const lastMs = pointMs[pointMs.length - 1];
+  if (state.leftFrom !== null && growth < state.leftFrom) state.leftFrom = null;
+  const outlastsCleaning = state.leftFrom !== null;
   if (growth < limits.least) return null;
-  const found = foulingTrend(pointMs, growths, fouling !== null, limits);
-  if (found !== null) return found;
+  const known = fouling !== null && !Number.isNaN(fouling.dueMs);
+  const found = foulingTrend(pointMs, growths, known, limits);
+  if (found !== null) return { ...found, outlastsCleaning };
   if (Math.min(growth, growths.at(-2) ?? 0) >= limits.limit) {
-    return {
-      atMs: lastMs,
-      growth,
-      growthPerDay: Number.NaN,
-      dueMs: lastMs,
-      earliestMs: lastMs,
-      latestMs: lastMs,
-    };
+    return { atMs: lastMs, growth, outlastsCleaning, ...dueAt(lastMs) };
   }
   // Fouling does not undo itself: once found it stays until it is cleaned, and its date moves on while it rests.
-  return fouling === null ? null : rested(fouling, growth, lastMs, limits);
+  if (known) return { ...rested(fouling, growth, lastMs, limits), outlastsCleaning };
+  return outlastsCleaning ? { atMs: lastMs, growth, outlastsCleaning, ...dueAt(Number.NaN) } : null;
+}
+
+/** Without a rate there is one date, or none (NaN). */
+function dueAt(timeMs: number) {
+  return { growthPerDay: Number.NaN, dueMs: timeMs, earliestMs: timeMs, latestMs: timeMs };
 }
 
 function foulingTrend(
@@ -137,7 +150,7 @@ function foulingTrend(
   growths: readonly number[],
   known: boolean,
   { limit, least, horizonMs }: FoulingLimits,
-): Fouling | null {
+): Omit<Fouling, "outlastsCleaning"> | null {
   const growth = growths[growths.length - 1];
   const lastMs = times[times.length - 1];
   if (times.length < fewestPoints || lastMs - times[0] < leastSpanMs) return null;

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { operating, someState, water } from "../condition/features.ts";
+import { type Features, operating, someState, water } from "../condition/features.ts";
 import { duration, quantity } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute } from "../terms/time.ts";
@@ -15,13 +15,21 @@ const gaugesDifferKPa = 3;
 const settings = z.strictObject({
   /** Over later than the low supply that it brings, so that this is not told at its end. */
   ...common({ delay: "30 s", off_delay: "2 min", priority: "high" }),
-  /** How far the gas stands below the discharge: as far as two good gauges may differ. */
+  /** How far the gas stands below the discharge, beyond what it did when clean: as far as two good gauges may differ. */
   margin: quantity("kPa", { above: 0 }).default(gaugesDifferKPa),
   /** After prime the gas follows the discharge with a lag of its own. */
   settled_for: duration().default(2 * minute),
 });
 
 type Settings = z.output<typeof settings>;
+
+/** So far below the discharge gas is at risk, kPa; NaN where a gauge was not measured when clean. */
+function limitKPa({ unit, baseline }: Features, { margin }: Settings): number {
+  const clean = cleanGas(unit, baseline);
+  if (!clean?.water) return Number.NaN;
+  const below = Math.max(0, clean.water.center - clean.gas.center);
+  return below + Math.max(margin, gasNoiseKPa(clean));
+}
 
 /** Gas injected into the discharge stands below the pressure there: water may run back towards the ozone cell. */
 export const gasBackflowRisk: Rule<Settings, null> = {
@@ -41,7 +49,7 @@ export const gasBackflowRisk: Rule<Settings, null> = {
     return "its gas stood below the discharge gauge when clean: that gauge does not show the pressure where the gas goes in";
   },
   start: () => null,
-  run(_memory, features, from, to, { margin, settled_for }, met) {
+  run(_memory, features, from, to, settings, met) {
     const { unit, baseline, state, settledMs, level } = features;
     const clean = cleanGas(unit, baseline);
     if (!someState(features, operating.running, operating.unknown)) {
@@ -52,7 +60,7 @@ export const gasBackflowRisk: Rule<Settings, null> = {
       met.fill(verdict.hold, from, to);
       return;
     }
-    const limit = Math.max(margin, gasNoiseKPa(clean));
+    const limit = limitKPa(features, settings);
     const g = level[gas];
     const w = level[discharge];
     // A level stays where it is while its gauge is missing or not trusted: then nothing can be told.
@@ -63,15 +71,20 @@ export const gasBackflowRisk: Rule<Settings, null> = {
       const below = w[row] - g[row];
       if (state[row] === operating.unknown) met[row] = verdict.hold;
       else if (state[row] !== operating.running) met[row] = verdict.no;
-      else if (settledMs[row] < settled_for || features.water[row] !== water.moving) met[row] = verdict.hold;
+      else if (settledMs[row] < settings.settled_for || features.water[row] !== water.moving)
+        met[row] = verdict.hold;
       else if (Number.isNaN(gasNow[row] + waterNow[row]) || wavers[row] > mostWavering)
         met[row] = verdict.hold;
       else if (below >= limit) met[row] = verdict.met;
       else met[row] = below < limit / 2 ? verdict.no : verdict.hold;
     }
   },
-  numbers: ({ level }, row) => [level[gas][row], level[discharge][row], level[discharge][row], Number.NaN],
-  say: ([g, w], _unit, { value }) =>
+  numbers(features, row, settings) {
+    const { level } = features;
+    const w = level[discharge][row];
+    return [level[gas][row], w - limitKPa(features, settings), w, Number.NaN];
+  },
+  say: ([g, , w], _unit, { value }) =>
     `Gas pressure was ${value("gas_pressure", g)}, below the ${value("discharge_pressure", w)} of the discharge it is ` +
     "injected into: only a check valve keeps water out of the gas line and the ozone cell.",
 };

@@ -8,8 +8,8 @@ export const gasFlow = channelIndex.gas_flow;
 
 /** Running compares only with the water's gauge within this share of its clean level. */
 const waterNear = 0.1;
-/** At least so much, kPa. */
-const waterNearKPa = 2;
+/** At least so much, kPa: a low head moves by as much as a pond falls and rises, half a metre of water. */
+const waterNearKPa = 5;
 /** A flow falls by fouling only while its feed stands this share of clean above the water. */
 const fedShare = 0.85;
 /** What shows that the gas line fouls here: the pressure of a constant flow, else the flow; its clean value, or NaN. */

@@ -35,7 +35,7 @@ type Settings = z.output<typeof settings>;
 const leastGasKPa = 1;
 
 /** Columns of `own`. */
-const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, columns: 6 } as const;
+const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, outlasts: 6, columns: 7 } as const;
 
 function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
   return unit.gas.feed === "constant flow" && pressure_limit !== undefined
@@ -49,7 +49,7 @@ function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: S
  */
 export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
   alarm: "gas-pressure-drift",
-  version: 1,
+  version: 2,
   needs: ["motor_current", ["gas_pressure", "gas_flow"]],
   needsBaseline: true,
   settings,
@@ -116,7 +116,7 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     const { signal, clean } = judgedBy(unit, baseline);
     if (Number.isNaN(mine[row * own.columns + own.growth]))
       return new Array(2 * this.evidence.length).fill(Number.NaN);
-    const [atMs, growth, perDay, dueMs, earliestMs, latestMs] = mine.subarray(
+    const [atMs, growth, perDay, dueMs, earliestMs, latestMs, outlasts] = mine.subarray(
       row * own.columns,
       (row + 1) * own.columns,
     );
@@ -136,10 +136,11 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
       dueMs,
       earliestMs,
       latestMs,
+      outlasts,
     ];
   },
   say(
-    [g, gClean, f, fClean, growth, limit, perDay, , , , at, dueMs, earliestMs, latestMs],
+    [g, gClean, f, fClean, growth, limit, perDay, , , , at, dueMs, earliestMs, latestMs, outlasts],
     _unit,
     { value },
   ) {
@@ -148,12 +149,14 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
       : (["Gas pressure", "rose", "gas_pressure"] as const);
     const [now, clean] = Number.isNaN(g) ? [f, fClean] : [g, gClean];
     const rate = Number.isNaN(perDay) ? "" : `, by ${percent(perDay)} a day`;
+    const left = outlasts === 1 ? " The recorded cleaning did not bring it back." : "";
     const said = `${what} at like running ${moved} from ${value(channel, clean)} to ${value(channel, now)}${rate}`;
     const most = value(channel, at);
-    if (growth >= limit) return `${said}: past its limit of ${most}, cleaning is due.`;
+    if (growth >= limit) return `${said}: past its limit of ${most}, cleaning is due.${left}`;
+    if (Number.isNaN(dueMs)) return `${said}.${left}`;
     const within =
       latestMs < dueMs + 366 * day ? `${date(earliestMs)} to ${date(latestMs)}` : "its end is open yet";
-    return `${said}: cleaning is due about ${date(dueMs)} (${within}), when it reaches ${most}.`;
+    return `${said}: cleaning is due about ${date(dueMs)} (${within}), when it reaches ${most}.${left}`;
   },
 };
 
@@ -165,6 +168,7 @@ function write(mine: Float64Array, row: number, fouling: NonNullable<FoulingTren
   mine[at + own.due] = fouling.dueMs;
   mine[at + own.earliest] = fouling.earliestMs;
   mine[at + own.latest] = fouling.latestMs;
+  mine[at + own.outlasts] = fouling.outlastsCleaning ? 1 : 0;
 }
 
 const percent = (share: number) => `${Number(share.toPrecision(2))} %`;

@@ -24,6 +24,8 @@ type Settings = z.output<typeof settings>;
 const waterNear = 0.1;
 /** At least so much, kPa: a small vacuum is not taken for a level of its own. */
 const waterNearKPa = 2;
+/** A smaller drop is within what a good gauge wanders, kPa (common practice). */
+const leastDropKPa = 1;
 /** Below this part of its limit a drop counts as gone. */
 const goneShare = 0.6;
 
@@ -34,7 +36,7 @@ function judged({ unit, baseline }: Features, drop: number) {
   const over = clean.water === null ? Number.NaN : clean.gas.center - clean.water.center;
   const above = unit.gas.feed !== "drawn in" && over > 0;
   const scale = above ? over : Math.abs(clean.gas.center);
-  return { clean, above, over, limitKPa: Math.max(drop * scale, gasNoiseKPa(clean)) };
+  return { clean, above, over, limitKPa: Math.max(drop * scale, gasNoiseKPa(clean), leastDropKPa) };
 }
 
 /**

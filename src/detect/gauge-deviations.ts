@@ -18,6 +18,8 @@ interface Gauged {
   /** Greatest deviations either way over settled running; NaN where the gauge is not measured in some row. */
   greatestDischarge: number;
   greatestVacuum: number;
+  /** Some reading of a gauge that the baseline knows is missing. */
+  someLost: boolean;
   /** Every row is settled running. */
   settled: boolean;
   /** Deviations row by row, once a rule has asked for them. */
@@ -25,16 +27,19 @@ interface Gauged {
   discharge: Float64Array;
   vacuum: Float64Array;
   current: Float64Array;
+  head: Float64Array;
 }
 
 export const gauged: Gauged = {
   greatestDischarge: 0,
   greatestVacuum: 0,
+  someLost: false,
   settled: false,
   rowsRead: false,
   discharge: new Float64Array(0),
   vacuum: new Float64Array(0),
   current: new Float64Array(0),
+  head: new Float64Array(0),
 };
 /** Whose rows `gauged` holds; each `run` call has features of its own. */
 let gaugedOf: Features | null = null;
@@ -44,13 +49,28 @@ export function readGauges(features: Features, from: number, to: number): void {
   if (gaugedOf === features) return;
   gaugedOf = features;
   gauged.rowsRead = false;
-  const { level, states, settledMs } = features;
+  const { baseline, extremes, level, states, settledMs } = features;
+  gauged.someLost = [current, suction, discharge].some(
+    (signal) => baseline?.signals[signal] && Number.isNaN(extremes[signal].least),
+  );
   gauged.settled = states === 1 << operating.running && settledMs[from] >= settleMs;
   const bounds = (signal: number) =>
     gauged.settled ? extremesOf(level[signal], from, to) : settledExtremes(features, level[signal], from, to);
   const { dischargeOf, vacuumOf } = deviations(features);
   gauged.greatestDischarge = greatest(bounds(discharge), dischargeOf);
   gauged.greatestVacuum = greatest(bounds(suction), vacuumOf);
+}
+
+/** The pressure that the pump adds when clean, kPa; NaN where a gauge is missing. */
+export function cleanHeadKPa({ baseline }: Features): number {
+  const kPa = (centerOf(baseline, discharge) ?? Number.NaN) - (centerOf(baseline, suction) ?? Number.NaN);
+  return kPa > 0 ? kPa : Number.NaN;
+}
+
+/** Whether a gauge that was there when clean has no reading at this row. */
+export function gaugeLost({ baseline, value }: Features, row: number): boolean {
+  const lost = (signal: number) => baseline?.signals[signal] != null && Number.isNaN(value[signal][row]);
+  return lost(discharge) || lost(suction) || lost(current);
 }
 
 /** Deviations of a gauge's level from clean, as in `Deviation`; NaN where it was not measured when clean. */
@@ -97,14 +117,16 @@ export function readRows(features: Features, from: number, to: number): void {
   gauged.rowsRead = true;
   const { level } = features;
   if (gauged.discharge.length < level[discharge].length) {
-    for (const key of ["discharge", "vacuum", "current"] as const) {
+    for (const key of ["discharge", "vacuum", "current", "head"] as const) {
       gauged[key] = new Float64Array(level[discharge].length);
     }
   }
   const { dischargeOf, vacuumOf, currentOf } = deviations(features);
+  const cleanHead = cleanHeadKPa(features);
   for (let row = from; row < to; row++) {
     gauged.discharge[row] = dischargeOf(level[discharge][row]);
     gauged.vacuum[row] = vacuumOf(level[suction][row]);
     gauged.current[row] = currentOf(level[current][row]);
+    gauged.head[row] = (level[discharge][row] - level[suction][row]) / cleanHead - 1;
   }
 }

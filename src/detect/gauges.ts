@@ -1,9 +1,16 @@
 import { type Features, operating, someState } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
-import type { Spoken } from "../fleet/display.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { gauged, leastVacuumKPa, readGauges, readRows, settleMs } from "./gauge-deviations.ts";
-import { type EvidenceItem, verdict } from "./rule.ts";
+import {
+  cleanHeadKPa,
+  gauged,
+  gaugeLost,
+  leastVacuumKPa,
+  readGauges,
+  readRows,
+  settleMs,
+} from "./gauge-deviations.ts";
+import { verdict } from "./rule.ts";
 
 /**
  * The gauges of a running pump held against its clean running. The gauge stands between pump and generator,
@@ -17,6 +24,10 @@ const discharge = channelIndex.discharge_pressure;
 
 /** Deviations smaller than this many clean spreads are noise: the level's own is about half a spread. */
 const noiseSpreads = 3;
+/** Current and head only confirm what a gauge tells: three times the level's own noise is enough. */
+const confirmingSpreads = 1.5;
+/** The current's spread on a meter of few digits is mostly its last digit: a move by this share is one (house choice). */
+const currentMoved = 0.02;
 /** Below this part of its limits a deviation counts as gone. */
 const goneShare = 0.6;
 
@@ -28,6 +39,8 @@ export interface Deviation {
   readonly vacuum: number;
   /** Motor current: share of its clean value, up positive. */
   readonly current: number;
+  /** Head, which is discharge less suction pressure: share of its clean value, up positive; NaN without both gauges. */
+  readonly head: number;
   /** How many times their clean unsteadiness the gauges waver: the discharge's, the current's, the vacuum's. */
   readonly dischargeWavers: number;
   readonly currentWavers: number;
@@ -36,6 +49,7 @@ export interface Deviation {
   readonly dischargeNoise: number;
   readonly vacuumNoise: number;
   readonly currentNoise: number;
+  readonly headNoise: number;
 }
 
 /** Deviations without which a pattern cannot be there even in part, as shares; each where its gauge is measured. */
@@ -67,24 +81,27 @@ export function judgeGauges(
   }
   readGauges(features, from, to);
   const calm =
-    gauged.greatestDischarge < goneShare * (least.discharge ?? 0) ||
-    gauged.greatestVacuum < goneShare * (least.vacuum ?? 0);
+    !gauged.someLost &&
+    (gauged.greatestDischarge < goneShare * (least.discharge ?? 0) ||
+      gauged.greatestVacuum < goneShare * (least.vacuum ?? 0));
   if (calm && gauged.settled) {
     met.fill(verdict.no, from, to);
     return;
   }
   readRows(features, from, to);
-  const { discharge: d, vacuum: v, current: a } = gauged;
+  const { discharge: d, vacuum: v, current: a, head: h } = gauged;
   const now = startDeviation(features);
   for (let row = from; row < to; row++) {
     if (state[row] === operating.unknown) met[row] = verdict.hold;
     else if (state[row] !== operating.running) met[row] = verdict.no;
     else if (settledMs[row] < settleMs) met[row] = verdict.hold;
     else if (calm) met[row] = verdict.no;
+    else if (gauged.someLost && gaugeLost(features, row)) met[row] = verdict.hold;
     else {
       now.discharge = d[row];
       now.vacuum = v[row];
       now.current = a[row];
+      now.head = h[row];
       now.dischargeWavers = unsteady[discharge][row];
       now.currentWavers = unsteady[current][row];
       now.vacuumWavers = unsteady[suction][row];
@@ -97,20 +114,23 @@ export function judgeGauges(
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** A deviation to be filled row by row, with the noise of this unit's gauges. */
-function startDeviation({ baseline }: Features): Writable<Deviation> {
-  const share = (signal: number, of: number) =>
-    (noiseSpreads * (baseline?.signals[signal]?.spread ?? Number.NaN)) / of;
+function startDeviation(features: Features): Writable<Deviation> {
+  const { baseline } = features;
+  const spread = (signal: number) => baseline?.signals[signal]?.spread ?? Number.NaN;
   const clean = (signal: number) => centerOf(baseline, signal) ?? Number.NaN;
   return {
     discharge: Number.NaN,
     vacuum: Number.NaN,
     current: Number.NaN,
+    head: Number.NaN,
     dischargeWavers: Number.NaN,
     currentWavers: Number.NaN,
     vacuumWavers: Number.NaN,
-    dischargeNoise: share(discharge, clean(discharge)),
-    vacuumNoise: share(suction, Math.max(-clean(suction), leastVacuumKPa)),
-    currentNoise: share(current, clean(current)),
+    dischargeNoise: (noiseSpreads * spread(discharge)) / clean(discharge),
+    vacuumNoise: (noiseSpreads * spread(suction)) / Math.max(-clean(suction), leastVacuumKPa),
+    currentNoise: Math.min((confirmingSpreads * spread(current)) / clean(current), currentMoved),
+    headNoise:
+      (confirmingSpreads * Math.sqrt(spread(discharge) ** 2 + spread(suction) ** 2)) / cleanHeadKPa(features),
   };
 }
 
@@ -122,54 +142,29 @@ export function waterMoves({ discharge }: Deviation): boolean {
   return !(discharge <= -flowStopped);
 }
 
+/** A vacuum deeper by this share without flow is drawn on a shut suction, however the motor is loaded (house choice). */
+const shutDeeper = 1;
+
+/** Whether the pump draws on a shut suction: no line that opens is so. */
+export function suctionShut(deviation: Deviation): boolean {
+  return deviation.vacuum >= shutDeeper && !waterMoves(deviation);
+}
+
+/** A pond's level moves both gauges alike and leaves the head: a pattern of the pump moves it by this share (house choice). */
+const headMoves = 0.02;
+
+/** Whether the head has fallen by this share at least, as far as both gauges are there to tell. */
+export function headFell({ head, headNoise }: Deviation, ease: number, share = headMoves): boolean {
+  return !(head > -ease * Math.max(share, headNoise));
+}
+
+/** Whether the head has risen, as far as both gauges are there to tell. */
+export function headRose({ head, headNoise }: Deviation, ease: number): boolean {
+  return !(head < ease * Math.max(headMoves, headNoise));
+}
+
 /** Whether it has stopped to move water at one row, as far as the discharge gauge can tell. */
 export function waterStopped({ baseline, level }: Features, row: number): boolean {
   const clean = centerOf(baseline, discharge) ?? Number.NaN;
   return level[discharge][row] / clean - 1 <= -flowStopped;
-}
-
-/** The evidence that every rule of the gauges carries. */
-export const gaugeEvidence: readonly EvidenceItem[] = [
-  { name: "discharge_pressure", unit: "kPa", against: "baseline" },
-  { name: "suction_pressure", unit: "kPa", against: "baseline" },
-  { name: "motor_current", unit: "A", against: "baseline" },
-  { name: "discharge_unsteadiness", unit: "× clean" },
-];
-
-export function gaugeNumbers({ baseline, level, unsteady }: Features, row: number): readonly number[] {
-  return [
-    ...[discharge, suction, current].flatMap((signal) => [
-      level[signal][row],
-      centerOf(baseline, signal) ?? Number.NaN,
-    ]),
-    unsteady[discharge][row],
-    Number.NaN,
-  ];
-}
-
-/** What the gauges read, in words: only those that are measured. */
-export function gaugeWords(numbers: readonly number[], { value }: Spoken): string {
-  const [p, pClean, s, sClean, a, aClean] = numbers;
-  const words = [
-    moved("discharge pressure", p, pClean, (x) => value("discharge_pressure", x), "rose", "fell"),
-    moved("the vacuum", -s, -sClean, (x) => value("suction_pressure", -x), "grew deeper", "grew shallower"),
-    moved("the current", a, aClean, (x) => value("motor_current", x), "rose", "fell"),
-  ].filter((text) => text !== undefined);
-  const text = words.length < 2 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
-  return text === "" ? text : text[0].toUpperCase() + text.slice(1);
-}
-
-function moved(
-  what: string,
-  now: number,
-  clean: number,
-  say: (x: number) => string,
-  up: string,
-  down: string,
-): string | undefined {
-  if (Number.isNaN(now) || Number.isNaN(clean)) return undefined;
-  const verb = now > clean ? up : down;
-  // Where both are said with the same digits nothing has moved that a person could see.
-  if (say(now) === say(clean)) return `${what} stayed at ${say(clean)}`;
-  return `${what} ${verb} from ${say(clean)} to ${say(now)}`;
 }

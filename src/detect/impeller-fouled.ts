@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterMoves } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { headFell, judgeGauges, waterMoves } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -37,7 +38,8 @@ export const impellerFouled: Rule<Settings, null> = {
         waterMoves(now) &&
         now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&
         now.vacuum <= vacuumHolds &&
-        now.current <= -ease * currentDrops &&
+        now.current <= -ease * Math.max(currentDrops, now.currentNoise) &&
+        headFell(now, ease) &&
         now.dischargeWavers < steady,
     );
   },

@@ -33,7 +33,7 @@ type Settings = z.output<typeof settings>;
 /**
  * The motor runs unloaded and the pump no longer moves water. Judged once prime had been established in
  * this run, on current and discharge pressure together against the unit's own baseline; the suction
- * vacuum decides where discharge pressure is not measured, else it is told, since a check valve may hold it.
+ * vacuum decides where discharge pressure is not measured or lost, else it is told, since a check valve may hold it.
  */
 export const lostPrime: Rule<Settings, null> = {
   alarm: "lost-prime",
@@ -81,24 +81,27 @@ export const lostPrime: Rule<Settings, null> = {
     const vacuum = value[suction];
     const cleanVacuum = centerOf(baseline, suction) ?? Number.NaN;
     const deeperThan = deepFactor * Math.min(cleanVacuum, -smallestBaselineKPa);
+    const vacuumTells = by === discharge && canCollapse(baseline, suction, -1);
     for (let row = from; row < to; row++) {
       if (state[row] === operating.stopped) {
         met[row] = verdict.no;
         continue;
       }
       // What is left of the pressure, or of the vacuum: 1 at the baseline.
-      const left = gauge[row] / whole;
+      const lost = vacuumTells && Number.isNaN(gauge[row]);
+      const left = lost ? vacuum[row] / cleanVacuum : gauge[row] / whole;
       const unloadedBy = clean.center - a[row];
       if (state[row] === operating.running && vacuum[row] < deeperThan) {
         // A deep vacuum is drawn by a primed pump: its suction is blocked.
         met[row] = verdict.no;
       } else if (state[row] !== operating.running || Number.isNaN(left) || Number.isNaN(unloadedBy)) {
         met[row] = verdict.hold;
-      } else if (left < collapsed && unloadedBy > drop) {
+      } else if (left < (lost ? vacuum_below : collapsed) && unloadedBy > drop) {
         met[row] = verdict.met;
-      } else if (left > enough || unloadedBy < 0.5 * drop) {
+      } else if ((left > enough && !lost) || unloadedBy < 0.5 * drop) {
         met[row] = verdict.no;
       } else {
+        // So is a vacuum that stands beside a lost discharge gauge: a check valve may hold it.
         met[row] = verdict.hold;
       }
     }
@@ -125,12 +128,13 @@ export const lostPrime: Rule<Settings, null> = {
  * small, or noisier than four robust standard deviations allow.
  */
 function judgedBy(baseline: Baseline | null): number | undefined {
-  const canCollapse = (signal: number, sign: number) => {
-    const clean = baseline?.signals[signal];
-    return clean != null && sign * clean.center >= Math.max(smallestBaselineKPa, 4 * clean.spread);
-  };
-  if (canCollapse(discharge, 1)) return discharge;
-  return canCollapse(suction, -1) ? suction : undefined;
+  if (canCollapse(baseline, discharge, 1)) return discharge;
+  return canCollapse(baseline, suction, -1) ? suction : undefined;
+}
+
+function canCollapse(baseline: Baseline | null, signal: number, sign: number): boolean {
+  const clean = baseline?.signals[signal];
+  return clean != null && sign * clean.center >= Math.max(smallestBaselineKPa, 4 * clean.spread);
 }
 
 function vacuumWords(v: number, base: number, numbers: string): string | undefined {

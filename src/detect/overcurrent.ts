@@ -62,9 +62,9 @@ function bearableA(unit: Unit, baseline: Baseline | null, set: Settings): number
   return clean === undefined ? undefined : set.over_baseline * clean;
 }
 
-/** The supply below which the motor's voltage is low, V; NaN where it is not known what it should be. */
-function lowVoltageV({ unit, baseline }: Features, { low_voltage }: Settings): number {
-  return low_voltage * (unit.motor.voltageV ?? centerOf(baseline, voltage) ?? Number.NaN);
+/** What the motor's supply should be, V; NaN where that is not known. */
+function ratedV({ unit, baseline }: Features): number {
+  return unit.motor.voltageV ?? centerOf(baseline, voltage) ?? Number.NaN;
 }
 
 /**
@@ -149,9 +149,11 @@ export const overcurrent: Rule<Settings, Memory> = {
   },
   numbers(features, row, set, own) {
     const v = features.value[voltage][row];
-    const low = lowVoltageV(features, set);
+    const rated = ratedV(features);
+    const low = set.low_voltage * rated;
+    const a = features.value[current][row];
     return [
-      features.value[current][row],
+      a,
       bearableA(features.unit, features.baseline, set) ?? Number.NaN,
       own[2 * row + 1] / second,
       set.allowed / second,
@@ -159,9 +161,11 @@ export const overcurrent: Rule<Settings, Memory> = {
       100,
       v < low ? v : Number.NaN,
       low,
+      // What the same work would draw at the rated voltage.
+      (a * v) / rated,
     ];
   },
-  say([a, limit, pastS, , heat, , v, low], unit, { value }) {
+  say([a, limit, pastS, , heat, , v, low, ratedA], unit, { value }) {
     const { fullLoadCurrentA: full, serviceFactor = 1 } = unit.motor;
     const basis =
       full === undefined
@@ -173,6 +177,7 @@ export const overcurrent: Rule<Settings, Memory> = {
       `The motor drew ${value("motor_current", a)}${forTime}, ${Math.max(1, Math.round(100 * (a / limit - 1)))} % more ` +
       `than it bears for long${basis}${usedUp}`;
     if (Number.isNaN(v)) return `${said}.`;
-    return `${said}. Low voltage is the cause: ${value("voltage", v)} at the motor, low from ${value("voltage", low)} down.`;
+    const part = ratedA < limit ? "Low voltage is the cause" : "The voltage is low too";
+    return `${said}. ${part}: ${value("voltage", v)} at the motor, low from ${value("voltage", low)} down.`;
   },
 };

@@ -1,11 +1,11 @@
 import { z } from "zod";
-import { type Baseline, operating } from "../condition/features.ts";
-import { centerOf } from "../condition/operating.ts";
+import { operating } from "../condition/features.ts";
 import { duration, quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { windingLimitC } from "../physics/insulation.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute, second, span } from "../terms/time.ts";
+import { type CleanRise, learnRise, startCleanRise } from "./clean-rise.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 import { startWarming, type Warming, warm } from "./warming.ts";
@@ -42,20 +42,11 @@ interface Memory {
   /** The limit has been reached since it was last well below. */
   passed: boolean;
   warming: Warming;
-  /** Readings of the rise over the air of a warm motor: their sum, K, their number, and the first one's time. */
-  sumK: number;
-  readings: number;
-  fromMs: number | null;
-  /** Their mean over the first half hour: the clean rise; null before. */
-  cleanRiseK: number | null;
+  rise: CleanRise;
 }
 
 /** A winding stands so much further above the air than its shell: 80 K at class B to some 50 K (common practice). */
 const windingFactor = 1.6;
-/** A motor is warm after two to four of its time constants; a baseline may be learned before. */
-const warmAfterMs = 60 * minute;
-const riseOverMs = 30 * minute;
-const fewestReadings = 20;
 
 /** The limit by the nameplate and the place of measurement, °C; class B where the nameplate is not given. */
 export function temperatureLimitC(unit: Unit, limit?: number): number {
@@ -69,23 +60,8 @@ const coolingPerMs = 0.1 / minute;
 /** A motor that stands has cooled when it is so far below its limit: till then its next start is the same trouble (house choice). */
 const cooledK = 15;
 
-/** How far above the air the motor ran in a baseline that somebody has named, K; else NaN. */
-function confirmedRiseK(baseline: Baseline | null): number {
-  if (!baseline?.confirmed) return Number.NaN;
-  return (centerOf(baseline, temperature) ?? Number.NaN) - (centerOf(baseline, ambient) ?? Number.NaN);
-}
-
 /** The rates of warming of one `run` call; made once and used again by the next. */
 let rates = new Float64Array(0);
-
-function learnRise(memory: Memory, timeMs: number, riseK: number): void {
-  memory.fromMs ??= timeMs;
-  memory.sumK += riseK;
-  memory.readings++;
-  if (timeMs - memory.fromMs >= riseOverMs && memory.readings >= fewestReadings) {
-    memory.cleanRiseK = memory.sumK / memory.readings;
-  }
-}
 
 /**
  * Motor temperature is past its limit, or will be within ten minutes at its present rate. The limit is the insulation
@@ -94,7 +70,7 @@ function learnRise(memory: Memory, timeMs: number, riseK: number): void {
  */
 export const overheating: Rule<Settings, Memory> = {
   alarm: "overheating",
-  version: 3,
+  version: 4,
   needs: ["motor_temperature"],
   needsBaseline: false,
   settings,
@@ -102,7 +78,7 @@ export const overheating: Rule<Settings, Memory> = {
     { name: "motor_temperature", unit: "°C", against: "limit" },
     { name: "ambient_temperature", unit: "°C" },
     { name: "baseline_rise", unit: "K" },
-    { name: "warming_per_minute", unit: "K" },
+    { name: "warming_per_minute", unit: "K/min" },
     { name: "limit_reached_in", unit: "s" },
   ],
   limits: (unit, _baseline, { limit }) => [
@@ -111,21 +87,17 @@ export const overheating: Rule<Settings, Memory> = {
   start: () => ({
     passed: false,
     warming: startWarming(),
-    sumK: 0,
-    readings: 0,
-    fromMs: null,
-    cleanRiseK: null,
+    rise: startCleanRise(),
   }),
   ownColumns: 3,
   /** What was said to come is said anew once it has come. */
   restates: true,
   /** `own`: 1 once past the limit, else 0; the clean rise over the air that the row is held against, K; the rate of warming, K per ms. */
   run(memory, features, from, to, set, met, own) {
-    const { unit, baseline, intervalMs, sinceStartMs, state, timeMs, value } = features;
+    const { unit, intervalMs, sinceStartMs, state, timeMs, value } = features;
     const fixed = temperatureLimitC(unit, set.limit);
     const t = value[temperature];
     const air = value[ambient];
-    const named = confirmedRiseK(baseline);
     const more = allowedMoreK(unit, set);
     if (rates.length < timeMs.length) rates = new Float64Array(timeMs.length);
     warm(memory.warming, { intervalMs, timeMs, sinceStartMs, temperatureC: t }, from, to, rates);
@@ -140,11 +112,8 @@ export const overheating: Rule<Settings, Memory> = {
       const warming = rates[row];
       const rate = sinceStartMs[row] >= set.after_start ? warming : 0;
       const runs = state[row] === operating.running;
-      const rise = now - air[row];
-      if (memory.cleanRiseK === null && runs && sinceStartMs[row] >= warmAfterMs && !Number.isNaN(rise)) {
-        learnRise(memory, timeMs[row], rise);
-      }
-      const clean = Number.isNaN(named) ? (memory.cleanRiseK ?? Number.NaN) : named;
+      if (runs) learnRise(memory.rise, unit, timeMs[row], sinceStartMs[row], now - air[row]);
+      const clean = memory.rise.meanK ?? Number.NaN;
       const limit = limitAt(fixed, air[row], clean + more);
       own[3 * row + 1] = clean;
       own[3 * row + 2] = rate;

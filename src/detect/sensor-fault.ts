@@ -1,13 +1,13 @@
 import { z } from "zod";
 import { frozenAfterMs } from "../condition/condition.ts";
-import { doubt } from "../condition/features.ts";
+import { doubt, type Features } from "../condition/features.ts";
 import type { Spoken } from "../fleet/display.ts";
 import { settingsAt } from "../fleet/limits.ts";
 import { duration } from "../fleet/quantity.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { type AlarmName, comparePriority, type Priority } from "../terms/alarms.ts";
-import { type Channel, channels, channelUnit } from "../terms/channels.ts";
+import { type Channel, channelIndex, channels, channelUnit } from "../terms/channels.ts";
 import { type CommonSettings, type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -32,19 +32,19 @@ const judged = channels.filter((channel) => channelUnit[channel] !== "");
  * can no longer be judged. Medium where one of those is a high alarm.
  */
 export function sensorFault(others: readonly Other[]): Rule<Settings, null> {
-  /** By unit and set of channels, a bit each: asked for every reading while the alarm is on. */
-  const urgencies = new WeakMap<Unit, Map<number, Priority>>();
-  function urgencyOf(unit: Unit, bits: number): Priority {
-    const known = urgencies.get(unit) ?? new Map<number, Priority>();
+  /** By unit and sets of channels, a bit each, lost and left: asked for every reading while the alarm is on. */
+  const urgencies = new WeakMap<Unit, Map<string, Priority>>();
+  function urgencyOf(unit: Unit, lost: number, left: number): Priority {
+    const known = urgencies.get(unit) ?? new Map<string, Priority>();
     urgencies.set(unit, known);
-    let urgency = known.get(bits);
+    const sets = `${lost} ${left}`;
+    let urgency = known.get(sets);
     if (urgency === undefined) {
-      const lost = judged.filter((_, k) => (bits & (1 << k)) !== 0);
-      const high = blinded(others, unit, lost).some(
+      const high = blinded(others, unit, lost, left).some(
         ({ alarm, settings }) => settingsAt(unit, alarm, settings).priority === "high",
       );
       urgency = high ? "medium" : "low";
-      known.set(bits, urgency);
+      known.set(sets, urgency);
     }
     return urgency;
   }
@@ -55,14 +55,16 @@ export function sensorFault(others: readonly Other[]): Rule<Settings, null> {
     needsBaseline: false,
     settings: sensorSettings,
     evidence: judged.map((channel) => ({ name: channel, unit: channelUnit[channel] })),
+    restates: true,
     start: () => null,
+    /** `own`: the channels that are not trusted, a bit each. */
     run(_memory, { doubts, unit }, from, to, _settings, met, lost) {
       met.fill(verdict.no, from, to);
       if (doubts.every((column) => column === undefined)) return;
       lost.fill(0, from, to);
       for (const [s, { channel }] of signalsOf(unit).entries()) {
         const column = doubts[s];
-        const bit = 1 << judged.indexOf(channel);
+        const bit = bitOf(channel);
         for (let row = from; column !== undefined && row < to; row++) {
           if (column[row] === doubt.none) continue;
           met[row] = verdict.met;
@@ -70,16 +72,18 @@ export function sensorFault(others: readonly Other[]): Rule<Settings, null> {
         }
       }
     },
-    numbers({ unit, doubts, raw }, row) {
+    numbers(features, row) {
+      const { unit, doubts, raw } = features;
       const signals = signalsOf(unit);
-      return judged.flatMap((channel) => {
+      const items = judged.flatMap((channel) => {
         const s = signals.findIndex((signal, i) => signal.channel === channel && doubts[i]?.[row]);
         const x = raw[s]?.[row] ?? Number.NaN;
         return [Number.isFinite(x) ? x : Number.NaN, doubts[s]?.[row] ?? doubt.none];
       });
+      return [...items, measured(features)];
     },
-    priorityAt: ({ unit }, row, { priority }, lost) => {
-      const most = urgencyOf(unit, lost[row]);
+    priorityAt: (features, row, { priority }, lost) => {
+      const most = urgencyOf(features.unit, lost[row], measured(features));
       return comparePriority(most, priority) < 0 ? most : priority;
     },
     say(numbers, unit, spoken) {
@@ -88,20 +92,30 @@ export function sensorFault(others: readonly Other[]): Rule<Settings, null> {
         const k = judged.indexOf(channel);
         return sayDoubt(channel, numbers[2 * k + 1], numbers[2 * k], spoken);
       });
-      const blind = blinded(others, unit, lost).map(({ alarm }) => alarm);
+      const bits = lost.reduce((sum, channel) => sum | bitOf(channel), 0);
+      const blind = blinded(others, unit, bits, numbers[2 * judged.length]).map(({ alarm }) => alarm);
       return `${capital(what.join("; "))}. ${sayBlind(blind, lost.length)}`;
     },
   };
 }
 
-/** The rules that cannot do without these channels. */
-function blinded(others: readonly Other[], unit: Unit, lost: readonly Channel[]): readonly Other[] {
+/** A bit a channel: statuses are never lost, but may stand in for what is. */
+const bitOf = (channel: Channel) => 1 << channelIndex[channel];
+
+/** The channels that the log carries, a bit each. */
+function measured({ raw }: Features): number {
+  return channels.reduce((bits, channel, s) => (raw[s] === undefined ? bits : bits | bitOf(channel)), 0);
+}
+
+/** The rules that these channels have blinded: of some that they need one of, all that the log carries are lost. */
+function blinded(others: readonly Other[], unit: Unit, lost: number, inLog: number): readonly Other[] {
   return others.filter(
     ({ needs, quiet }) =>
       quiet?.(unit, null) === undefined &&
       needs.some((need) => {
         const any: readonly Channel[] = typeof need === "string" ? [need] : need;
-        return any.every((channel) => lost.includes(channel));
+        const some = any.reduce((bits, channel) => bits | bitOf(channel), 0) & (inLog | lost);
+        return some !== 0 && (some & ~lost) === 0;
       }),
   );
 }

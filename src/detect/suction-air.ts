@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterMoves } from "./gauges.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { headFell, judgeGauges, waterMoves } from "./gauges.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -28,13 +29,15 @@ export const suctionAir: Rule<Settings, null> = {
   start: () => null,
   run(_memory, features, from, to, { discharge_drop, unsteady }, met) {
     judgeGauges(features, from, to, met, { discharge: discharge_drop }, (now, ease) => {
-      if (!(now.current <= -ease * currentDrops) || !waterMoves(now)) return false;
+      if (!(now.current <= -ease * Math.max(currentDrops, now.currentNoise)) || !waterMoves(now))
+        return false;
       if (!Number.isNaN(now.vacuum) && now.vacuum > Math.max(vacuumHolds, now.vacuumNoise)) return false;
       if (Number.isNaN(now.discharge)) {
         return now.vacuum <= -ease * now.vacuumNoise && now.vacuumWavers >= ease * unsteady;
       }
       return (
         now.discharge <= -ease * Math.max(discharge_drop, now.dischargeNoise) &&
+        headFell(now, ease) &&
         now.dischargeWavers >= Math.max(ease * unsteady, 1.4)
       );
     });
@@ -46,5 +49,6 @@ export const suctionAir: Rule<Settings, null> = {
 
 /** `4 times as much `, or as little as can be said. */
 export function wavers(times: number): string {
-  return Number.isNaN(times) ? "far more " : `${Math.round(times)} times as much `;
+  if (Number.isNaN(times)) return "far more ";
+  return `${times < 2 ? times.toFixed(1) : Math.round(times)} times as much `;
 }

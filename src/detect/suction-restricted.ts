@@ -3,7 +3,9 @@ import { type Features, operating } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { day, minute } from "../terms/time.ts";
-import { gaugeEvidence, gaugeNumbers, gaugeWords, judgeGauges, waterStopped } from "./gauges.ts";
+import { leastVacuumKPa } from "./gauge-deviations.ts";
+import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
+import { judgeGauges, suctionShut, waterStopped } from "./gauges.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -19,7 +21,7 @@ const settings = z.strictObject({
 
 type Settings = z.output<typeof settings>;
 
-/** The current may stand this much over clean and still not speak of more flow: the supply's voltage wanders. */
+/** The current may stand this much over clean and still not speak of more flow: the supply's voltage wanders. More needs a head that stays: an open line loses it. */
 const currentWanders = 0.012;
 const currentDrops = 0.004;
 
@@ -47,7 +49,7 @@ const discharge = channelIndex.discharge_pressure;
 /** Takes back the verdicts that a falling pond explains, and follows the vacuum slowly where nothing restricts it. */
 function forgiveLevel(
   memory: Memory,
-  { baseline, level, state, timeMs }: Features,
+  { baseline, level, state, timeMs, unit }: Features,
   from: number,
   to: number,
   met: Uint8Array,
@@ -56,14 +58,16 @@ function forgiveLevel(
   const cleanKPa = clean(suction);
   const headKPa = clean(discharge) - cleanKPa;
   const currentA = clean(current);
+  const soonKPa = soonShare * Math.max(-cleanKPa, leastVacuumKPa);
+  const radial = unit.pump.type === "radial" ? 1 : -1;
   for (let row = from; row < to; row++) {
     if (state[row] !== operating.running) continue;
     const vacuumKPa = level[suction][row];
     if (met[row] === verdict.met && memory.slowKPa !== null) {
-      const slow = memory.slowKPa - vacuumKPa < soonShare * -cleanKPa;
+      const slow = memory.slowKPa - vacuumKPa < soonKPa;
       const head = (level[discharge][row] - vacuumKPa) / headKPa - 1;
-      const load = level[current][row] / currentA - 1;
-      if (slow && Math.abs(head) < headStays && Math.abs(load) < loadStays) met[row] = verdict.no;
+      const load = radial * (level[current][row] / currentA - 1);
+      if (slow && Math.abs(head) < headStays && load > -loadStays) met[row] = verdict.no;
     }
     if (timeMs[row] - memory.atMs < everyMs || met[row] === verdict.met || Number.isNaN(vacuumKPa)) continue;
     const passedMs = Math.min(timeMs[row] - memory.atMs, slowOverMs);
@@ -86,9 +90,11 @@ export const suctionRestricted: Rule<Settings, Memory> = {
   evidence: gaugeEvidence,
   start: () => ({ slowKPa: null, atMs: Number.NEGATIVE_INFINITY }),
   run(memory, features, from, to, { vacuum_deeper, discharge_drop, discharge_drop_alone }, met) {
+    const radial = features.unit.pump.type === "radial" ? 1 : -1;
     judgeGauges(features, from, to, met, { vacuum: vacuum_deeper }, (now, ease) => {
-      if (!(now.current <= currentWanders)) return false;
-      const unloads = now.current <= -ease * currentDrops;
+      if (!(radial * now.current <= currentWanders || now.head >= -headStays || suctionShut(now)))
+        return false;
+      const unloads = radial * now.current <= -ease * Math.max(currentDrops, now.currentNoise);
       if (Number.isNaN(now.vacuum)) {
         const drop = ease * Math.max(discharge_drop_alone, now.dischargeNoise);
         return now.discharge <= -drop && unloads && now.dischargeWavers < 2.5;

@@ -72,6 +72,12 @@ describe("a caution stands where its danger is", () => {
     }
   });
 
+  it("of a pump that is opened hot at suction-restricted, of wiring at ozone-off, of gas and vault at a service", () => {
+    expect(warned("suction-restricted")).toEqual(expect.arrayContaining([cautions.scald, cautions.ozone]));
+    expect(warned("ozone-off")).toContain(cautions.electrician);
+    expect(warned("service-overdue")).toEqual(expect.arrayContaining([cautions.oxygenFeed, cautions.vault]));
+  });
+
   it("of oxygen, at every alarm of the gas feed", () => {
     for (const alarm of alarmNames.filter((name) => name.startsWith("gas-"))) {
       expect(warned(alarm), alarm).toContain(cautions.oxygenFeed);

@@ -93,6 +93,41 @@ describe("gas pressure drift", () => {
     expect(changes[2]?.evidence.gas_pressure?.baseline).toBeCloseTo(110, 0);
   });
 
+  const cleanedAfter = (many: number, perCent: number, then: number) => {
+    const state = start(unit);
+    const level = (share: number) => (_d: number, s: number) => gasOver(86, 24 + 110 * share, s);
+    const first = days(many, (d, s) => level(d < 1 ? 0 : perCent / 100)(d, s));
+    const endMs = midnight + many * day * 1000;
+    const record = { unit: "LM-01", work: "cleaning", step: "done", atMs: endMs - 1 } as const;
+    const told = run(
+      state,
+      { kind: "readings", batch: readings([first], 600) },
+      { kind: "service", record },
+      { kind: "readings", batch: readings([days(1, level(then / 100))], 600, endMs) },
+    ).filter(({ alarm, timeMs }) => alarm === "gas-pressure-drift" && timeMs >= endMs);
+    return told;
+  };
+
+  it("says after four hours of running that a cleaning did not bring the pressure back", () => {
+    const [found, ...more] = cleanedAfter(4, 15, 14);
+    expect(found).toMatchObject({ event: "raised", priority: "prompt" });
+    expect(dayOf(found)).toBeLessThan(4.25);
+    expect(found?.message).toMatch(
+      /^Gas pressure at like running rose from 110.* to 125.* kPa\. The recorded cleaning did not bring it back\.$/,
+    );
+    expect(more).toEqual([]);
+  });
+
+  it("has nothing to say of a cleaning that halved the growth, nor of one of a line that was clean", () => {
+    expect(cleanedAfter(4, 15, 7)).toEqual([]);
+    expect(cleanedAfter(4, 4, 4)).toEqual([]);
+  });
+
+  it("is found at a low head too, where the pond has fallen by a hand's breadth", () => {
+    const low = (d: number, s: number) => gasOver(d < 1 ? 20 : 17.5, 24 + 44 * 0.05 * Math.max(0, d - 1), s);
+    expect(drift([days(9, low)]).map(({ event }) => event)).toContain("raised");
+  });
+
   it("ends without a record where somebody has cleaned the line all the same", () => {
     const stretches = [days(6, risingBy(0.03)), days(2, (_d, s) => gasOver(86, 24, s))];
     expect(drift(stretches).map(({ event }) => event)).toEqual(["raised", "cleared"]);

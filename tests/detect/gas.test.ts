@@ -2,7 +2,10 @@ import { describe, expect, it } from "vitest";
 import {
   but,
   clean,
+  readings,
+  run,
   type Stretch,
+  start,
   told as toldBy,
   unitOf,
   type Values,
@@ -119,6 +122,19 @@ describe("gas supply low", () => {
     ]);
   });
 
+  it("is not raised by what a good gauge wanders, where the gas stood hardly above the water", () => {
+    const steady = (over: number): Stretch => ({
+      seconds: 3600,
+      values: (s) => ({
+        ...clean(s),
+        discharge_pressure: 20 + 0.02 * wobble(s, "flow"),
+        gas_pressure: 20 + over + 0.02 * wobble(s, "gas_flow"),
+      }),
+    });
+    expect(low(told(unit, [steady(2), steady(1.2)]))).toEqual([]);
+    expect(low(told(unit, [steady(2), steady(0.5)]))).toEqual(["01:01 raised gas-supply-low"]);
+  });
+
   it("takes a deeper vacuum of gas that is drawn in for a blocked intake", () => {
     const drawn = unitOf("{ id: LM-01, gas: { feed: drawn in, injected: suction } }");
     const stretch = (vacuum: number): Stretch => ({
@@ -149,6 +165,19 @@ describe("gas backflow risk", () => {
     };
     const lags = (s: number) => ({ gas_pressure: s < 90 ? 40 : undefined });
     expect(low(told(unit, [hourFed, stop, then(lags)]))).toEqual([]);
+  });
+
+  it("counts from where the gas stood when clean, also where that was a little below the gauge", () => {
+    const under = (kPa: number): Stretch => ({
+      seconds: 3600,
+      values: (s) => fed(s, { discharge_pressure: 86, gas_pressure: 86 - kPa }),
+    });
+    expect(low(told(unit, [under(2.5), under(4)]))).toEqual([]);
+    const state = start(unit);
+    const findings = run(state, { kind: "readings", batch: readings([under(2.5), under(8)]) });
+    const risk = findings.find(({ alarm }) => alarm === "gas-backflow-risk");
+    expect(risk?.evidence.gas_pressure?.limit).toBeCloseTo(86 - 2.5 - 3, 0);
+    expect(risk?.message).toContain("below the 86");
   });
 
   it("is quiet where the gas goes into the suction, and where it ran below the discharge gauge when clean", () => {

@@ -88,6 +88,18 @@ describe("the gauges of a radial pump tell", () => {
     expect(raised(told(unit, hourThen(moved(gauges), 3600)))).toEqual([]);
   });
 
+  it.each([
+    ["1 % more current", 9.39],
+    ["4 % more current", 9.67],
+  ])(
+    "a clogged strainer on a supply that makes the motor draw %s: no open line, for the head stays",
+    (_supply, current) => {
+      expect(raised(told(unit, hourThen(moved({ suction: -34, discharge: 78, current }))))).toEqual([
+        "suction-restricted",
+      ]);
+    },
+  );
+
   it("suction-restricted: a strainer that clogs over two days, before the motor unloads by a tenth", () => {
     const days = 2 * 86_400;
     // Suction friction grows eightfold: the operating point follows the pump's curve.
@@ -117,9 +129,84 @@ describe("on a regenerative pump the current goes the other way", () => {
   it.each([
     ["discharge-restricted", { suction: -22, discharge: 103, current: 9.8 }],
     ["discharge-open", { suction: -26, discharge: 70, current: 8.9 }],
+    ["suction-restricted", { suction: -34, discharge: 76, current: 9.6 }],
   ])("%s", (alarm, gauges) => {
     expect(raised(told(regenerative, hourThen(moved(gauges))))).toContain(alarm);
-    expect(raised(told(unit, hourThen(moved(gauges))))).not.toContain(alarm);
+    if (alarm !== "suction-restricted") {
+      expect(raised(told(unit, hourThen(moved(gauges))))).not.toContain(alarm);
+    }
+  });
+
+  it("a foot valve that shuts is a restriction, however the motor unloads", () => {
+    const shut = moved({ suction: -90, discharge: 1, current: 7.6 });
+    expect(raised(told(regenerative, hourThen(shut)))).toEqual(["suction-restricted"]);
+  });
+});
+
+/** A pump of 20 kPa at each side, with its quieter gauges. */
+const small =
+  ({ current = 9.3, suction = -20, discharge = 20, noiseA = 0.05 }: Moved & { noiseA?: number }) =>
+  (second: number): Values => ({
+    ...clean(second),
+    ozone: undefined,
+    motor_current: current + noiseA * wobble(second, "motor_current"),
+    suction_pressure: suction + 0.2 * wobble(second, "suction_pressure"),
+    discharge_pressure: discharge + 0.2 * wobble(second, "discharge_pressure"),
+    gas_pressure: discharge + 4,
+  });
+
+// Source: 20 cm of water are 1.96 kPa, on both gauges.
+describe("a pond's level moves both gauges of a small pump by a tenth, and not its head", () => {
+  const then = (gauges: Moved) => [
+    { seconds: 3600, values: small({}) },
+    { seconds: 3600, values: small(gauges) },
+  ];
+  it.each([
+    ["20 cm lower, and a supply that gives 1 % more current", { suction: -22, discharge: 18, current: 9.4 }],
+    ["20 cm lower, and a supply that gives 1 % less", { suction: -22, discharge: 18, current: 9.2 }],
+    ["20 cm higher, and a supply that gives 1 % less", { suction: -18, discharge: 22, current: 9.2 }],
+  ])("%s", (_what, gauges) => {
+    expect(raised(told(unit, then(gauges)))).toEqual([]);
+  });
+
+  it("a line that parts there lowers the head, and is told", () => {
+    expect(raised(told(unit, then({ suction: -22, discharge: 15, current: 9.6 })))).toEqual([
+      "discharge-open",
+    ]);
+  });
+});
+
+describe("a current within its meter's own noise confirms nothing", () => {
+  it("a discharge gauge that drifts up by 8 % beside a 1 % meter, whose mean stands 0.5 % low", () => {
+    const noisy = (gauges: Moved) => small({ suction: -6, discharge: 60, noiseA: 0.16, ...gauges });
+    const stretches = [
+      { seconds: 3600, values: noisy({}) },
+      { seconds: 3600, values: noisy({ discharge: 65, current: 9.255 }) },
+    ];
+    expect(raised(told(unit, stretches))).toEqual([]);
+  });
+});
+
+describe("a suction under a head of water", () => {
+  const flooded = (suction: number, discharge: number, current: number) =>
+    moved({ suction, discharge, current });
+  const clear = { seconds: 3600 * 3, values: flooded(10, 86, 9.3) };
+
+  it("a pond that falls by a centimetre a day for three weeks is not a restriction", () => {
+    const falling = (second: number) => {
+      const kPa = (9.79 * 0.01 * second) / 86_400;
+      return flooded(10 - kPa, 86 - kPa, 9.3)(second);
+    };
+    expect(raised(told(unit, [clear, { seconds: 25 * 86_400, values: falling }], 60))).toEqual([]);
+  });
+
+  it("its clogged strainer is told as a pressure that fell, for there is no vacuum", () => {
+    const [finding] = run(start(unit), {
+      kind: "readings",
+      batch: readings([clear, { seconds: 900, values: flooded(6, 80, 9.15) }]),
+    });
+    expect(finding).toMatchObject({ event: "raised", alarm: "suction-restricted" });
+    expect(finding.message).toMatch(/the suction pressure fell from 10\S* kPa to 6\S* kPa/);
   });
 });
 
@@ -146,6 +233,37 @@ describe("with fewer gauges", () => {
   it("no discharge gauge: a deeper vacuum and less current are a restriction", () => {
     const [finding] = toldWithout("discharge_pressure", { suction: -34, current: 9.1 });
     expect(finding).toMatchObject({ event: "raised", alarm: "suction-restricted" });
+  });
+});
+
+describe("a gauge that was there when clean and is lost", () => {
+  const lost = (gauges: Moved) => (second: number) => ({
+    ...moved(gauges)(second),
+    discharge_pressure: Number.NaN,
+  });
+
+  it("is not judged by its last readings, nor as if it had never been there", () => {
+    const low = { seconds: 40, values: moved({ suction: -26, discharge: 70, current: 9.6 }) };
+    const stretches = [hour, low, { seconds: 3600, values: lost({ suction: -26, current: 9.45 }) }];
+    expect(raised(told(unit, stretches))).not.toContain("discharge-open");
+  });
+
+  it("keeps an alarm that stands", () => {
+    const open = { suction: -26, discharge: 70, current: 9.6 };
+    const stretches = [hour, { seconds: 300, values: moved(open) }, { seconds: 3600, values: lost({}) }];
+    const lines = told(unit, stretches);
+    expect(raised(lines)).toContain("discharge-open");
+    expect(lines.filter((line) => line.includes("cleared discharge-open"))).toEqual([]);
+  });
+
+  it("a discharge gauge that reads 0 kPa while the vacuum stands is no open line", () => {
+    const dead = (second: number) => ({ ...moved({ current: 9.42 })(second), discharge_pressure: 0 });
+    expect(raised(told(unit, hourThen(dead, 3600)))).not.toContain("discharge-open");
+  });
+
+  it("a line that parts at the pump leaves no pressure, but draws much water: it is open", () => {
+    const parted = moved({ suction: -30, discharge: 4, current: 10.2 });
+    expect(raised(told(unit, hourThen(parted)))).toContain("discharge-open");
   });
 });
 
@@ -191,6 +309,19 @@ describe("what is said", () => {
     expect(first({ suction: -34, discharge: 79, current: 9.1 }).message).toMatch(
       /^Discharge pressure fell from 8\d\.?\d* kPa to 7\d.* kPa, the vacuum grew deeper from -2\d.* kPa to -3\d.* kPa and the current fell from 9\.3 A to 9\.1 A: less water comes through the suction line/,
     );
+  });
+
+  it("says of a cavitating pump what wavers, and that vapour forms in it", () => {
+    const values = (second: number) => ({
+      ...moved({ suction: -34, discharge: 79 })(second),
+      motor_current: 9.1 + 0.46 * wobble(second, "motor_current"),
+    });
+    const [finding] = run(start(unit), { kind: "readings", batch: readings(hourThen(values)) });
+    expect(finding.alarm).toBe("cavitation");
+    expect(finding.message).toMatch(
+      /and the current wavers \d+ times as much as when clean: vapour forms in the pump/,
+    );
+    expect(finding.evidence.current_unsteadiness.value).toBeGreaterThan(2.5);
   });
 
   it("carries the NPSH that is left beside what the pump requires", () => {

@@ -65,6 +65,33 @@ describe("lost prime", () => {
     expect(told(unit, stretches)).toEqual(["01:00:30 raised lost-prime"]);
   });
 
+  it("is seen by the vacuum where the discharge gauge has been lost", () => {
+    const lost =
+      (values: Stretch["values"]): Stretch["values"] =>
+      (second) => ({
+        ...(typeof values === "function" ? values(second) : values),
+        discharge_pressure: Number.NaN,
+      });
+    const stretches = [
+      hourClean,
+      { seconds: 600, values: lost(clean) },
+      { seconds: 300, values: lost(but(dry)) },
+    ];
+    expect(told(unit, stretches)).toContain("01:10:30 raised lost-prime");
+  });
+
+  it("stays when the discharge gauge is lost while a check valve holds the vacuum", () => {
+    const held = { ...dry, suction_pressure: -18 };
+    const stretches = [
+      hourClean,
+      { seconds: 120, values: but(held) },
+      { seconds: 600, values: but({ ...held, discharge_pressure: Number.NaN }) },
+    ];
+    const lines = told(unit, stretches);
+    expect(lines).toContain("01:00:30 raised lost-prime");
+    expect(lines).not.toContainEqual(expect.stringContaining("cleared lost-prime"));
+  });
+
   it("clears when the pump has primed again", () => {
     const stretches = [hourClean, { seconds: 300, values: but(dry) }, { seconds: 120, values: clean }];
     expect(told(unit, stretches)).toEqual(["01:00:30 raised lost-prime", "01:05:30 cleared lost-prime"]);

@@ -13,6 +13,11 @@ describe("a log that starts in the middle of a fault", () => {
     ]);
   });
 
+  it("a healthy pump of 9 kPa at four fifths of its nameplate has primed, though its pressure does not show it", () => {
+    const low: Values = { motor_current: 7.9, discharge_pressure: 9, suction_pressure: -10 };
+    expect(told(nameplate, [{ seconds: 7200, values: but(low) }])).toEqual([]);
+  });
+
   it("without a nameplate nobody knows, and nothing is raised", () => {
     const bare = unitOf("{ id: LM-01, ozone: none }");
     expect(told(bare, [{ seconds: 1800, values: but(dry) }])).toEqual([]);

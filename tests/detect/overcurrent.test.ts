@@ -52,6 +52,12 @@ describe("overcurrent", () => {
     expect(finding?.evidence.motor_current).toEqual({ value: 14, limit: 10.5, unit: "A" });
   });
 
+  it("does not blame a low voltage where the motor would draw too much at the right one as well", () => {
+    expect(message([drawing(10, 60), drawing(14, 15, { voltage: 103 })])?.message).toMatch(
+      / The voltage is low too: 103 V at the motor, low from 105.8 V down\.$/,
+    );
+  });
+
   it("names low voltage where it is the cause, and only there", () => {
     expect(message([drawing(10, 60), drawing(11.2, 15, { voltage: 88 })])?.message).toMatch(
       / Low voltage is the cause: 88 V at the motor, low from 105.8 V down\.$/,

@@ -83,6 +83,36 @@ describe("overheating", () => {
     expect(told(unit, [{ seconds: 600, values: standing }, warmingUp])).toEqual([]);
   });
 
+  it("takes none from a window that was named over a cold start, and the warm part of a longer one", () => {
+    const fromCold: Stretch = {
+      seconds: 4 * 3600,
+      values: (s) => ({
+        ...clean(s),
+        motor_temperature: 20 + 40 * (1 - Math.exp(-s / 1620)),
+        ambient_temperature: 20,
+      }),
+    };
+    const hot: Stretch = {
+      seconds: 2 * 3600,
+      values: (s) => ({
+        ...clean(s),
+        motor_temperature: (clean(s).motor_temperature ?? 0) + 2 + Math.min(s / 200, 18),
+        ambient_temperature: 20,
+      }),
+    };
+    const stands: Stretch = {
+      seconds: 600,
+      values: { motor_current: 0, discharge_pressure: 0, motor_temperature: 20, ambient_temperature: 20 },
+    };
+    const named = (hours: string) =>
+      unitOf(
+        `{ id: LM-01, ozone: none, motor: { insulation_class: B }, baseline: { from: 2026-05-04T00:00:00Z, for: ${hours} } }`,
+      );
+    expect(told(named("40 min"), [stands, fromCold])).toEqual([]);
+    expect(told(named("40 min"), [stands, fromCold, hot])).toEqual([]);
+    expect(told(named("3 h"), [stands, fromCold, hot])).toEqual(["04:47:30 raised overheating"]);
+  });
+
   it("is raised minutes before the limit where the motor warms towards it, and says when", () => {
     // Blocked cooling: 6 K in an hour and rising towards 110 °C.
     const blocked: Stretch = {

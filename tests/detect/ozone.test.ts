@@ -1,5 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { but, clean, hourClean, type Stretch, told, unitOf, type Values } from "../support/unit-days.ts";
+import {
+  but,
+  clean,
+  hourClean,
+  readings,
+  run,
+  type Stretch,
+  start,
+  told,
+  unitOf,
+  type Values,
+} from "../support/unit-days.ts";
 
 const unit = unitOf();
 const stopped: Values = {
@@ -85,6 +96,32 @@ describe("ozone while stopped", () => {
         running,
       ]),
     ).toEqual(["00:01:00 raised ozone-while-stopped", "00:06:30 cleared ozone-while-stopped"]);
+  });
+
+  it.each<[string, Values, Values, string]>([
+    ["power alone", { power: 850 }, { power: 3 }, "stood still (3 W)"],
+    ["the command alone", { run_command: 1 }, { run_command: 0 }, "was not commanded to run"],
+  ])("is judged by %s, and says so", (_by, running, standing, words) => {
+    const on = { discharge_pressure: 86, ozone: 1 };
+    const [finding] = run(start(unit), {
+      kind: "readings",
+      batch: readings(
+        [
+          { seconds: 600, values: { ...on, ...running } },
+          { seconds: 600, values: { ...on, ...standing, discharge_pressure: 0 } },
+        ],
+        30,
+      ),
+    });
+    expect(finding?.alarm).toBe("ozone-while-stopped");
+    expect(finding?.message).toBe(`The ozone was on although the motor ${words} 90 s after it stopped.`);
+    // Three readings outlast the delay of a minute.
+    expect(finding?.evidence.motor_stopped_for?.limit).toBe(90);
+  });
+
+  it("is not judged without current, power and command", () => {
+    const on = { seconds: 3600, values: { discharge_pressure: 0, ozone: 1 } };
+    expect(told(unit, [on])).toEqual([]);
   });
 
   it("is raised at a unit whose ozone should not be there at all", () => {

@@ -154,6 +154,50 @@ describe("a frozen channel", () => {
   });
 });
 
+describe("a second channel that is lost", () => {
+  const both = [
+    hourClean,
+    { seconds: 600, values: but({ gas_pressure: -150 }) },
+    { seconds: 600, values: but({ gas_pressure: -150, motor_temperature: 850 }) },
+  ];
+
+  it("is said anew, without an event", () => {
+    const high = unitOf("{ id: LM-01, limits: { sensor-fault: { priority: high } } }");
+    const state = start(high);
+    const findings = run(state, { kind: "readings", batch: readings(both) });
+    expect(findings.map(({ event }) => event)).toEqual(["raised"]);
+    const { message } = state.lives.find(({ alarm }) => alarm === "sensor-fault") ?? {};
+    expect(message).toMatch(/^Motor temperature read 850 °C.*; gas pressure read -150 kPa/);
+  });
+});
+
+describe("an alarm that needs one of several channels", () => {
+  it("is blind where those are lost that the log has", () => {
+    const state = start(unitOf("{ id: LM-01, ozone: none }"));
+    run(state, {
+      kind: "readings",
+      batch: readings([hourClean, { seconds: 600, values: but({ gas_pressure: -150 }) }]),
+    });
+    const { message } = state.lives.find(({ alarm }) => alarm === "sensor-fault") ?? {};
+    expect(message).toContain("gas-pressure-drift");
+  });
+
+  it("is not while another of them is left", () => {
+    const state = start(unitOf("{ id: LM-01, ozone: none }"));
+    const flow = (s: number): Values => ({ ...clean(s), gas_flow: 6 + 0.05 * wobble(s, "gas_flow") });
+    run(state, {
+      kind: "readings",
+      batch: readings([
+        { seconds: 3600, values: flow },
+        { seconds: 600, values: (s) => ({ ...flow(s), gas_pressure: -150 }) },
+      ]),
+    });
+    const { message } = state.lives.find(({ alarm }) => alarm === "sensor-fault") ?? {};
+    expect(message).toMatch(/^Gas pressure/);
+    expect(message).not.toContain("gas-pressure-drift");
+  });
+});
+
 describe("gauges that contradict each other", () => {
   it("a motor that draws nothing while two gauges show the pump running has a dead current sensor", () => {
     const findings = hourThen({ seconds: 3600, values: but({ motor_current: 0 }) });
@@ -175,6 +219,70 @@ describe("gauges that contradict each other", () => {
       { seconds: 600, values: { ...stopped, suction_pressure: -23, discharge_pressure: froze } },
     ]);
     expect(lines).toEqual(["01:05:30 raised not-running"]);
+  });
+
+  it("a motor at rest is believed while its gauges read as they do at rest: a flooded suction bears no witness", () => {
+    const flooded: Stretch = {
+      seconds: 3600,
+      values: (s) => ({
+        ...clean(s),
+        suction_pressure: 12 + 0.3 * wobble(s, "flow"),
+        discharge_pressure: 20 + 0.2 * wobble(s, "power"),
+        gas_pressure: 26 + 0.2 * wobble(s, "gas_flow"),
+      }),
+    };
+    const stands: Stretch = {
+      seconds: 600,
+      values: (s) => ({
+        ...stopped,
+        suction_pressure: 14 + 0.1 * wobble(s, "flow"),
+        discharge_pressure: 15 + 0.1 * wobble(s, "power"),
+        gas_pressure: 15,
+        ozone: 1,
+      }),
+    };
+    expect(told(unit, [flooded, stands])).toEqual([
+      "01:00:30 raised not-running",
+      "01:01:00 raised ozone-while-stopped",
+    ]);
+  });
+
+  it("a compressor that goes on beside a check valve that holds the discharge bears no witness either", () => {
+    const lines = told(unit, [
+      hourClean,
+      {
+        seconds: 600,
+        values: (s) => ({
+          ...stopped,
+          discharge_pressure: 70 + 0.2 * wobble(s, "power"),
+          gas_pressure: 22 + 0.2 * wobble(s, "gas_flow"),
+        }),
+      },
+    ]);
+    expect(lines[0]).toBe("01:00:30 raised not-running");
+  });
+
+  it.each<[string, Values, Values, string]>([
+    ["power that has gone", { power: 850 }, { power: 2 }, "not-running"],
+    ["no supply", { voltage: 116 }, { voltage: 3 }, "not-running"],
+    ["power as in running", { power: 850 }, { power: 851 }, "sensor-fault"],
+    ["a supply that is there", { voltage: 116 }, { voltage: 117 }, "sensor-fault"],
+  ])("%s decides before the vacuum does", (_what, before, now, alarm) => {
+    const lines = told(unit, [
+      { seconds: 3600, values: but(before) },
+      { seconds: 600, values: but({ motor_current: 0, ...now }) },
+    ]);
+    expect(lines[0]).toMatch(new RegExp(` raised ${alarm}$`));
+  });
+
+  it("a motor that is not commanded to run is believed to stand, though vacuum and pressure are held", () => {
+    const held = but({ motor_current: 0, run_command: 0 });
+    expect(
+      told(unit, [
+        { seconds: 3600, values: but({ run_command: 1 }) },
+        { seconds: 600, values: held },
+      ]),
+    ).toEqual(["01:01:00 raised ozone-while-stopped"]);
   });
 
   it("a motor that draws as when loaded to the last digit, without pressure or vacuum, has a frozen sensor", () => {
