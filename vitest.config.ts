@@ -4,7 +4,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
     testTimeout: 20_000,
-    maxWorkers: 2,
+    maxWorkers: 3,
     reporters: ["default", ["json", { outputFile: "test-results/vitest.json" }]],
   },
 });

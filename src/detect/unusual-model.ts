@@ -79,7 +79,6 @@ export function unusualModel(
   const covariance = ofAverage(together, places, tauMs);
   for (const [k, floor] of floors.entries()) covariance[k][k] += floor * floor;
   addLevel(covariance, channels, wander * levelKPa);
-  addSupply(covariance, channels, mean, wander * supplyShare);
   const spreads = covariance.map((row, k) => Math.sqrt(row[k]));
   const correlation = covariance.map((row, i) => row.map((c, j) => c / (spreads[i] * spreads[j])));
   return {
@@ -102,29 +101,6 @@ function addLevel(covariance: number[][], channels: readonly Watched[], kPa: num
   const hangs = channels.map((c) => c === "suction_pressure" || c === "discharge_pressure");
   for (const [i, row] of covariance.entries()) {
     for (const j of row.keys()) if (hangs[i] && hangs[j]) row[j] += kPa * kPa;
-  }
-}
-
-/** How far a supply moves over a day, as a standard deviation: an evening's low voltage is two of them (house choice). */
-const supplyShare = 0.04;
-
-/**
- * A motor that does the same work at a lower voltage draws as much more current. Only with the voltage at hand can
- * that be told from a motor that works harder.
- */
-function addSupply(
-  covariance: number[][],
-  channels: readonly Watched[],
-  mean: readonly number[],
-  share: number,
-): void {
-  if (!channels.includes("voltage")) return;
-  const moves = channels.map((channel, k) => {
-    if (channel === "voltage") return share * mean[k];
-    return channel === "motor_current" ? -share * mean[k] : 0;
-  });
-  for (const [i, row] of covariance.entries()) {
-    for (const j of row.keys()) row[j] += moves[i] * moves[j];
   }
 }
 

@@ -53,20 +53,6 @@ describe("unusual running", () => {
     ]);
   });
 
-  it("is not raised by an evening's low voltage, for which a motor draws more; but by more current at the same voltage", () => {
-    const supplied = (volts: number, amps: number): Stretch => ({
-      seconds: 3600,
-      values: (s) => ({
-        ...clean(s),
-        motor_current: amps * (clean(s).motor_current ?? 0),
-        voltage: 115 * volts + 0.3 * wobble(s, "voltage"),
-      }),
-    });
-    expect(told(alone, [supplied(1, 1), supplied(0.93, 1 / 0.93)])).toEqual([]);
-    expect(told(alone, [supplied(1, 1), supplied(1.05, 1 / 1.05)])).toEqual([]);
-    expect(told(alone, [supplied(1, 1), supplied(1, 1.15)])).toEqual(["01:31:40 raised unusual-running"]);
-  });
-
   it("names the channel that left its clean pattern, and how far the running is from it", () => {
     const [finding] = run(start(alone), {
       kind: "readings",
