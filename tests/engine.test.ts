@@ -68,7 +68,7 @@ describe("the engine", () => {
       "01:06:00 suppressed overheating by lost-prime",
       "01:15:30 cleared lost-prime",
       "01:15:30 unsuppressed overheating",
-      "01:15:30 cleared ozone-without-water",
+      "01:18:00 cleared ozone-without-water",
       "01:26:00 cleared overheating",
       "01:27:00 raised ozone-off",
       "01:40:30 raised not-running",

@@ -13,7 +13,7 @@ const discharge = channelIndex.discharge_pressure;
 
 const settings = z.strictObject({
   /** How long ozone may stay on after prime was lost. */
-  ...common({ delay: "60 s", off_delay: "30 s", priority: "high" }),
+  ...common({ delay: "60 s", off_delay: "3 min", priority: "high" }),
   /** How long a start may take to establish prime (common practice 5 min). */
   allowed: duration().default(primingAllowedMs),
 });
