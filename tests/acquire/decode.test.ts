@@ -351,7 +351,7 @@ describe("any split of the bytes", () => {
           );
         },
       ),
-      { numRuns: 300 },
+      { numRuns: 1000 },
     );
   });
 

@@ -151,6 +151,24 @@ describe("order of a unit's rows", () => {
     }
   });
 
+  it("comes out in order, nothing late, for every interleaving that delays no row by more than order_within", () => {
+    // Each row arrives at its time and a delay of at most order_within: that is every such interleaving.
+    const delayed = fc.array(fc.tuple(fc.nat(60), fc.nat(10)), { minLength: 1, maxLength: 40 });
+    fc.assert(
+      fc.property(delayed, (made) => {
+        const rows = [...new Map(made.map((row) => [row[0], row])).values()];
+        const arriving = rows.toSorted((a, b) => a[0] + a[1] - (b[0] + b[1]));
+        const { out, placed } = run(
+          arriving.map(([timeMs]) => [timeMs, timeMs % 7] as const),
+          10,
+        );
+        expect(out).toEqual(rows.map(([timeMs]) => [timeMs, timeMs % 7]).sort((a, b) => a[0] - b[0]));
+        expect(placed.every((what) => what === "taken")).toBe(true);
+      }),
+      { numRuns: 5000 },
+    );
+  });
+
   it("goes on from any checkpoint, also with values missing and loops in failure, low or high", () => {
     const value = fc.constantFrom(none, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY, 5, 6);
     const rows = fc.array(fc.tuple(fc.integer({ min: 0, max: 8 }), value, value), {
