@@ -96,7 +96,7 @@ export interface Features {
   readonly extremes: readonly Extremes[];
   /** By signal of `smoothedSignals`: its level smoothed over half a minute; NaN while the pump does not run primed. */
   readonly level: readonly Float64Array[];
-  /** Likewise: its successive differences as a multiple of its clean ones, 1 when clean; NaN without a baseline. */
+  /** Likewise: its differences over ten seconds as a multiple of its clean ones, 1 when clean; NaN without a baseline. */
   readonly unsteady: readonly Float64Array[];
   /** By signal: the `doubt` code of each reading; undefined where all of these rows are trusted. */
   readonly doubts: readonly (Uint8Array | undefined)[];

@@ -44,6 +44,16 @@ describe("readings-stale in replay goes by the fleet's time", () => {
     expect(raised.sinceMs).toBe(until("00:29:50"));
   });
 
+  it("is not raised at the first step of a slow log, and is when that log falls silent", async () => {
+    const slow = readings([{ seconds: 3600, values: clean }], 300);
+    const read = await playFleet([
+      { yaml: unit("LM-01"), batch: slow },
+      { yaml: unit("LM-02"), batch: spans([0, 90]) },
+    ]);
+    // Five intervals of five minutes after the last reading, at 00:55.
+    expect(toldBy(read)).toEqual(["LM-01 01:20:00 raised readings-stale"]);
+  });
+
   it("is not raised by a silence of the whole fleet", async () => {
     const read = await playFleet([
       { yaml: unit("LM-01"), batch: spans([0, 30], [60, 90]) },
