@@ -3,6 +3,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from "commander
 import { CannotWork } from "./commands/context.ts";
 import { priorities } from "./terms/alarms.ts";
 import { visible } from "./terms/text.ts";
+import { wordActions } from "./terms/words.ts";
 
 const observes =
   "Tarnwatch observes and advises. It stops no pump and no ozone cell: dry-run cut-out, overload, ground-fault\n" +
@@ -68,6 +69,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(state())
     .action((fleet, options) => run(import("./commands/watch.ts").then((c) => c.watch(fleet, options))));
 
+  command("collect <fleet>", "the same without a screen, unattended; the only one that notifies")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/collect.ts").then((c) => c.collect(fleet, options))));
+
   command("check [fleet]", "reads what is there and prints the fleet's status once; writes nothing")
     .option("--at <time>", "as of this time (RFC 3339 with offset); default now")
     .addOption(
@@ -102,6 +107,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--json", "as JSON")
     .action((log, options) => run(import("./commands/columns.ts").then((c) => c.columns(log, options))));
 
+  command("notify [fleet]", "tries the ways by which people are told of alarms")
+    .option("--test", "sends a message that is plainly a test each configured way")
+    .action((fleet, options) => run(import("./commands/notify.ts").then((c) => c.notify(fleet, options))));
+
   command("simulate", "writes the logs of an invented fleet with known faults, its fleet file and truth.csv")
     .option("--out <folder>", "the folder to write into; it must be new or empty")
     .option("--units <n>", "how many units", positive, 8)
@@ -131,6 +140,63 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--skip-rows <n>", "with --label: leaves out so many rows of each unit at its beginning", whole)
     .option("--json", "as JSON")
     .action((options) => run(import("./commands/score.ts").then((c) => c.score(options))));
+
+  const by = () => new Option("--by <name>", "who says it; default the login");
+  const note = () => new Option("--note <text>", "a remark that is kept with it");
+
+  command(
+    "alarm <action> <fleet> <unit> <alarm>",
+    "a person's word on an alarm; `all` stands for a unit's alarms",
+  )
+    .addOption(by())
+    .option("--for <time>", "with shelve: for how long, such as 2h")
+    .addOption(note())
+    .addOption(state())
+    .addHelpText("after", `\nActions: ${wordActions.join(", ")}.`)
+    .action((action, fleet, unit, alarm, options) =>
+      run(import("./commands/alarm.ts").then((c) => c.alarm(action, fleet, unit, alarm, options))),
+    );
+
+  const service = command("service", "maintenance: what is due; begin, end, record or plan it");
+  const part = (usage: string, description: string) =>
+    service.command(usage).description(description).option("--debug", "show where an error comes from");
+  part("due [fleet]", "what is begun, planned and due (also without `due`)")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/service.ts").then((c) => c.due(fleet, options))));
+  for (const [step, words] of [
+    ["begin", "work begins: process alarms are suppressed"],
+    ["end", "work that was begun has ended"],
+    ["done", "work was done, without having been begun here"],
+  ] as const) {
+    const one = part(`${step} <fleet> <unit> <work>`, `${words}; inspection, cleaning, repair or re-piping`)
+      .addOption(by())
+      .addOption(note())
+      .option("--at <time>", "when (RFC 3339 with offset); default now")
+      .addOption(state())
+      .action((fleet, unit, work, options) =>
+        run(import("./commands/service.ts").then((c) => c.record(step, fleet, unit, work, options))),
+      );
+    if (step === "begin") one.option("--for <time>", "ends by itself after so long; default 8 h");
+  }
+  part("plan <fleet> <unit>", "a stop that is meant")
+    .requiredOption("--from <time>", "RFC 3339 with offset")
+    .requiredOption("--until <time>", "RFC 3339 with offset")
+    .requiredOption("--why <text>", "what it is for")
+    .addOption(by())
+    .addOption(state())
+    .action((fleet, unit, options) =>
+      run(import("./commands/service.ts").then((c) => c.plan(fleet, unit, options))),
+    );
+  part(
+    "baseline <fleet> <unit> <answer>",
+    "confirms a unit's baseline, or has it learned anew: confirm, relearn",
+  )
+    .addOption(by())
+    .addOption(note())
+    .addOption(state())
+    .action((fleet, unit, answer, options) =>
+      run(import("./commands/service.ts").then((c) => c.baseline(fleet, unit, answer, options))),
+    );
 
   command("demo", "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch")
     .option("--speed <n>", "how many times faster time runs", positive, 30)

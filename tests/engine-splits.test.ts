@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { decodeUnit, encodeUnit } from "../src/collector/checkpoint.ts";
 import { play, startPlayer } from "../src/collector/play.ts";
 import { step, type UnitState } from "../src/engine.ts";
+import { withLapses } from "../src/fleet/services.ts";
 import type { ServiceRecord, Unit } from "../src/fleet/unit.ts";
 import type { AlarmName } from "../src/terms/alarms.ts";
 import type { ReadingBatch } from "../src/terms/batch.ts";
@@ -40,10 +41,36 @@ function through(unit: Unit, parts: readonly ReadingBatch[]): { findings: Findin
 
 const record = fc.record({
   unit: fc.constant("LM-01"),
-  work: fc.constantFrom<ServiceRecord["work"]>("inspection", "cleaning", "repair", "planned stop"),
-  step: fc.constantFrom<ServiceRecord["step"]>("begin", "end", "done"),
+  work: fc.constantFrom<ServiceRecord["work"]>(
+    "inspection",
+    "cleaning",
+    "repair",
+    "re-piping",
+    "planned stop",
+  ),
+  step: fc.constantFrom<ServiceRecord["step"]>("begin", "begin", "end", "done"),
+  atMs: fc.integer({ min: 0, max: 180 }).map((minute) => midnight + minute * 60_000),
+  untilMs: fc.option(
+    fc.integer({ min: 0, max: 240 }).map((minute) => midnight + minute * 60_000),
+    { nil: undefined },
+  ),
+});
+const decision = fc.record({
+  unit: fc.constant("LM-01"),
+  work: fc.constant("baseline" as const),
+  step: fc.constantFrom<ServiceRecord["step"]>("confirm", "relearn"),
   atMs: fc.integer({ min: 0, max: 180 }).map((minute) => midnight + minute * 60_000),
 });
+const services = fc
+  .array(fc.oneof(record, record, decision), { maxLength: 6 })
+  .map((records) =>
+    withLapses(
+      records.filter(
+        ({ step, atMs, untilMs }: ServiceRecord) =>
+          step !== "begin" || !(untilMs !== undefined && untilMs <= atMs),
+      ),
+    ),
+  );
 
 describe("whatever a unit's log holds", () => {
   it("it tells the same, and stands the same after it, however its readings are split", () => {
@@ -81,27 +108,53 @@ describe("whatever a unit's log holds", () => {
   });
 
   it.each([true, false])(
-    "with services between, it tells the same however it is split; a clock passes its silences: %s",
+    "with services between, it tells the same however it is split or killed; a clock passes its silences: %s",
     (clockRuns) => {
       fc.assert(
-        fc.property(
-          unitOfAny,
-          randomLog,
-          cuts,
-          fc.array(record, { maxLength: 6 }),
-          (unit, log, places, services) => {
-            const played = (parts: readonly ReadingBatch[]) => {
-              const player = startPlayer(start(unit), services);
-              const findings = parts.flatMap((batch) => play(player, batch, clockRuns));
-              return { findings, silences: player.silences, services: player.services };
+        fc.property(unitOfAny, randomLog, cuts, services, (unit, log, places, services) => {
+          const played = (parts: readonly ReadingBatch[], killed: boolean) => {
+            let player = startPlayer(start(unit), services);
+            const findings: Finding[] = [];
+            const silences: unknown[] = [];
+            for (const batch of parts) {
+              findings.push(...play(player, batch, clockRuns));
+              silences.push(...player.silences.splice(0));
+              if (!killed) continue;
+              const { state } = decodeUnit(unit, { timezone: "UTC" }, encodeUnit(player.state));
+              player = startPlayer(state, player.services, Number.NEGATIVE_INFINITY);
+            }
+            return {
+              findings,
+              silences,
+              services: player.services,
+              state: JSON.parse(encodeUnit(player.state)),
             };
-            expect(played(cutAt(log, places))).toEqual(played([log]));
-          },
-        ),
+          };
+          const whole = played([log], false);
+          expect(played(cutAt(log, places), false)).toEqual(whole);
+          expect(played(cutAt(log, places), true)).toEqual(whole);
+        }),
         { numRuns: 80 },
       );
     },
   );
+
+  it("it tells the same whether or not people confirm its baseline", () => {
+    fc.assert(
+      fc.property(unitOfAny, randomLog, fc.integer({ min: 0, max: 180 }), (unit, log, minute) => {
+        const confirm: ServiceRecord = {
+          unit: "LM-01",
+          work: "baseline",
+          step: "confirm",
+          atMs: midnight + minute * 60_000,
+        };
+        const told = (services: readonly ServiceRecord[]) =>
+          play(startPlayer(start(unit), services), log, false);
+        expect(told([confirm])).toEqual(told([]));
+      }),
+      { numRuns: 40 },
+    );
+  });
 
   it("the logs tried make every alarm that has a rule come, be suppressed or go", () => {
     const met = new Set<string>();

@@ -210,6 +210,35 @@ describe("a unit under service", () => {
     ]);
   });
 
+  it("is so no longer once its planned stop has run out, and nobody ended it", () => {
+    const state = start(unit);
+    const opened = readings([{ seconds: 600, values: { ...stopped, ozone: 0 } }], 10, midnight + 3600_000);
+    const stop = { unit: "LM-01", work: "planned stop", atMs: midnight + 3595_000 } as const;
+    const findings = run(
+      state,
+      { kind: "readings", batch: readings([hourClean]) },
+      { kind: "service", record: { ...stop, step: "begin", untilMs: midnight + 4200_000 } },
+      { kind: "readings", batch: opened },
+      { kind: "service", record: { ...stop, step: "lapse", atMs: midnight + 4200_000 } },
+    );
+    expect(lines(findings)).toEqual([
+      "01:00:30 suppressed not-running by service",
+      "01:10:00 unsuppressed not-running",
+    ]);
+  });
+
+  it("stays so where what lapses was begun anew for longer", () => {
+    const state = start(unit);
+    const stop = { unit: "LM-01", work: "planned stop", step: "begin", atMs: midnight } as const;
+    run(
+      state,
+      { kind: "service", record: { ...stop, untilMs: midnight + 600_000 } },
+      { kind: "service", record: { ...stop, untilMs: midnight + 900_000 } },
+      { kind: "service", record: { ...stop, step: "lapse", atMs: midnight + 600_000 } },
+    );
+    expect(state.openServices).toHaveLength(1);
+  });
+
   it.each([
     ["planned stop", "inspection"],
     ["inspection", "planned stop"],

@@ -1,10 +1,12 @@
 import { createHash } from "node:crypto";
+import type { AlarmLife } from "../assess/life.ts";
 import { startUnit, type UnitState } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
+import { alarmNames } from "../terms/alarms.ts";
 import { stateFrom, stateText } from "../terms/state-text.ts";
 
 /** Raised when the meaning of the condition part changes. */
-const conditionVersion = 3;
+const conditionVersion = 4;
 
 /** One part of a unit's state, with what it rests on: a part that no longer fits starts anew. */
 interface Part {
@@ -85,4 +87,14 @@ export function decodeUnit(
     if (!anew.includes(mine.rule.alarm) && saved) Object.assign(mine.life, saved.life);
   }
   return { state, anew };
+}
+
+/** The alarms' lives in a kept unit's text, whatever it rests on. */
+export function livesIn(text: string): AlarmLife[] {
+  const parts = stateFrom(text) as Record<string, { data: unknown } | undefined>;
+  return [...alarmNames, "stale", "overdue", "clock"].flatMap((name): AlarmLife[] => {
+    const data = parts[name]?.data as (Partial<AlarmLife> & { life?: AlarmLife }) | undefined;
+    if (data === undefined) return [];
+    return [data.life ?? (data as AlarmLife)];
+  });
 }

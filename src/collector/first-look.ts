@@ -62,5 +62,12 @@ export function viewFirstLook(
   // Where the state did not begin within what was read, nobody knows yet since when it holds.
   const silent = view.state === "no readings" || view.state === "laid up";
   const known = silent || startedMs !== null || stoppedMs !== null;
-  return { ...view, catchingUp: true, sinceMs: known ? view.sinceMs : null, alarms: [], quiet: [] };
+  return {
+    ...view,
+    catchingUp: true,
+    sinceMs: known ? view.sinceMs : null,
+    baselineNote: null,
+    alarms: [],
+    quiet: [],
+  };
 }

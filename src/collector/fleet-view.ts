@@ -1,4 +1,5 @@
 import type { Guidance } from "../advise/guidance.ts";
+import type { AlarmState, Said } from "../assess/response.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Evidence } from "../terms/events.ts";
@@ -14,6 +15,8 @@ export interface FleetView {
   readonly clockMs: number;
   /** Absolute path of the state folder. */
   readonly stateFolder: string;
+  /** Who collects; absent where nothing is kept: in a replay, or where the state folder cannot be used. */
+  readonly collector?: CollectorView;
   /** Set in a demonstration: the words to show and how many times faster time runs. */
   readonly demonstration?: { readonly speed: number };
   /** Set in a replay of recorded logs. */
@@ -23,6 +26,15 @@ export interface FleetView {
   /** Things about the whole fleet that a person should know, in one line each. */
   readonly notices: readonly string[];
   readonly units: readonly UnitView[];
+}
+
+/** The process that follows the logs and keeps the state. */
+export interface CollectorView {
+  readonly pid: number;
+  readonly host: string;
+  readonly sinceMs: number;
+  /** `collect` goes on without a screen and notifies; `watch` ends with its screen. */
+  readonly kind: "collect" | "watch";
 }
 
 /** How far the logs that are there have been read, in bytes as the files lie on the disk. */
@@ -35,13 +47,7 @@ export interface Progress {
 
 export type UnitState = "running" | "priming" | "stopped" | "under service" | "laid up" | "no readings";
 
-export type AlarmState =
-  | "active-unacknowledged"
-  | "active-acknowledged"
-  | "returned-unacknowledged"
-  | "shelved"
-  | "suppressed"
-  | "out-of-service";
+export type { AlarmState };
 
 export interface UnitView {
   readonly id: string;
@@ -56,10 +62,16 @@ export interface UnitView {
   readonly lastReadingMs: number | null;
   readonly intervalMs: number | null;
   readonly baseline: "confirmed" | "provisional" | null;
+  /** Why it is provisional or none, what became of it, and what to do, in plain words. */
+  readonly baselineNote: string | null;
+  /** Somebody should answer: it differs from the commissioning record, or the unit was repaired since. */
+  readonly baselineAsks: boolean;
   /** In the order of `channels`, only the channels the unit's log has. */
   readonly readings: readonly ReadingView[];
   /** Most urgent first. */
   readonly alarms: readonly AlarmView[];
+  /** What people have set aside, whether or not its condition is active. */
+  readonly setAside: readonly SetAside[];
   /** Rules that cannot judge this unit, and why. */
   readonly quiet: readonly { readonly alarm: AlarmName; readonly why: string }[];
   readonly log: LogView;
@@ -88,11 +100,28 @@ export interface AlarmView {
   readonly sinceMs: number;
   readonly raisedMs: number;
   readonly state: AlarmState;
+  /** Names this raising, over restarts too: unit and `seq` of its event, `LM-01/7`. Absent where nothing is kept. */
+  readonly id?: string;
+  readonly acknowledged?: Said;
+  /** When it returned to normal, of one that still stands. */
+  readonly returnedMs?: number;
+  /** It stays until somebody acknowledges it after its return. */
+  readonly latched?: true;
+  /** How often it was raised within the last hour, of one that chatters. */
+  readonly chattering?: number;
   /** The cause that suppresses it. */
   readonly by: string | null;
   readonly message: string;
   readonly evidence: Evidence;
   readonly guidance: Guidance;
+}
+
+/** An alarm that a person has shelved or taken out of service. */
+export interface SetAside extends Said {
+  readonly alarm: AlarmName;
+  readonly state: "shelved" | "out-of-service";
+  /** The end of a shelving. */
+  readonly untilMs?: number;
 }
 
 export interface LogView {

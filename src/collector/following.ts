@@ -2,16 +2,22 @@ import type { FoundLogs } from "../acquire/find.ts";
 import type { Latest } from "../acquire/intake.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { noteEvent, startResponse, takeWord, type UnitResponses } from "../assess/response.ts";
 import { startUnit, step } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
+import { alarmNames } from "../terms/alarms.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
+import type { StoredWord } from "../terms/words.ts";
+import { latches } from "./alarm-views.ts";
 import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
 import type { UnitView } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
 import { type Player, startPlayer } from "./play.ts";
 import { type Recent, rememberEvent, startRecent } from "./recent.ts";
+import type { Restored } from "./restore.ts";
+import { type Summing, startSumming } from "./summing.ts";
 import { viewUnit } from "./view.ts";
 
 /** A unit whose logs are followed. */
@@ -19,20 +25,48 @@ export interface Following {
   readonly log: UnitLog;
   readonly player: Player;
   readonly recent: Recent;
+  /** What people have done about its alarms. */
+  readonly responses: UnitResponses;
+  summing: Summing;
   seq: number;
   /** Its logs have not been read up to now since the start. */
   behind: boolean;
   firstLook: FirstLook | undefined;
+  /** Its log is in the midst of a read: `log.save()` does not say where its state stands. */
+  reading: boolean;
+  /** Since when it differs from what was kept of it, ms; null where it does not. */
+  changedMs: number | null;
+  /** Told, and not kept yet. */
+  unkept: AlarmEvent[];
+  /** Bytes of its logs that had been read when it was kept last. */
+  keptBytes: number;
+  wordRow: number;
+  serviceRow: number;
+  /** What it knew before its logs had to be read again from their beginning; else null. */
+  readAgain: Restored["readAgain"];
 }
 
-export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest): Following {
+export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest, restored?: Restored): Following {
   return {
-    log: openUnitLog(unit, fleet, { latest }),
-    player: startPlayer(startUnit(unit, fleet), fleet.services),
+    log: openUnitLog(unit, fleet, { latest, ...(restored?.logs && { saved: restored.logs }) }),
+    player: startPlayer(
+      restored?.state ?? startUnit(unit, fleet),
+      restored?.services ?? fleet.services,
+      restored?.state && Number.NEGATIVE_INFINITY,
+    ),
     recent: startRecent(signalsOf(unit)),
-    seq: 0,
+    responses: restored?.responses ?? {},
+    summing: restored?.summing ?? startSumming(),
+    seq: restored?.seq ?? 0,
     behind: true,
     firstLook: undefined,
+    reading: false,
+    changedMs: null,
+    unkept: [],
+    keptBytes: 0,
+    wordRow: restored?.wordRow ?? 0,
+    serviceRow: restored?.serviceRow ?? 0,
+    readAgain: restored?.readAgain ?? null,
   };
 }
 
@@ -51,15 +85,34 @@ export function noticeArrival(
   return [...refused, ...step(player.state, { kind: "arrived", timeMs: nowMs })];
 }
 
-/** A unit's findings as its next events, which its recent past keeps. */
+/** A unit's findings as its next events, which its recent past and the people track take in. */
 export function eventsOf(following: Following, findings: readonly Finding[]): AlarmEvent[] {
-  const unit = following.player.state.unit.id;
-  return findings.map((finding) => {
-    following.seq++;
-    const event = { ...finding, unit, seq: following.seq };
-    rememberEvent(following.recent, event);
-    return event;
-  });
+  const { unit } = following.player.state;
+  const toldMs = following.readAgain?.toldMs ?? Number.NEGATIVE_INFINITY;
+  return findings
+    .filter(({ timeMs }) => timeMs > toldMs)
+    .map((finding) => {
+      following.seq++;
+      const event = { ...finding, unit: unit.id, seq: following.seq };
+      rememberEvent(following.recent, event);
+      noteEvent(responseTo(following, event.alarm), event, latches(unit, event.alarm));
+      following.unkept.push(event);
+      return event;
+    });
+}
+
+function responseTo({ responses }: Following, alarm: AlarmEvent["alarm"]) {
+  const response = responses[alarm] ?? startResponse();
+  responses[alarm] = response;
+  return response;
+}
+
+/** Takes in a person's word; one that came in before changes nothing. Answers whether it changed anything. */
+export function hear(following: Following, word: StoredWord): boolean {
+  if (word.row <= following.wordRow) return false;
+  following.wordRow = word.row;
+  const alarms = word.alarm === "all" ? alarmNames : [word.alarm];
+  return alarms.filter((alarm) => takeWord(responseTo(following, alarm), word)).length > 0;
 }
 
 /** Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`. */
@@ -81,7 +134,7 @@ export async function lookAtEnds(
 
 /** What the screen shows of it at `nowMs`; `problem` is why its logs cannot be found or read. */
 export function viewFollowing(
-  { player: { state }, behind, firstLook }: Following,
+  { player: { state }, behind, firstLook, responses }: Following,
   fleet: Fleet,
   status: LogStatus,
   problem: string | undefined,
@@ -89,5 +142,5 @@ export function viewFollowing(
 ): UnitView {
   const log = logView(status);
   if (behind) return viewFirstLook(state.unit, fleet, firstLook, log, problem ?? null, nowMs);
-  return viewUnit(state, fleet, log, problem ?? status.problem, nowMs);
+  return viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses);
 }

@@ -1,8 +1,13 @@
+import type { Fleet } from "../fleet/unit.ts";
+import type { AlarmEvent } from "../terms/events.ts";
 import type { CollectorOptions } from "./collector.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import type { KeepOptions, Said } from "./keeping.ts";
 
-/** What the worker is started with. */
-export type WorkerStart = CollectorOptions;
+/** What the worker is started with; without `keep` nothing is kept. */
+export interface WorkerStart extends CollectorOptions {
+  readonly keep?: KeepOptions;
+}
 
 export type ToWorker =
   | {
@@ -13,8 +18,17 @@ export type ToWorker =
       readonly toMs: number;
       readonly points: number;
     }
+  /** What a person says: kept, in order, up to the first that is refused. */
+  | { readonly kind: "say"; readonly request: number; readonly said: readonly Said[] }
+  /** Goes on with another fleet file: what it does not change goes on as it was. */
+  | { readonly kind: "fleet"; readonly fleet: Fleet }
   | { readonly kind: "close" };
 
 export type FromWorker =
   | { readonly kind: "view"; readonly view: FleetView }
-  | { readonly kind: "history"; readonly request: number; readonly history: UnitHistory | undefined };
+  | { readonly kind: "history"; readonly request: number; readonly history: UnitHistory | undefined }
+  | { readonly kind: "said"; readonly request: number; readonly problem: string | null }
+  /** A change of an alarm, once it is kept. */
+  | { readonly kind: "event"; readonly event: AlarmEvent }
+  /** Another process collects on the state folder: this thread does nothing, and ends. */
+  | { readonly kind: "taken" };

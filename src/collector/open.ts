@@ -1,22 +1,128 @@
+import { setTimeout as sleep } from "node:timers/promises";
 import { Worker } from "node:worker_threads";
-import type { FleetView } from "./fleet-view.ts";
+import { second } from "../terms/time.ts";
+import { attach } from "./attach.ts";
+import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import type { Said } from "./keeping.ts";
+import { workerLink } from "./link.ts";
 import type { WorkerStart } from "./messages.ts";
 import { firstView, type ViewThread } from "./view-thread.ts";
 
-/** A collector that runs in a thread of its own. */
-export interface OpenCollector extends ViewThread {
+/** A console's way to a fleet: it collects in a thread of its own, or attaches where a collector runs. */
+export interface OpenConsole {
+  current(): FleetView;
+  subscribe(listener: () => void): () => void;
+  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  say(said: readonly Said[]): Promise<string | null>;
   /** The first view, from now on, that `enough` accepts. */
   viewWhere(enough: (view: FleetView) => boolean): Promise<FleetView>;
+  /** Lets the state folder go while the screen is set aside, so that another console can take over. */
+  letGo(): Promise<void>;
+  /** Collects or attaches again. */
+  takeUp(): void;
+  close(): Promise<void>;
+  /** Rejects when collecting fails in a way nobody expected; never resolves. */
+  readonly failed: Promise<never>;
 }
 
-/** Starts a collector in a worker and waits for its first view. */
-export async function openCollector(start: WorkerStart): Promise<OpenCollector> {
-  // The compiler does not rewrite this address: it is that of the built file.
-  const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
-  const thread = await firstView(worker, "the collector");
-  const { current, subscribe, failed } = thread;
+/** Between two tries to take over or to attach, somewhat at random, so that consoles do not keep meeting. */
+const tryAgainMs = second / 5;
+
+/** A collector that holds the lock answers within this, or it has been stopped. */
+const answersWithinMs = 3 * second;
+
+/**
+ * Collects for a fleet, or attaches to the process that does; where that one ends, this one takes over or
+ * attaches to another that did. Settles with the first view.
+ */
+export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
+  const listeners = new Set<() => void>();
+  const failed = Promise.withResolvers<never>();
+  failed.promise.catch(() => {});
+  let now: ViewThread | null = null;
+  let last: FleetView | undefined;
+  let away: string | null = null;
+  let closed = false;
+  let aside = false;
+  const tellAll = (): void => {
+    for (const listener of listeners) listener();
+  };
+
+  const find = async (): Promise<ViewThread> => {
+    const giveUpMs = performance.now() + answersWithinMs;
+    for (;;) {
+      // The compiler does not rewrite this address: it is that of the built file.
+      const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
+      const own = await firstView(workerLink(worker), "the collector");
+      if (own !== null) return own;
+      const other = start.keep && (await attach(start.keep.folder));
+      if (other) return other;
+      if (last === undefined && performance.now() > giveUpMs) {
+        throw new Error(
+          `${start.stateFolder}: another process collects there and does not answer; bring it to the foreground or end it`,
+        );
+      }
+      if (last !== undefined && performance.now() > giveUpMs) {
+        away = "the process that collects does not answer; bring it to the foreground or end it";
+        tellAll();
+      }
+      await sleep(tryAgainMs * (0.5 + Math.random()));
+    }
+  };
+
+  const use = (thread: ViewThread): void => {
+    now = thread;
+    away = null;
+    last = thread.current();
+    thread.subscribe(() => {
+      last = thread.current();
+      tellAll();
+    });
+    thread.failed.catch((error: unknown) => failed.reject(error));
+    void thread.ended.then(() => {
+      if (now !== thread) return;
+      now = null;
+      if (closed || aside) return;
+      away = "the process that collected has ended; this console is taking over";
+      tellAll();
+      takeUp();
+    });
+    tellAll();
+  };
+
+  const takeUp = (): void => {
+    aside = false;
+    if (now !== null) return;
+    find().then(
+      (thread) => {
+        if (closed || aside) void thread.close();
+        else use(thread);
+      },
+      (error: unknown) => failed.reject(error),
+    );
+  };
+
+  const close = async (): Promise<void> => {
+    const thread = now;
+    now = null;
+    await thread?.close();
+  };
+
+  use(await find());
+  const current = (): FleetView => {
+    const view = last as FleetView;
+    return away === null ? view : { ...view, notices: [away, ...view.notices] };
+  };
+  const subscribe = (listener: () => void) => {
+    listeners.add(listener);
+    return () => listeners.delete(listener);
+  };
+  const hasNone = () => Promise.reject(new Error("no process collects at present"));
   return {
-    ...thread,
+    current,
+    subscribe,
+    history: (...wanted) => now?.history(...wanted) ?? hasNone(),
+    say: (said) => now?.say(said) ?? hasNone(),
     viewWhere: (enough) => {
       if (enough(current())) return Promise.resolve(current());
       const { promise, resolve } = Promise.withResolvers<FleetView>();
@@ -25,7 +131,17 @@ export async function openCollector(start: WorkerStart): Promise<OpenCollector> 
         stop();
         resolve(current());
       });
-      return Promise.race([promise, failed]);
+      return Promise.race([promise, failed.promise]);
     },
+    letGo: () => {
+      aside = true;
+      return close();
+    },
+    takeUp,
+    close: () => {
+      closed = true;
+      return close();
+    },
+    failed: failed.promise,
   };
 }

@@ -21,18 +21,23 @@ interface Silence {
 export interface Player {
   readonly state: UnitState;
   /** Services of this unit that are still to come, oldest first. */
-  readonly services: ServiceRecord[];
+  services: ServiceRecord[];
+  /** Up to when services have been played, ms. */
+  playedMs: number;
   /** Silences met so far; kept only where a clock is assumed to run through them. */
   readonly silences: Silence[];
 }
 
-/** A player of a unit as it stands: services up to its last reading have been taken in. */
-export function startPlayer(state: UnitState, services: readonly ServiceRecord[]): Player {
-  const doneMs = state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY;
+/** A player of a unit as it stands: services up to `doneMs`, by default its last reading, have been taken in. */
+export function startPlayer(
+  state: UnitState,
+  services: readonly ServiceRecord[],
+  doneMs = state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY,
+): Player {
   const mine = services
     .filter(({ unit, atMs }) => unit === state.unit.id && atMs > doneMs)
     .sort((a, b) => a.atMs - b.atMs);
-  return { state, services: mine, silences: [] };
+  return { state, services: mine, playedMs: doneMs, silences: [] };
 }
 
 /**
@@ -72,6 +77,7 @@ export function play(player: Player, batch: ReadingBatch, clockRuns: boolean, la
 
 /** Services up to and including `timeMs`. */
 function playServices(player: Player, timeMs: number, findings: Finding[]): void {
+  player.playedMs = Math.max(player.playedMs, timeMs);
   while (player.services.length > 0 && player.services[0].atMs <= timeMs) {
     const record = player.services.shift() as ServiceRecord;
     take(player.state, { kind: "service", record }, findings);

@@ -1,73 +1,98 @@
-import type { Worker } from "node:worker_threads";
+import type { Fleet } from "../fleet/unit.ts";
+import type { AlarmEvent } from "../terms/events.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
-import type { FromWorker, ToWorker } from "./messages.ts";
+import type { Said } from "./keeping.ts";
+import type { Link } from "./link.ts";
+import type { FromWorker } from "./messages.ts";
 
-/** A thread that sends views of a fleet and answers for its units' past. */
+/** What sends views of a fleet and answers for its units' past. */
 export interface ViewThread {
   current(): FleetView;
   subscribe(listener: () => void): () => void;
   /** Rejects for an unknown unit, and where the thread has ended. */
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /** Has what a person says kept; the problem where that was refused. Rejects where the thread has ended. */
+  say(said: readonly Said[]): Promise<string | null>;
+  /** Goes on with another fleet file. */
+  setFleet(fleet: Fleet): void;
   /** Settles once the thread has ended, however it did. */
   close(): Promise<void>;
+  /** Settles once it has ended by itself. */
+  readonly ended: Promise<void>;
   /** Rejects when the thread dies by itself; never resolves. */
   readonly failed: Promise<never>;
 }
 
-/** Waits for a worker's first view. `what` is named where it ends before a question is answered. */
-export async function firstView(worker: Worker, what: string): Promise<ViewThread> {
+/** Waits for a link's first view; null where another process collects. `what` is named where it ends before. */
+export async function firstView(
+  link: Link,
+  what: string,
+  onEvent?: (event: AlarmEvent) => void,
+): Promise<ViewThread | null> {
   const listeners = new Set<() => void>();
-  const asked = new Map<number, PromiseWithResolvers<UnitHistory>>();
+  const asked = new Map<number, PromiseWithResolvers<unknown>>();
   let requests = 0;
   let view: FleetView | undefined;
   let over = false;
-  const first = Promise.withResolvers<void>();
+  const first = Promise.withResolvers<"view" | "taken">();
   const failed = Promise.withResolvers<never>();
   failed.promise.catch(() => {});
-  const ended = new Promise<void>((resolve) => worker.once("exit", () => resolve()));
   const hasEnded = () => new Error(`${what} has ended`);
-  void ended.then(() => {
-    over = true;
-    first.reject(hasEnded());
-    for (const { reject } of asked.values()) reject(hasEnded());
-    asked.clear();
+  const ended = new Promise<void>((resolve) => {
+    link.onEnd((error) => {
+      over = true;
+      if (error) failed.reject(error);
+      first.reject(error ?? hasEnded());
+      for (const { reject } of asked.values()) reject(hasEnded());
+      asked.clear();
+      resolve();
+    });
   });
-  worker.on("error", (error) => {
-    failed.reject(error);
-    first.reject(error);
-  });
-  worker.on("message", (message: FromWorker) => {
+  link.onMessage((message: FromWorker) => {
     if (message.kind === "view") {
       view = message.view;
-      first.resolve();
+      first.resolve("view");
       for (const listener of listeners) listener();
+      return;
+    }
+    if (message.kind === "taken") {
+      first.resolve("taken");
+      return;
+    }
+    if (message.kind === "event") {
+      onEvent?.(message.event);
       return;
     }
     const answer = asked.get(message.request);
     asked.delete(message.request);
-    if (message.history) answer?.resolve(message.history);
+    if (message.kind === "said") answer?.resolve(message.problem);
+    else if (message.history) answer?.resolve(message.history);
     else answer?.reject(new Error("the fleet has no such unit"));
   });
-  const post = (message: ToWorker) => worker.postMessage(message);
-  await first.promise;
+  const ask = <T>(post: (request: number) => void): Promise<T> => {
+    if (over) return Promise.reject(hasEnded());
+    const answer = Promise.withResolvers<unknown>();
+    const request = ++requests;
+    asked.set(request, answer);
+    post(request);
+    return answer.promise as Promise<T>;
+  };
+  if ((await first.promise) === "taken") return null;
   return {
     current: () => view as FleetView,
     subscribe: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
-    history: (unit, fromMs, toMs, points) => {
-      if (over) return Promise.reject(hasEnded());
-      const answer = Promise.withResolvers<UnitHistory>();
-      const request = ++requests;
-      asked.set(request, answer);
-      post({ kind: "history", request, unit, fromMs, toMs, points });
-      return answer.promise;
-    },
+    history: (unit, fromMs, toMs, points) =>
+      ask((request) => link.post({ kind: "history", request, unit, fromMs, toMs, points })),
+    say: (said) => ask((request) => link.post({ kind: "say", request, said })),
+    setFleet: (fleet) => link.post({ kind: "fleet", fleet }),
     close: async () => {
-      post({ kind: "close" });
+      if (!over) link.post({ kind: "close" });
       await ended;
     },
+    ended,
     failed: failed.promise,
   };
 }

@@ -1,28 +1,28 @@
-import { guidance } from "../advise/guidance.ts";
-import type { AlarmLife } from "../assess/life.ts";
+import type { UnitResponses } from "../assess/response.ts";
 import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
-import { waterPressureKPa } from "../condition/operating.ts";
-import { sayStale, stalePriority } from "../detect/readings-stale.ts";
+import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
 import { type AnyRule, rules } from "../detect/rules.ts";
-import { type UnitState, unitIntervalMs, unitOverdueWords, unitStaleAfterMs } from "../engine.ts";
-import { type Spoken, spoken } from "../fleet/display.ts";
+import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
-import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
+import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
-import type { AlarmView, LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
+import { alarmViews, setAside } from "./alarm-views.ts";
+import { baselineWords, whyNoBaseline } from "./baseline-note.ts";
+import type { LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
 
 /** Half the width of the normal band: four robust standard deviations, at least this part of the centre (house choice). */
 const bandFraction = 0.05;
 
-/** What the screen and `check` show of one unit at `clockMs`. */
+/** What the screen and `check` show of one unit at `clockMs`; `responses`: what people have done about its alarms. */
 export function viewUnit(
   state: UnitState,
   fleet: Pick<Fleet, "display">,
   log: LogView,
   problem: string | null,
   clockMs: number,
+  responses: UnitResponses = {},
 ): UnitView {
   const { unit, condition } = state;
   const last = condition.lastTimeMs;
@@ -34,9 +34,10 @@ export function viewUnit(
     sinceMs: silent ? last : Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs,
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
-    baseline: condition.baseline === null ? null : condition.baseline.confirmed ? "confirmed" : "provisional",
+    ...baselineWords(state, fleet.display),
     readings: readings(state, last),
-    alarms: alarms(state, spoken(fleet.display), clockMs),
+    alarms: alarmViews(state, responses, fleet.display, clockMs),
+    setAside: setAside(responses),
     quiet: quiet(state),
     log,
     problem,
@@ -97,37 +98,6 @@ function isStatus(channel: Channel): boolean {
   return channel === "ozone" || channel === "run_command";
 }
 
-function alarms(state: UnitState, words: Spoken, clockMs: number): AlarmView[] {
-  return state.lives
-    .filter((life) => life.told === "raised" || life.told === "suppressed")
-    .map((life) => alarmView(life, state, words, clockMs))
-    .sort((a, b) => comparePriority(a.priority, b.priority) || alarmOrder[a.alarm] - alarmOrder[b.alarm]);
-}
-
-function alarmView(life: AlarmLife, state: UnitState, words: Spoken, clockMs: number): AlarmView {
-  const rule = state.rules.find((candidate) => candidate.life === life)?.rule;
-  const { alarm, priority, sinceMs, raisedMs, told, by, numbers, evidence } = life;
-  return {
-    alarm,
-    priority,
-    sinceMs,
-    raisedMs,
-    state: told === "suppressed" ? "suppressed" : "active-unacknowledged",
-    by,
-    message: rule?.say(numbers, state.unit, words) ?? clockWords(alarm, state, sinceMs, clockMs),
-    evidence,
-    guidance: guidance(alarm, priority, state.unit),
-  };
-}
-
-/** The reason for an alarm that looks at a clock, as it stands now. */
-function clockWords(alarm: AlarmName, state: UnitState, sinceMs: number, clockMs: number): string {
-  if (alarm === "clock-fault") return state.clock.life.message;
-  return alarm === "service-overdue"
-    ? unitOverdueWords(state, clockMs)
-    : sayStale(state.unit, clockMs - sinceMs);
-}
-
 /** The rules that cannot judge this unit now, with the reason in plain words. */
 function quiet(state: UnitState): { alarm: AlarmName; why: string }[] {
   const { unit, condition } = state;
@@ -153,16 +123,7 @@ function quiet(state: UnitState): { alarm: AlarmName; why: string }[] {
   return reasons;
 
   function needsBaseline(needed: boolean): string | undefined {
-    if (!needed || condition.baseline !== null) return undefined;
-    if (unit.baseline) return "no running in its baseline window yet";
-    const pressure = condition.held[channelIndex.discharge_pressure];
-    if (condition.motor === "running" && pressure < waterPressureKPa) {
-      return (
-        `discharge pressure is under ${waterPressureKPa} kPa, which is not taken for clean running; ` +
-        "if it is, give the time as `baseline` in the fleet file"
-      );
-    }
-    return "no half hour of steady running seen yet";
+    return needed && condition.baseline === null ? whyNoBaseline(state) : undefined;
   }
 }
 

@@ -1,43 +1,129 @@
 import { parentPort, workerData } from "node:worker_threads";
+import type { Fleet } from "../fleet/unit.ts";
+import { type Notifying, startNotifying, statusNotices } from "../notify/notifying.ts";
+import { visible } from "../terms/text.ts";
 import { second } from "../terms/time.ts";
-import { startCollector } from "./collector.ts";
+import { type Collector, startCollector } from "./collector.ts";
+import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
+import { type Serving, serve, tooLong } from "./serve.ts";
 
 /** A view is sent at most this often; sooner where an alarm came or went. */
 const viewEveryMs = second;
 const urgentAfterMs = second / 10;
 
 const port = parentPort;
-if (port === null) throw new Error("the collector's worker is started by openCollector");
+if (port === null) throw new Error("the collector's worker is started by openConsole");
 const post = (message: FromWorker) => port.postMessage(message);
 
-let due: NodeJS.Timeout | null = null;
-let dueMs = Number.POSITIVE_INFINITY;
-let sentMs = 0;
+const start = workerData as WorkerStart;
+const asked = start.keep && (await startKeeping(start.keep));
+if (asked && "taken" in asked) {
+  post({ kind: "taken" });
+  port.close();
+} else if (asked && "kept" in asked) await collect(asked.kept, null);
+else await collect(undefined, asked ? asked.problem : null);
 
-const onChange = (urgent: boolean): void => {
-  const at = Math.max(Date.now() + urgentAfterMs, urgent ? 0 : sentMs + viewEveryMs);
-  if (at >= dueMs) return;
-  if (due) clearTimeout(due);
-  dueMs = at;
-  due = setTimeout(sendView, at - Date.now());
-};
-const collector = await startCollector(workerData as WorkerStart, { onChange });
+/** `unkept`: why nothing can be kept. */
+async function collect(keeping: Keeping | undefined, unkept: string | null): Promise<void> {
+  let due: NodeJS.Timeout | null = null;
+  let dueMs = Number.POSITIVE_INFINITY;
+  let sentMs = 0;
+  let serving: Serving | undefined;
+  let notifying: Notifying | undefined;
 
-function sendView(): void {
-  due = null;
-  dueMs = Number.POSITIVE_INFINITY;
-  sentMs = Date.now();
-  post({ kind: "view", view: collector.view() });
-}
-sendView();
+  const onChange = (urgent: boolean): void => {
+    const at = Math.max(Date.now() + urgentAfterMs, urgent ? 0 : sentMs + viewEveryMs);
+    if (at >= dueMs) return;
+    if (due) clearTimeout(due);
+    dueMs = at;
+    due = setTimeout(sendView, at - Date.now());
+  };
+  const notices: string[] = [];
+  if (unkept !== null) notices.push(`nothing is kept: ${unkept}`);
+  const long = keeping === undefined ? null : tooLong(keeping.folder);
+  if (long !== null) notices.push(long);
 
-port.on("message", (message: ToWorker) => {
-  if (message.kind === "history") {
-    const { request, unit, fromMs, toMs, points } = message;
-    post({ kind: "history", request, history: collector.history(unit, fromMs, toMs, points) });
-    return;
+  const begin = (fleet: Fleet): Promise<Collector> => {
+    if (keeping !== undefined && start.keep?.kind === "collect" && fleet.notify !== undefined) {
+      notifying = startNotifying({ fleet, db: keeping.db, now: Date.now, onStatus: () => onChange(true) });
+    } else notifying = undefined;
+    return startCollector(
+      { ...start, fleet, ...(start.keep && { kind: start.keep.kind }) },
+      { onChange, onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }) },
+      { ...(keeping && { keeping }), notices: () => [...notices, ...tellingNotices()] },
+    );
+  };
+  const tellingNotices = (): readonly string[] =>
+    notifying === undefined ? [] : statusNotices(notifying.status(), Date.now());
+  let collector = await begin(start.fleet);
+  if (keeping !== undefined && long === null) {
+    serving = await serve(
+      keeping.folder,
+      keeping.fileMode,
+      () => collector.view(),
+      (message) => answer(message),
+    ).catch((error: unknown) => {
+      notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
+      return undefined;
+    });
   }
-  if (due) clearTimeout(due);
-  void collector.close().then(() => port.close());
-});
+
+  function sendView(): void {
+    due = null;
+    dueMs = Number.POSITIVE_INFINITY;
+    sentMs = Date.now();
+    const view = collector.view();
+    notifying?.look(view);
+    post({ kind: "view", view });
+    serving?.send(view);
+  }
+
+  function answer(message: ToWorker): FromWorker | undefined {
+    if (message.kind === "history") {
+      const { request, unit, fromMs, toMs, points } = message;
+      return { kind: "history", request, history: collector.history(unit, fromMs, toMs, points) };
+    }
+    if (message.kind === "say") {
+      return { kind: "said", request: message.request, problem: sayAll(collector, message.said) };
+    }
+    return undefined;
+  }
+
+  async function end(): Promise<void> {
+    await collector.close();
+    await notifying?.close();
+  }
+
+  let last: Promise<void> = Promise.resolve();
+  sendView();
+  port?.on("message", (message: ToWorker) => {
+    const answered = answer(message);
+    if (answered) post(answered);
+    if (message.kind === "fleet") {
+      last = last.then(async () => {
+        await end();
+        collector = await begin(message.fleet);
+        onChange(true);
+      });
+    }
+    if (message.kind !== "close") return;
+    void last.then(async () => {
+      if (due) clearTimeout(due);
+      // The folder is let go only when all is kept; whoever attached then finds nobody, and takes over.
+      await end();
+      if (due) clearTimeout(due);
+      keeping?.close();
+      await serving?.close();
+      port.close();
+    });
+  });
+}
+
+function sayAll(collector: Collector, said: readonly Said[]): string | null {
+  for (const one of said) {
+    const problem = collector.say(one);
+    if (problem !== null) return problem;
+  }
+  return null;
+}

@@ -1,5 +1,5 @@
-import type { CollectorOptions } from "../collector/collector.ts";
-import { openCollector } from "../collector/open.ts";
+import type { WorkerStart } from "../collector/messages.ts";
+import { openConsole } from "../collector/open.ts";
 import { runDashboard } from "../dashboard/run.tsx";
 import { CannotWork } from "./context.ts";
 import { unreadable } from "./unreadable.ts";
@@ -11,8 +11,8 @@ export const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 }
  * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
  * `CannotWork` where no unit of the fleet can be read.
  */
-export async function dashboardOn(options: CollectorOptions, debug: boolean): Promise<number> {
-  const collector = await openCollector(options);
+export async function dashboardOn(options: WorkerStart, debug: boolean): Promise<number> {
+  const collector = await openConsole(options);
   try {
     const view = await collector.viewWhere(
       ({ catchingUp, units }) =>

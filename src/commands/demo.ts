@@ -41,7 +41,10 @@ export async function demo({ speed, debug = false }: DemoOptions): Promise<numbe
     const clock = { originMs: nowMs, wallMs: Date.now(), speed };
     const live = startLive({ fleetFolder: folder, endMs: nowMs, speed, seed: 1 });
     try {
-      return await dashboardOn({ fleet, stateFolder, clock, demonstration: { speed } }, debug);
+      return await dashboardOn(
+        { fleet, stateFolder, clock, demonstration: { speed }, keep: { folder: stateFolder, kind: "watch" } },
+        debug,
+      );
     } finally {
       live.stop();
     }

@@ -72,7 +72,20 @@ export function statusLines(view: FleetView): string[] {
       `quiet  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit, view.display)}`.trimEnd(),
     );
   }
-  return lines;
+  return [...lines, ...baselineLines(view.units)];
+}
+
+/** Baselines that somebody should answer for, and how many nobody has confirmed. */
+function baselineLines(units: readonly UnitView[]): string[] {
+  const asking = units.filter((unit) => unit.baselineAsks);
+  const provisional = units.filter((unit) => unit.baseline === "provisional").length;
+  const lines = asking.map(
+    ({ id, baseline, baselineNote }) =>
+      `baseline  ${visible(id)}  ${baseline}: ${visible(baselineNote ?? "")}`,
+  );
+  if (provisional > 0)
+    lines.push(`provisional baselines, that nobody has confirmed: ${provisional} of ${units.length}`);
+  return lines.length > 0 ? ["", ...lines] : [];
 }
 
 function readingsText(unit: UnitView, display: FleetView["display"]): string {

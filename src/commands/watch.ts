@@ -15,8 +15,10 @@ export async function watch(fleetPath: string | undefined, options: WatchOptions
   if (!process.stdout.isTTY || !process.stdin.isTTY) {
     throw new CannotWork("watch draws on a terminal, and there is none; use `check` for one look as text");
   }
+  const folder = stateFolder(fleet, path, options.state);
+  const group = fleet.stateGroup === undefined ? {} : { group: fleet.stateGroup };
   return dashboardOn(
-    { fleet, stateFolder: stateFolder(fleet, path, options.state), clock: wallClock },
+    { fleet, stateFolder: folder, clock: wallClock, keep: { folder, ...group, kind: "watch" } },
     options.debug ?? false,
   );
 }

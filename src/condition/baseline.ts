@@ -71,12 +71,11 @@ export interface LearningRow {
 }
 
 /**
- * Takes in one reading; returns the baseline once its window is complete, else null. A window that
- * the fleet file names takes all running in it and is confirmed; otherwise the first steady running
+ * Takes in one reading; returns the baseline once its window is complete, else null. A `window`
+ * that the fleet file names takes all running in it and is confirmed; otherwise the first steady running
  * counts and is provisional. Running without pressure, or still changing, is not taken for clean.
  */
-export function learn(learning: Learning, row: LearningRow, unit: Unit): Baseline | null {
-  const window = unit.baseline;
+export function learn(learning: Learning, row: LearningRow, window: Unit["baseline"]): Baseline | null {
   if (window) {
     if (row.timeMs >= window.fromMs + window.forMs) {
       const baseline = conclude(learning, true, window.forMs / blocksOfWindow);

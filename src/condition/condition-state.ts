@@ -8,6 +8,12 @@ import { type IntervalState, newInterval } from "./interval.ts";
 import { type Smoothing, smoothedSignals, startSmoothing } from "./smooth.ts";
 import { startTrust, type TrustColumns, type TrustState, trustColumns } from "./trust.ts";
 
+/** Work after which a baseline may no longer hold; plain data. */
+export interface Reconsidered {
+  readonly work: "repair" | "re-piping";
+  readonly atMs: number;
+}
+
 /** What conditioning remembers of a unit; plain data. NaN and null stand for "not known". */
 export interface ConditionState extends HeldValues {
   interval: IntervalState;
@@ -24,8 +30,16 @@ export interface ConditionState extends HeldValues {
   primed: boolean;
   /** Readings in a row with pressure established; two establish prime. */
   pressureReadings: number;
+  /** The one that the rules go by. */
   baseline: Baseline | null;
+  /** The first that was complete; a later one never takes its place. */
+  firstBaseline: Baseline | null;
+  /** The next baseline while it is learned; the present one stays in use until then. */
   learning: Learning | null;
+  /** When it was last asked to learn the unit anew; null where it never was. */
+  relearnedMs: number | null;
+  /** A repair or re-piping within or after the baseline's readings, since which nobody has said whether it still holds. */
+  reconsider: Reconsidered | null;
   /** In the order of `smoothedSignals`. */
   smoothing: Smoothing[];
   trust: TrustState;
@@ -48,7 +62,10 @@ export function startCondition(unit: Unit, signals: readonly Signal[]): Conditio
     primed: false,
     pressureReadings: 0,
     baseline: null,
+    firstBaseline: null,
     learning: startLearning(n),
+    relearnedMs: null,
+    reconsider: null,
     smoothing: smoothedSignals.map(startSmoothing),
     trust: startTrust(n),
   };

@@ -2,13 +2,13 @@ import type { Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { minute, second } from "../terms/time.ts";
-import { learn } from "./baseline.ts";
 import type { ConditionState, FeatureColumns } from "./condition-state.ts";
 import { stepsMs } from "./extremes.ts";
-import { type Baseline, doubt, type Features, operating, water } from "./features.ts";
+import { type Baseline, doubt, type Features, operating } from "./features.ts";
 import { frozenAt, suspectAfter } from "./freeze.ts";
 import { heldColumn, holdLast, seeSignals } from "./held-values.ts";
 import { intervalIsFixed, intervalMs, learnInterval } from "./interval.ts";
+import { learnBaseline } from "./learn-baseline.ts";
 import { centerOf, runningCurrentA } from "./operating.ts";
 import { fillWanted, goOnPumping, operate, stoppedFraction } from "./operating-state.ts";
 import { physicalRanges } from "./physical-range.ts";
@@ -76,7 +76,7 @@ export function condition(
   fillWanted(state, batch.timeMs, from, to, wanted, out);
   let frozen: readonly number[] = [];
   // Most stretches are plain running, of which nothing is learned: no need to go over their rows one by one.
-  const learned = baseline !== null && intervalIsFixed(state.interval);
+  const learned = baseline !== null && state.learning === null && intervalIsFixed(state.interval);
   out.pumping = learned && !mayFreeze && goOnPumping(state, batch.timeMs, from, to, runningA, out);
   out.states = out.pumping ? 1 << operating.running : 0;
   let row = out.pumping ? to : from;
@@ -138,12 +138,13 @@ export function featuresOf(
   { unit, laidUp }: Conditioned,
   batch: ReadingBatch,
   columns: FeatureColumns,
-  before: { baseline: Baseline | null; intervalMs: number },
+  before: { baseline: Baseline | null; firstBaseline: Baseline | null; intervalMs: number },
 ): Features {
   return {
     unit,
     laidUp,
     baseline: before.baseline,
+    firstBaseline: before.firstBaseline,
     intervalMs: before.intervalMs,
     timeMs: batch.timeMs,
     state: columns.state,
@@ -162,30 +163,4 @@ export function featuresOf(
     doubts: columns.trust.doubts,
     raw: batch.columns,
   };
-}
-
-function learnBaseline(
-  state: ConditionState,
-  unit: Unit,
-  t: number,
-  row: number,
-  out: FeatureColumns,
-): boolean {
-  if (state.baseline !== null || state.learning === null) return false;
-  const running = state.motor === "running" && out.state[row] !== operating.unknown;
-  const baseline = learn(
-    state.learning,
-    {
-      timeMs: t,
-      running,
-      waterMoving: out.state[row] === operating.running && out.water[row] !== water.still,
-      settledForMs: running ? t - (state.startedMs ?? state.runFromMs) : 0,
-      value: (signal) => out.value[signal][row],
-    },
-    unit,
-  );
-  if (baseline === null) return false;
-  state.baseline = baseline;
-  state.learning = null;
-  return true;
 }

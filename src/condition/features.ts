@@ -50,6 +50,7 @@ export interface Baseline {
   readonly fromMs: number;
   readonly toMs: number;
   readonly readings: number;
+  /** The fleet file or a person says that it was clean; says nothing to a rule. */
   readonly confirmed: boolean;
   /** By signal index; null where the signal was not measured. */
   readonly signals: readonly (BaselineSignal | null)[];
@@ -67,6 +68,8 @@ export interface Features {
   readonly unit: Unit;
   /** Null until the first steady running has been seen. */
   readonly baseline: Baseline | null;
+  /** The first that was complete, kept for good: what drifts over months is held against it. */
+  readonly firstBaseline: Baseline | null;
   /** The unit's sample interval, ms. */
   readonly intervalMs: number;
   /** Whether the unit is out of its season at a time, ms. */

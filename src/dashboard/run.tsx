@@ -41,8 +41,9 @@ export async function runDashboard(
     await suspend(async () => {
       await meanwhile();
       beginLine();
+      // From here on it is drawn again: a stop meanwhile spoils that, and has it drawn once more.
+      handedOver = false;
     });
-    handedOver = false;
   };
   const setAside = (): void => {
     void handOver(async () => {
@@ -60,6 +61,11 @@ export async function runDashboard(
     process.exit(crashStatus);
   };
   const hungUp = (): void => end("SIGHUP");
+  // Before the terminal is touched: a signal that comes while the first frame is written is met after it.
+  const listeners = new Map(endingSignals.map((signal) => [signal, () => end(signal)]));
+  for (const [signal, listener] of listeners) process.on(signal, listener);
+  process.on("SIGTSTP", setAside);
+  process.on("SIGCONT", redraw);
 
   // Not JSX: the import it brings would load React before `production.ts` has chosen the build.
   const dashboard = createElement(Dashboard, {
@@ -83,10 +89,6 @@ export async function runDashboard(
     incrementalRendering: true,
     isScreenReaderEnabled: false,
   });
-  const listeners = new Map(endingSignals.map((signal) => [signal, () => end(signal)]));
-  for (const [signal, listener] of listeners) process.on(signal, listener);
-  process.on("SIGTSTP", setAside);
-  process.on("SIGCONT", redraw);
   process.on("uncaughtException", crash);
   // A terminal that is gone tells so by an error on either stream; writing the farewell may fail again.
   stdin.on("error", hungUp).on("end", hungUp);

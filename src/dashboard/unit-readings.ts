@@ -2,7 +2,7 @@ import type { FleetView, ReadingView, UnitView } from "../collector/fleet-view.t
 import { indicator } from "./indicator.ts";
 import { blank, type Line, line, span } from "./line.ts";
 import { isMeasured, readingText, standing } from "./reading-text.ts";
-import type { Section } from "./section.ts";
+import { paragraph, type Section } from "./section.ts";
 import { padEnd, padStart } from "./width.ts";
 import { channelWords } from "./words.ts";
 
@@ -32,9 +32,10 @@ export function readingSection(unit: UnitView, view: FleetView, width: number): 
     ];
   });
   const heading: Line = [blank(before + scaleWidth + 2), span(`${padEnd("normal", bandWidth)}limits`, "dim")];
+  const note = unit.baselineNote === null ? [] : paragraph("   ", unit.baselineNote, width);
   return {
     title: baselineTitle(unit),
-    lines: lines.length > 0 ? [heading, ...lines] : [line("   none yet")],
+    lines: [...note, ...(lines.length > 0 ? [heading, ...lines] : [line("   none yet")])],
   };
 }
 

@@ -20,20 +20,22 @@ export function judgedBy(unit: Unit, baseline: Baseline | null): { signal: numbe
 
 /** Growth over clean at one row, a share of clean; NaN where the row does not compare. */
 export function growthOf(
-  { unit, baseline, level, value }: Features,
+  { unit, baseline, firstBaseline, level, value }: Features,
   signal: number,
   clean: number,
 ): (row: number) => number {
   const gauge = waterGauge(unit);
   const waterClean = centerOf(baseline, gauge);
+  // A line that was piped anew pushes back otherwise: that is no growth over the first baseline.
+  const waterFirst = centerOf(firstBaseline, gauge) ?? waterClean;
   const near = Math.max(waterNear * Math.abs(waterClean ?? 0), waterNearKPa);
   const leastOver = fedShare * ((centerOf(baseline, gas) ?? Number.NaN) - (waterClean ?? Number.NaN));
   return (row) => {
     // A level stays where it is while its gauge is missing or not trusted.
     if (Number.isNaN(value[signal][row])) return Number.NaN;
     if (waterClean !== undefined && Number.isNaN(value[gauge][row])) return Number.NaN;
-    const up = waterClean === undefined ? 0 : level[gauge][row] - waterClean;
-    if (Math.abs(up) > near) return Number.NaN;
+    if (waterClean !== undefined && Math.abs(level[gauge][row] - waterClean) > near) return Number.NaN;
+    const up = waterFirst === undefined ? 0 : level[gauge][row] - waterFirst;
     if (signal === gasFlow) {
       return level[gas][row] - level[gauge][row] < leastOver ? Number.NaN : 1 - value[gasFlow][row] / clean;
     }

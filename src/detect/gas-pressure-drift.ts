@@ -81,8 +81,8 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     return cleaned;
   },
   run(memory, features, from, to, settings, met, mine) {
-    const { unit, baseline, state, timeMs, settledMs } = features;
-    const { signal, clean } = judgedBy(unit, baseline);
+    const { unit, firstBaseline, state, timeMs, settledMs } = features;
+    const { signal, clean } = judgedBy(unit, firstBaseline);
     const runs = someState(features, operating.running) && clean > 0;
     const limits = {
       limit: limitShare(unit, clean, settings),
@@ -107,13 +107,14 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
       else write(mine, row, fouling);
     }
   },
-  priorityAt({ unit, baseline, timeMs }, row, settings, mine) {
+  priorityAt({ unit, firstBaseline, timeMs }, row, settings, mine) {
     const at = row * own.columns;
-    if (mine[at + own.growth] >= limitShare(unit, judgedBy(unit, baseline).clean, settings)) return "medium";
+    if (mine[at + own.growth] >= limitShare(unit, judgedBy(unit, firstBaseline).clean, settings))
+      return "medium";
     return timeMs[row] >= mine[at + own.due] - settings.due_soon ? "low" : "prompt";
   },
-  numbers({ unit, baseline }, row, settings, mine) {
-    const { signal, clean } = judgedBy(unit, baseline);
+  numbers({ unit, firstBaseline }, row, settings, mine) {
+    const { signal, clean } = judgedBy(unit, firstBaseline);
     if (Number.isNaN(mine[row * own.columns + own.growth]))
       return new Array(2 * this.evidence.length).fill(Number.NaN);
     const [atMs, growth, perDay, dueMs, earliestMs, latestMs, outlasts] = mine.subarray(

@@ -35,10 +35,10 @@ export function startUpkeep(): Upkeep {
   return { firstMs: null, doneMs: { inspection: null, cleaning: null } };
 }
 
-/** Takes in a record; one of a work that is only begun, or that has no interval, changes nothing. */
+/** Takes in a record; one of a work that is only begun, that lapsed, or that has no interval, changes nothing. */
 export function noteService({ doneMs }: Upkeep, { work, step, atMs }: ServiceRecord): void {
   const mine = works.find((known) => known === work);
-  if (mine !== undefined && step !== "begin") doneMs[mine] = atMs;
+  if (mine !== undefined && (step === "end" || step === "done")) doneMs[mine] = atMs;
 }
 
 /**

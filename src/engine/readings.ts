@@ -36,7 +36,8 @@ function takeRows(state: UnitState, batch: ReadingBatch, findings: Finding[]): v
   state.upkeep.firstMs ??= batch.timeMs[0];
   const columns = scratchColumns(batch.rows, state.signals.length);
   for (let from = 0; from < batch.rows; ) {
-    const before = { baseline: state.condition.baseline, intervalMs: unitIntervalMs(state) };
+    const { baseline, firstBaseline } = state.condition;
+    const before = { baseline, firstBaseline, intervalMs: unitIntervalMs(state) };
     const previousMs = state.condition.lastTimeMs ?? Number.NaN;
     const to = condition(state.condition, state.conditioned, batch, from, columns);
     const features = featuresOf(state.conditioned, batch, columns, before);

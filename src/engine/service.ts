@@ -1,5 +1,6 @@
 import { startDelay } from "../assess/delays.ts";
 import { settle } from "../assess/life.ts";
+import { serveBaseline } from "../condition/baseline-service.ts";
 import { noteService } from "../detect/service-overdue.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
@@ -8,20 +9,28 @@ import { endOverdue, recorded } from "./overdue.ts";
 import { backToNormal } from "./readings.ts";
 import { type RuleState, type UnitState, underService } from "./unit-state.ts";
 
-/** Takes in a service or a planned stop that was recorded. */
+/** Takes in a service or a planned stop that was recorded, or what was decided of the baseline. */
 export function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {
+  serveBaseline(state.condition, record);
+  if (record.work === "baseline") return;
   for (const mine of state.rules) {
     if (mine.rule.serviced?.(mine.memory, record)) endRule(mine);
   }
   noteService(state.upkeep, record);
   endOverdue(state, record.atMs);
-  if (record.step !== "done") {
-    const others = state.openServices.filter(({ work }) => work !== record.work);
-    state.openServices = record.step === "begin" ? [...others, record] : others;
-  }
+  state.openServices = openAfter(state.openServices, record);
   const returned = underService(state) ? [] : clearReturned(state);
   const normalSince = (alarm: AlarmName) => returned.find((r) => r.alarm === alarm)?.sinceMs ?? record.atMs;
   settle(state.lives, underService(state), record.atMs, normalSince, findings);
+}
+
+function openAfter(open: readonly ServiceRecord[], record: ServiceRecord): readonly ServiceRecord[] {
+  const { work, step, atMs } = record;
+  if (step === "done") return open;
+  if (step === "lapse")
+    return open.filter((one) => one.work !== work || one.untilMs === undefined || one.untilMs > atMs);
+  const others = open.filter((one) => one.work !== work);
+  return step === "begin" ? [...others, record] : others;
 }
 
 function endRule({ delay, life, settings }: RuleState): void {

@@ -3,6 +3,7 @@ import { z } from "zod";
 import { day } from "../terms/time.ts";
 import { displays } from "./display.ts";
 import { isMapping } from "./merge.ts";
+import { notify } from "./notify-schema.ts";
 import { duration, quantity, quoted } from "./quantity.ts";
 import { parseWindow } from "./schedule-schema.ts";
 import { handOn, mapping, oneOf, text, understood } from "./schema.ts";
@@ -70,8 +71,10 @@ export const fleetSchema = mapping({
   logs: text("a folder").default("."),
   follow: oneOf(["watching", "polling"]).default("watching"),
   state: text("a folder").optional(),
+  state_group: text("a group's name").optional(),
   order_within: duration({ min: 0, max: day }).default(0),
   defaults: z.unknown().optional(),
+  notify: notify.optional(),
   sites: z.preprocess((value) => value ?? {}, siteNames.pipe(z.record(z.string(), site))),
   units: z.unknown().optional(),
   services: z.unknown().optional(),

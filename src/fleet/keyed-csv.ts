@@ -4,19 +4,19 @@ import { parse } from "csv-parse/sync";
 export interface KeyedRow<Key extends string> {
   /** In the file, from 1. */
   readonly line: number;
-  /** A cell without the blanks about it; empty where the row is too short. */
+  /** A cell without the blanks about it; empty where the row is too short, or the table has no such column. */
   cell(key: Key): string;
 }
 
 /**
  * A small table kept by hand as CSV: a header with at least the columns `keys`, in any order and case, then a row a
- * thing; `#` begins a comment. `file` is named in the problem, which is a line: what, where, and what to write.
+ * thing; columns of `More` may be there. `#` begins a comment. `file` is named in the problem, which is a line: what, where, and what to write.
  */
-export function readKeyedCsv<Key extends string>(
+export function readKeyedCsv<Key extends string, More extends string = never>(
   csvText: string,
   file: string,
   keys: readonly Key[],
-): { readonly rows: readonly KeyedRow<Key>[] } | { readonly problem: string } {
+): { readonly rows: readonly KeyedRow<Key | More>[] } | { readonly problem: string } {
   const header = `write ${keys.join(",")} in its first line`;
   let records: { record: string[]; info: { lines: number } }[];
   try {

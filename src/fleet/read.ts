@@ -3,10 +3,12 @@ import { fleetSchema } from "./fleet-schema.ts";
 import { lastName, pathFrom } from "./folder.ts";
 import type { RuleSettings } from "./limits.ts";
 import { isMapping } from "./merge.ts";
+import { notifyProblems } from "./notify-schema.ts";
 import { check, type Problem, pathText } from "./problems.ts";
 import { serviceList } from "./services.ts";
 import type { Fleet, Site, Unit } from "./unit.ts";
 import { idsOf, unitsOverDefaults, writtenUnits } from "./unit-list.ts";
+import { withPlaces } from "./ways-schema.ts";
 import { readYaml, type YamlSource } from "./yaml-source.ts";
 
 /** Where a fleet file lies. */
@@ -40,6 +42,11 @@ export function readFleet(
   const written = writtenUnits(list, yaml, note);
   const units = unitsOverDefaults(written, defaults, ruleSettings, note);
   const services = serviceList(records, idsOf(written), note);
+  const sites = sitesOf(top?.sites ?? {}, units);
+  if (top?.notify) {
+    const names = sites.map(({ name }) => name);
+    notifyProblems(top.notify, names).forEach(note);
+  }
 
   if (problems.length > 0 || top === undefined) return { problems: inFileOrder(problems, yaml, file) };
   return {
@@ -50,10 +57,17 @@ export function readFleet(
       logs: pathFrom(source.folder, top.logs),
       follow: top.follow,
       state: top.state === undefined ? undefined : pathFrom(source.folder, top.state),
+      stateGroup: top.state_group,
       orderWithinMs: top.order_within,
-      sites: sitesOf(top.sites, units),
+      sites,
       units,
       services,
+      ...(top.notify && {
+        notify: {
+          ...top.notify,
+          ways: top.notify.ways.map((way) => withPlaces(way, (path) => pathFrom(source.folder, path))),
+        },
+      }),
     },
   };
 }

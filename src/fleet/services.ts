@@ -7,9 +7,11 @@ import type { Problem } from "./problems.ts";
 import { quoted } from "./quantity.ts";
 import type { Fleet, ServiceRecord } from "./unit.ts";
 
-const works = ["inspection", "cleaning", "repair"] as const;
+const works = ["inspection", "cleaning", "repair", "re-piping"] as const;
 
-const keys = ["unit", "kind", "at"] as const;
+const required = ["unit", "kind", "at"] as const;
+const keys = [...required, "until"] as const;
+type Key = (typeof keys)[number];
 
 /** The words that `kind` may be: work done at one moment, or its begin or end. */
 const kinds = new Map<string, Pick<ServiceRecord, "work" | "step">>([
@@ -19,20 +21,24 @@ const kinds = new Map<string, Pick<ServiceRecord, "work" | "step">>([
   ),
   ["planned stop begin", { work: "planned stop", step: "begin" }],
   ["planned stop end", { work: "planned stop", step: "end" }],
+  ["baseline confirm", { work: "baseline", step: "confirm" }],
+  ["baseline relearn", { work: "baseline", step: "relearn" }],
 ]);
 
 /** A service record's cells made into a record, or what is wrong with each, by its key. */
 function serviceRecord(
-  cells: { readonly unit?: unknown; readonly kind?: unknown; readonly at?: unknown },
+  cells: Readonly<Partial<Record<Key, unknown>>>,
   ids: ReadonlySet<string>,
-): ServiceRecord | { problems: readonly { key: "unit" | "kind" | "at"; problem: string }[] } {
-  const problems: { key: "unit" | "kind" | "at"; problem: string }[] = [];
+): ServiceRecord | { problems: readonly { key: Key; problem: string }[] } {
+  const problems: { key: Key; problem: string }[] = [];
   const unit = String(cells.unit ?? "").trim();
   const kind = String(cells.kind ?? "")
     .trim()
     .replace(/\s+/g, " ")
     .toLowerCase();
-  const at = typeof cells.at === "string" ? parseInstant(cells.at.trim()) : undefined;
+  const at = instantIn(cells.at);
+  const ends = cells.until !== undefined && cells.until !== null && cells.until !== "";
+  const until = ends ? instantIn(cells.until) : undefined;
   const what = kinds.get(kind);
   if (!ids.has(unit)) {
     problems.push({
@@ -41,17 +47,33 @@ function serviceRecord(
     });
   }
   if (what === undefined) {
-    const write = nearest(kind, [...kinds.keys()]);
+    const known = [...kinds.keys()];
+    const write = known.find((one) => one.startsWith(`${kind} `)) ?? nearest(kind, known);
     problems.push({ key: "kind", problem: `${quoted(cells.kind)} is not a kind of service; write ${write}` });
   }
   if (at === undefined) {
+    problems.push({ key: "at", problem: noInstant(cells.at) });
+  }
+  if (ends && until === undefined) {
+    problems.push({ key: "until", problem: noInstant(cells.until) });
+  } else if (ends && what !== undefined && what.step !== "begin") {
     problems.push({
-      key: "at",
-      problem: `${quoted(cells.at)} is not a time with its offset; write 2026-05-01T00:00:00Z`,
+      key: "until",
+      problem: "only what begins has an end of its own; write it at a begin, or leave it out",
     });
+  } else if (until !== undefined && at !== undefined && until <= at) {
+    problems.push({ key: "until", problem: `${quoted(cells.until)} is not after 'at'; write a later time` });
   }
   if (what === undefined || at === undefined || problems.length > 0) return { problems };
-  return { unit, ...what, atMs: at };
+  return { unit, ...what, atMs: at, ...(until !== undefined && { untilMs: until }) };
+}
+
+function instantIn(cell: unknown): number | undefined {
+  return typeof cell === "string" ? parseInstant(cell.trim()) : undefined;
+}
+
+function noInstant(cell: unknown): string {
+  return `${quoted(cell)} is not a time with its offset; write 2026-05-01T00:00:00Z`;
 }
 
 const shownIds = 5;
@@ -68,8 +90,32 @@ function inOrder(records: readonly ServiceRecord[]): readonly ServiceRecord[] {
 }
 
 /**
- * Service records from CSV with the columns `unit,kind,at` in any order, further ones ignored; in order of
- * time. `path` is the file as the user named it. Problems are a line each: `services.csv:3 kind: …`.
+ * Records in order of time, with a lapse for each begun work whose `untilMs` came before its end, and before it was
+ * begun anew. Lapses that stand among the records already are left out first, so that an end which is recorded later
+ * takes its lapse away. At one moment a lapse comes last: what begins as another ends leaves no gap.
+ */
+export function withLapses(records: readonly ServiceRecord[]): readonly ServiceRecord[] {
+  const told = inOrder(records.filter(({ step }) => step !== "lapse"));
+  const endedMs = new Map<string, number>();
+  const lapses: ServiceRecord[] = [];
+  for (const { unit, work, step, atMs, untilMs } of told.toReversed()) {
+    if (step !== "begin" && step !== "end") continue;
+    const which = `${work} ${unit}`;
+    if (
+      step === "begin" &&
+      untilMs !== undefined &&
+      untilMs < (endedMs.get(which) ?? Number.POSITIVE_INFINITY)
+    )
+      lapses.push({ unit, work, step: "lapse", atMs: untilMs });
+    endedMs.set(which, atMs);
+  }
+  return inOrder([...told, ...lapses.toReversed()]);
+}
+
+/**
+ * Service records from CSV with the columns `unit,kind,at` in any order, where there is one also `until`, further ones
+ * ignored; in order of time and with their lapses. `path` is the file as the user named it. Problems are a line each:
+ * `services.csv:3 kind: …`.
  */
 export function readServices(
   csvText: string,
@@ -77,21 +123,24 @@ export function readServices(
   fleet: Fleet,
 ): { services: readonly ServiceRecord[] } | { problems: readonly string[] } {
   const file = visible(path);
-  const read = readKeyedCsv(csvText, file, keys);
+  const read = readKeyedCsv<(typeof required)[number], "until">(csvText, file, required);
   if ("problem" in read) return { problems: [read.problem] };
   const ids = new Set(fleet.units.map((unit) => unit.id));
   const problems: string[] = [];
   const services: ServiceRecord[] = [];
   for (const { line, cell } of read.rows) {
-    const record = serviceRecord({ unit: cell("unit"), kind: cell("kind"), at: cell("at") }, ids);
+    const record = serviceRecord(
+      { unit: cell("unit"), kind: cell("kind"), at: cell("at"), until: cell("until") },
+      ids,
+    );
     if ("problems" in record)
       problems.push(...record.problems.map(({ key, problem }) => `${file}:${line} ${key}: ${problem}`));
     else services.push(record);
   }
-  return problems.length > 0 ? { problems } : { services: inOrder(services) };
+  return problems.length > 0 ? { problems } : { services: withLapses(services) };
 }
 
-/** The fleet file's own list of services, in order of time; tells what is wrong with each. */
+/** The fleet file's own list of services, in order of time and with their lapses; tells what is wrong with each. */
 export function serviceList(
   list: unknown,
   ids: ReadonlySet<string>,
@@ -119,5 +168,5 @@ export function serviceList(
       for (const { key, problem } of record.problems) note({ path: [...path, key], problem });
     } else services.push(record);
   });
-  return inOrder(services);
+  return withLapses(services);
 }

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { day, hour } from "../terms/time.ts";
 import { columns } from "./columns-schema.ts";
+import { commissioning } from "./commissioning-schema.ts";
 import { limits, type RuleSettings } from "./limits.ts";
 import { duration, quantity } from "./quantity.ts";
 import { runs, season } from "./schedule-schema.ts";
@@ -100,6 +101,7 @@ function shared(ruleSettings: RuleSettings) {
     discharge_depth: quantity("m", { min: 0 }).optional(),
     columns,
     baseline: baseline.optional(),
+    commissioning: commissioning.optional(),
     service,
     limits: limits(ruleSettings),
   };

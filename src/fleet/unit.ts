@@ -1,5 +1,6 @@
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
+import type { Notify } from "./notify.ts";
 
 /** Daily windows in minutes after local midnight; `to` below `from` passes midnight. */
 export type RunSchedule =
@@ -71,6 +72,11 @@ export interface Unit {
   readonly columns: ColumnMap;
   /** When it ran clean; undefined: the first steady running seen. */
   readonly baseline?: { readonly fromMs: number; readonly forMs: number };
+  /** What its gauges showed when it was handed over; `on` as `2026-05-01`. */
+  readonly commissioning?: {
+    readonly on?: string;
+    readonly values: Readonly<Partial<Record<Channel, number>>>;
+  };
   readonly service: { readonly inspectionEveryMs: number; readonly cleaningEveryMs: number };
   /** Rule settings that differ from a rule's defaults, checked by the rule's own schema. */
   readonly limits: Readonly<Partial<Record<AlarmName, Readonly<Record<string, unknown>>>>>;
@@ -97,16 +103,28 @@ export interface Fleet {
   readonly follow: "watching" | "polling";
   /** Absolute path of the state folder, where the fleet file names one. */
   readonly state?: string;
+  /** The group whose members share the state folder; undefined: it is the user's own. */
+  readonly stateGroup?: string;
   readonly orderWithinMs: number;
   readonly sites: readonly Site[];
   readonly units: readonly Unit[];
   readonly services: readonly ServiceRecord[];
+  /** How people are told of alarms, where the fleet file says so. */
+  readonly notify?: Notify;
 }
 
-/** A service as recorded: begun, ended, or done at one moment. */
+/**
+ * A service as recorded: a work begun, ended, or done at one moment; or what a person decides of the unit's baseline.
+ * What began with an `untilMs` and was not ended by then lapses: it is over, and nobody said that it was done.
+ */
 export interface ServiceRecord {
   readonly unit: string;
-  readonly work: "inspection" | "cleaning" | "repair" | "planned stop";
-  readonly step: "begin" | "end" | "done";
+  readonly work: "inspection" | "cleaning" | "repair" | "re-piping" | "planned stop" | "baseline";
+  /** `confirm` and `relearn` are those of a baseline, which has no others. */
+  readonly step: "begin" | "end" | "done" | "lapse" | "confirm" | "relearn";
   readonly atMs: number;
+  /** When a begun work ends by itself. */
+  readonly untilMs?: number;
+  readonly by?: string;
+  readonly note?: string;
 }

@@ -8,7 +8,6 @@ import {
   isSeq,
   LineCounter,
   parseAllDocuments,
-  type Scalar,
   visit,
   type YAMLError,
 } from "yaml";
@@ -39,8 +38,11 @@ const longestText = 16 * 1024 * 1024;
 const mostAliasUses = 1000;
 const tooDeep = "the file is nested too deeply; write plain lists and mappings";
 
-/** Keys whose text stays as written: `id: 007` is the id 007, not the number 7. */
-const verbatim = new Set(["id", "site", "serial", "unit", "customer", "access", "fleet", "column", "log"]);
+/** Keys whose text stays as written, or that of their list's items: `id: 007` is the id 007, not the number 7. */
+const verbatim = new Set([
+  ...["id", "site", "serial", "unit", "customer", "access", "fleet", "column", "log"],
+  ...["command", "way", "to", "escalate_to", "sites", "user"],
+]);
 
 function placeAt(text: string, offset: number): Place {
   const before = text.slice(0, offset);
@@ -93,9 +95,11 @@ function rangeStart(node: unknown): number | undefined {
 function keepVerbatim(document: Document): void {
   visit(document, {
     Pair(_, pair) {
-      if (!isScalar(pair.key) || !verbatim.has(String(pair.key.value)) || !isScalar(pair.value)) return;
-      const scalar: Scalar = pair.value;
-      if (scalar.source !== undefined && scalar.value !== null) scalar.value = scalar.source;
+      if (!isScalar(pair.key) || !verbatim.has(String(pair.key.value))) return;
+      for (const scalar of isSeq(pair.value) ? pair.value.items : [pair.value]) {
+        if (isScalar(scalar) && scalar.source !== undefined && scalar.value !== null)
+          scalar.value = scalar.source;
+      }
     },
   });
 }

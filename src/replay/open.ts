@@ -1,4 +1,5 @@
 import { Worker } from "node:worker_threads";
+import { workerLink } from "../collector/link.ts";
 import type { ReplayRequest } from "../collector/replay-view.ts";
 import { firstView, type ViewThread } from "../collector/view-thread.ts";
 import type { ReplayStart, ToReplay } from "./messages.ts";
@@ -13,6 +14,7 @@ export async function openReplay(start: ReplayStart): Promise<OpenReplay> {
   // The compiler does not rewrite this address: it is that of the built file.
   const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
   const post = (message: ToReplay) => worker.postMessage(message);
-  const thread = await firstView(worker, "the replay");
+  const thread = await firstView(workerLink(worker), "the replay");
+  if (thread === null) throw new Error("a replay collects nothing");
   return { ...thread, replay: (request) => post({ kind: "replay", request }) };
 }

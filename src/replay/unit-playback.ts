@@ -133,7 +133,7 @@ export async function openPlayback(options: PlaybackOptions): Promise<UnitPlayba
     player =
       from === undefined
         ? startPlayer(startUnit(unit, fleet), services)
-        : { state: decodeUnit(unit, fleet, from.engine).state, services: [...from.services], silences: [] };
+        : startPlayer(decodeUnit(unit, fleet, from.engine).state, from.services, Number.NEGATIVE_INFINITY);
     tape = openTape(unit, fleet, files, toMs, from?.log);
     await tape.load();
     takeLate();

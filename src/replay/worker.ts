@@ -32,5 +32,5 @@ port.on("message", (message: ToReplay) => {
   else if (message.kind === "history") {
     const { request, unit, fromMs, toMs, points } = message;
     post({ kind: "history", request, history: transport.history(unit, fromMs, toMs, points) });
-  } else void transport.close().then(() => port.close());
+  } else if (message.kind === "close") void transport.close().then(() => port.close());
 });

@@ -1,6 +1,6 @@
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import { stateFrom, stateText } from "../terms/state-text.ts";
-import { insertEvents, lastSeq, type StoredEvent } from "./events.ts";
+import { insertEvents, newestEvent, type StoredEvent } from "./events.ts";
 import { attemptOn, inTransaction, type Outcome } from "./outcome.ts";
 import type { Database } from "./sqlite.ts";
 import { insertSummaries, type SummaryRows } from "./summaries.ts";
@@ -11,15 +11,20 @@ export interface UnitSave {
   /** The unit's state, by the collector's encoding. */
   readonly text: string;
   readonly logs: UnitLogState;
+  /** What people have done about its alarms, and what else the collector goes on with: plain data. */
+  readonly people: unknown;
   readonly events: readonly StoredEvent[];
-  /** The row of the last person's word taken in; 0 where there was none. */
+  /** The rows of the last word and the last service record taken in; 0 where there was none. */
   readonly wordRow: number;
+  readonly serviceRow: number;
   readonly summaries?: readonly SummaryRows[];
 }
 
-export interface SavedUnit extends Pick<UnitSave, "text" | "logs" | "wordRow"> {
+export interface SavedUnit extends Pick<UnitSave, "text" | "logs" | "people" | "wordRow" | "serviceRow"> {
   /** The place of its newest event; the next one is one more. */
   readonly seq: number;
+  /** Time of its newest event, ms; null where there is none. */
+  readonly toldMs: number | null;
 }
 
 /** Stores units' checkpoints in one transaction: after a crash all of it is there, or none of it. */
@@ -27,10 +32,10 @@ export function saveUnits(db: Database, units: readonly UnitSave[]): Outcome<voi
   return attemptOn(db, () =>
     inTransaction(db, () => {
       const save = db.prepare(
-        "INSERT OR REPLACE INTO units (unit, state, logs, word_row) VALUES (?, ?, ?, ?)",
+        "INSERT OR REPLACE INTO units (unit, state, logs, people, word_row, service_row) VALUES (?, ?, ?, ?, ?, ?)",
       );
-      for (const { unit, text, logs, events, wordRow, summaries = [] } of units) {
-        save.run(unit, text, stateText(logs), wordRow);
+      for (const { unit, text, logs, people, events, wordRow, serviceRow, summaries = [] } of units) {
+        save.run(unit, text, stateText(logs), stateText(people), wordRow, serviceRow);
         insertEvents(db, events);
         insertSummaries(db, unit, summaries);
       }
@@ -41,13 +46,19 @@ export function saveUnits(db: Database, units: readonly UnitSave[]): Outcome<voi
 /** A unit's last checkpoint; null where it has none. */
 export function loadUnit(db: Database, unit: string): Outcome<SavedUnit | null> {
   return attemptOn(db, () => {
-    const row = db.prepare("SELECT state, logs, word_row FROM units WHERE unit = ?").get(unit);
+    const row = db
+      .prepare("SELECT state, logs, people, word_row, service_row FROM units WHERE unit = ?")
+      .get(unit);
     if (row === undefined) return null;
+    const newest = newestEvent(db, unit);
     return {
       text: String(row.state),
       logs: stateFrom(String(row.logs)) as UnitLogState,
+      people: stateFrom(String(row.people)),
       wordRow: Number(row.word_row),
-      seq: lastSeq(db, unit),
+      serviceRow: Number(row.service_row),
+      seq: newest?.seq ?? 0,
+      toldMs: newest?.timeMs ?? null,
     };
   });
 }

@@ -48,7 +48,10 @@ export function eventsOf(db: Database, wanted: EventsWanted = {}): Outcome<reado
   );
 }
 
-/** The place of a unit's newest kept event; 0 where there is none. */
-export function lastSeq(db: Database, unit: string): number {
-  return Number(db.prepare("SELECT max(seq) AS seq FROM events WHERE unit = ?").get(unit)?.seq ?? 0);
+/** Place and time of a unit's newest kept event; undefined where there is none. */
+export function newestEvent(db: Database, unit: string): Pick<StoredEvent, "seq" | "timeMs"> | undefined {
+  const row = db
+    .prepare("SELECT seq, time_ms AS timeMs FROM events WHERE unit = ? ORDER BY seq DESC LIMIT 1")
+    .get(unit);
+  return row && { seq: Number(row.seq), timeMs: Number(row.timeMs) };
 }

@@ -24,7 +24,38 @@ export const migrations: readonly string[] = [
     action TEXT NOT NULL,
     by TEXT NOT NULL,
     until_ms REAL,
-    note TEXT
+    note TEXT,
+    raised_ms REAL
+  ) STRICT;
+
+  CREATE TABLE services (
+    row INTEGER PRIMARY KEY AUTOINCREMENT,
+    id TEXT NOT NULL UNIQUE,
+    unit TEXT NOT NULL,
+    work TEXT NOT NULL,
+    step TEXT NOT NULL,
+    at_ms REAL NOT NULL,
+    until_ms REAL,
+    by TEXT NOT NULL,
+    note TEXT,
+    said_ms REAL NOT NULL
+  ) STRICT;
+
+  -- A row is there before its message is sent: after a crash it goes again under the same id.
+  CREATE TABLE deliveries (
+    message TEXT NOT NULL,
+    way TEXT NOT NULL,
+    line TEXT NOT NULL,
+    step INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    alarms TEXT NOT NULL,
+    content TEXT NOT NULL,
+    made_ms REAL NOT NULL,
+    outcome TEXT NOT NULL,
+    tries INTEGER NOT NULL,
+    at_ms REAL NOT NULL,
+    detail TEXT,
+    PRIMARY KEY (message, way, line)
   ) STRICT;
 
   CREATE TABLE events (
@@ -40,7 +71,9 @@ export const migrations: readonly string[] = [
     unit TEXT PRIMARY KEY,
     state TEXT NOT NULL,
     logs TEXT NOT NULL,
-    word_row INTEGER NOT NULL
+    people TEXT NOT NULL,
+    word_row INTEGER NOT NULL,
+    service_row INTEGER NOT NULL
   ) STRICT;
 
   CREATE TABLE summaries (

@@ -32,7 +32,7 @@ it("a log that comes while the folder is being looked through is followed, howev
   const collector = await startCollector(
     { fleet, stateFolder: folder, clock },
     { onChange: () => undefined },
-    find,
+    { find },
   );
   try {
     const rows = () => collector.view().units[0]?.log.rows;

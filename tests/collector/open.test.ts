@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterEach, describe, expect, it } from "vitest";
-import type { OpenCollector } from "../../src/collector/open.ts";
+import type { OpenConsole } from "../../src/collector/open.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { fleetOf } from "../support/played.ts";
@@ -10,17 +10,17 @@ import { hourClean, midnight, readings } from "../support/unit-days.ts";
 
 // The thread's own file is found beside the built one only.
 const built = pathToFileURL(join(projectFolder, "dist", "collector", "open.js")).href;
-const { openCollector } = (await import(built)) as typeof import("../../src/collector/open.ts");
+const { openConsole } = (await import(built)) as typeof import("../../src/collector/open.ts");
 
 const endMs = midnight + 3600_000;
-let collector: OpenCollector | undefined;
+let collector: OpenConsole | undefined;
 afterEach(() => collector?.close());
 
 /** A collector over one unit with an hour of clean running, in a thread of its own. */
-async function opened(): Promise<OpenCollector> {
+async function opened(): Promise<OpenConsole> {
   const folder = folderWith({ "logs/LM-01.csv": logText(readings([hourClean])) });
   const fleet = { ...fleetOf(fleetFile(["{ id: LM-01 }"]), folder), logs: join(folder, "logs") };
-  collector = await openCollector({
+  collector = await openConsole({
     fleet,
     stateFolder: join(folder, "state"),
     clock: { originMs: endMs, wallMs: Date.now(), speed: 1 },
@@ -55,13 +55,13 @@ describe("a collector in a thread of its own", () => {
     }
     await close();
     await close();
-    await expect(history("LM-01", midnight, endMs, 6)).rejects.toThrow("the collector has ended");
+    await expect(history("LM-01", midnight, endMs, 6)).rejects.toThrow("no process collects");
   });
 
   it("answers no question once it was closed, and has not failed by that", async () => {
     const { history, failed, close } = await opened();
     await close();
-    await expect(history("LM-01", midnight, endMs, 6)).rejects.toThrow("the collector has ended");
+    await expect(history("LM-01", midnight, endMs, 6)).rejects.toThrow("no process collects");
     expect(await Promise.race([failed.catch(() => "failed"), Promise.resolve("not failed")])).toBe(
       "not failed",
     );

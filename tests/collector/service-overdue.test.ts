@@ -55,6 +55,15 @@ describe("a service that is overdue", () => {
     expect(findings[0]?.message).toContain("last done on 2026-01-01");
   });
 
+  it("is not done by one that ended by itself: nobody said that it was", async () => {
+    const lapsed =
+      "{ unit: LM-01, kind: inspection begin, at: 2026-05-06T10:00:00Z, until: 2026-05-07T14:00:00Z }";
+    expect((await overdue(6, services(lapsed))).told).toEqual([
+      "05-07T00:00 suppressed",
+      "05-07T14:00 unsuppressed",
+    ]);
+  });
+
   it("is over when the work is recorded, and due anew an interval later", async () => {
     expect((await overdue(8, services(record("inspection", "2026-05-07T09:00:00")))).told).toEqual([
       "05-07T00:00 raised",

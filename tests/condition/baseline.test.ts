@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { channelIndex } from "../../src/terms/channels.ts";
 import { centre, conditionStretches } from "../support/conditioned.ts";
 import { dry, stopped } from "../support/fleets.ts";
-import { but, clean, hourClean, type Stretch, unitOf, type Values } from "../support/unit-days.ts";
+import { but, clean, hourClean, type Stretch, unitOf, type Values, wobble } from "../support/unit-days.ts";
 
 const unit = unitOf();
 const run = (seconds: number, change: Values = {}): Stretch => ({ seconds, values: but(change) });
@@ -54,6 +54,49 @@ describe("a unit's first baseline", () => {
     ]);
     expect(centre(baseline, "motor_current")).toBeCloseTo(9.3, 1);
     expect(centre(baseline, "motor_temperature")).toBeCloseTo(58, 0);
+  });
+
+  it("moves by less than 2 % where a quarter of its readings hold a fault, wherever and however they lie", () => {
+    const faults: readonly ((s: number) => Values)[] = [
+      // A suction that draws air: pressure and vacuum down and wavering, the motor lighter.
+      (s) => ({
+        ...clean(s),
+        motor_current: 8.2 + 0.4 * wobble(s, "motor_current"),
+        suction_pressure: -15 + 5 * wobble(s, "suction_pressure"),
+        discharge_pressure: 60 + 15 * wobble(s, "discharge_pressure"),
+      }),
+      (s) => ({ ...clean(s), discharge_pressure: 86 + 40 * wobble(s + 1, "discharge_pressure") }),
+      (s) => ({ ...clean(s), motor_current: 14, suction_pressure: -60, discharge_pressure: 130 }),
+      // A stop, and a start that takes five minutes to prime.
+      (s) => (s % 450 < 150 ? stopped : { ...clean(s), ...dry }),
+    ];
+    const values = fc.record({
+      fault: fc.constantFrom(...faults),
+      /** One stretch from here on, a share of the window; else every fourth reading. */
+      from: fc.option(fc.double({ min: 0, max: 0.75, noNaN: true })),
+      window: fc.boolean(),
+    });
+    fc.assert(
+      fc.property(values, ({ fault, from, window }) => {
+        const [beginS, lengthS] = window ? [3600, 1800] : [600, 1800];
+        const day: Stretch = {
+          seconds: 4 * 3600,
+          values: (s) => {
+            const at = (s - beginS) / lengthS;
+            const faulty = from === null ? (s / 10) % 4 === 0 : at >= from && at < from + 0.25;
+            return at >= 0 && at < 1 && faulty ? fault(s) : clean(s);
+          },
+        };
+        const named = "{ id: LM-01, baseline: { from: 2026-05-04T01:00:00Z, for: 30 min } }";
+        const { baseline } = conditionStretches(window ? unitOf(named) : unit, [day]);
+        const whole = conditionStretches(unit, [hourClean]).baseline;
+        for (const channel of ["motor_current", "suction_pressure", "discharge_pressure"] as const) {
+          const without = centre(whole, channel) ?? Number.NaN;
+          expect(Math.abs((centre(baseline, channel) ?? Number.NaN) / without - 1)).toBeLessThan(0.02);
+        }
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it("has a spread where a coarse sensor repeats one value: at least half of its resolution", () => {

@@ -54,6 +54,12 @@ describe("one unit", () => {
       "provisional baseline (nobody has confirmed it)",
     );
     expect(whole(unit("A", { baseline: null }))).toContain("no baseline");
+    const baselineNote =
+      "Since the re-piping of 2026-05-04 it may no longer hold. If the unit runs otherwise now: " +
+      "tarnwatch service baseline FLEET A relearn; if not: tarnwatch service baseline FLEET A confirm";
+    const shown = whole(unit("A", { baselineNote }));
+    expect(shown.replace(/\s+/g, " ")).toContain(baselineNote);
+    expect(Math.max(...shown.split("\n").map((row) => row.length))).toBeLessThanOrEqual(80);
   });
 
   test("charts the past on local time, with alarms under it", () => {

@@ -290,7 +290,7 @@ describe("the file as a whole", () => {
     ],
     [
       `${unit}\nservices: [{ unit: LM-01, kind: planned stop, at: 2026-05-01T00:00:00Z }]`,
-      "2:27 services[0].kind: 'planned stop' is not a kind of service; write planned stop end",
+      "2:27 services[0].kind: 'planned stop' is not a kind of service; write planned stop begin",
     ],
     [
       `${unit}\nservices: [{ unit: LM-01, kind: repair, at: yesterday }]`,

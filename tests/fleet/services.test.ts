@@ -1,6 +1,8 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readFleet } from "../../src/fleet/read.ts";
-import { readServices } from "../../src/fleet/services.ts";
+import { readServices, withLapses } from "../../src/fleet/services.ts";
+import type { ServiceRecord } from "../../src/fleet/unit.ts";
 
 const read = readFleet("units: [{ id: LM-01 }, { id: LM-02 }]", { path: "fleet.yaml", folder: "/srv" }, {});
 if ("problems" in read) throw new Error(read.problems.join("\n"));
@@ -21,6 +23,26 @@ describe("service records from a CSV file", () => {
         { unit: "LM-01", work: "cleaning", step: "done", atMs: Date.parse("2026-05-02T14:00:00Z") },
         { unit: "LM-01", work: "repair", step: "end", atMs: Date.parse("2026-05-02T14:00:00.500Z") },
         { unit: "LM-02", work: "planned stop", step: "begin", atMs: Date.parse("2026-05-03T12:00:00Z") },
+      ],
+    });
+  });
+
+  test("may tell of re-piping, of the baseline, and when a work ends by itself", () => {
+    const csv = [
+      "unit,kind,at,until",
+      "LM-01,baseline confirm,2026-05-01T00:00:00Z,",
+      "LM-01,re-piping,2026-05-02T00:00:00Z",
+      "LM-01,baseline relearn,2026-05-03T00:00:00Z,",
+      "LM-02,planned stop begin,2026-05-04T00:00:00Z,2026-05-05T00:00:00Z",
+    ].join("\n");
+    const at = (day: number) => Date.parse(`2026-05-0${day}T00:00:00Z`);
+    expect(readServices(csv, "services.csv", fleet)).toEqual({
+      services: [
+        { unit: "LM-01", work: "baseline", step: "confirm", atMs: at(1) },
+        { unit: "LM-01", work: "re-piping", step: "done", atMs: at(2) },
+        { unit: "LM-01", work: "baseline", step: "relearn", atMs: at(3) },
+        { unit: "LM-02", work: "planned stop", step: "begin", atMs: at(4), untilMs: at(5) },
+        { unit: "LM-02", work: "planned stop", step: "lapse", atMs: at(5) },
       ],
     });
   });
@@ -60,10 +82,95 @@ describe("service records from a CSV file", () => {
       "services.csv:2 at: nothing is not a time with its offset; write 2026-05-01T00:00:00Z",
     ],
     [
+      "unit,kind,at\nLM-01,baseline,2026-05-02T09:00:00Z",
+      "services.csv:2 kind: 'baseline' is not a kind of service; write baseline confirm",
+    ],
+    [
+      "unit,kind,at,until\nLM-01,repair end,2026-05-02T09:00:00Z,2026-05-03T09:00:00Z",
+      "services.csv:2 until: only what begins has an end of its own; write it at a begin, or leave it out",
+    ],
+    [
+      "unit,kind,at,until\nLM-01,repair begin,2026-05-02T09:00:00Z,2026-05-02T09:00:00Z",
+      "services.csv:2 until: '2026-05-02T09:00:00Z' is not after 'at'; write a later time",
+    ],
+    [
+      "unit,kind,at,until\nLM-01,repair begin,2026-05-02T09:00:00Z,noon",
+      "services.csv:2 until: 'noon' is not a time with its offset; write 2026-05-01T00:00:00Z",
+    ],
+    [
       "unit,kind,at\n\u001b[2J,repair,2026-05-02T09:00:00Z",
       "services.csv:2 unit: '␛[2J' is no unit of this fleet; its units are LM-01, LM-02",
     ],
   ])("%j is told in one line", (csv, line) => {
     expect(readServices(csv, "services.csv", fleet)).toEqual({ problems: [line] });
+  });
+});
+
+describe("a work that ends by itself", () => {
+  const at = (hour: number) => Date.parse("2026-05-04T00:00:00Z") + hour * 3_600_000;
+  const record = (
+    work: ServiceRecord["work"],
+    step: ServiceRecord["step"],
+    hour: number,
+    until?: number,
+    unit = "LM-01",
+  ): ServiceRecord => ({
+    unit,
+    work,
+    step,
+    atMs: at(hour),
+    ...(until !== undefined && { untilMs: at(until) }),
+  });
+  const lapses = (...records: readonly ServiceRecord[]) =>
+    withLapses(records)
+      .filter(({ step }) => step === "lapse")
+      .map(({ unit, work, atMs }) => `${unit} ${work} ${(atMs - at(0)) / 3_600_000}`);
+
+  test("lapses at its time, where nobody ended it before", () => {
+    expect(lapses(record("repair", "begin", 1, 5))).toEqual(["LM-01 repair 5"]);
+    expect(lapses(record("repair", "begin", 1, 5), record("repair", "end", 6))).toEqual(["LM-01 repair 5"]);
+    expect(lapses(record("repair", "begin", 1, 5), record("repair", "end", 4))).toEqual([]);
+    expect(lapses(record("repair", "begin", 1))).toEqual([]);
+  });
+
+  test("is not ended by another work or unit, nor by one that was done meanwhile", () => {
+    const others = [record("cleaning", "end", 4), record("repair", "end", 4, undefined, "LM-02")];
+    expect(lapses(record("repair", "begin", 1, 5), ...others, record("repair", "done", 3))).toEqual([
+      "LM-01 repair 5",
+    ]);
+  });
+
+  test("goes on as long as the later of two begins says", () => {
+    expect(lapses(record("repair", "begin", 1, 5), record("repair", "begin", 4, 8))).toEqual([
+      "LM-01 repair 8",
+    ]);
+    expect(lapses(record("repair", "begin", 1, 5), record("repair", "begin", 4))).toEqual([]);
+  });
+
+  test("lapses after what begins at that moment, so that there is no gap", () => {
+    const steps = withLapses([record("repair", "begin", 1, 5), record("cleaning", "begin", 5)]);
+    expect(steps.map(({ work, step }) => `${work} ${step}`)).toEqual([
+      "repair begin",
+      "cleaning begin",
+      "repair lapse",
+    ]);
+  });
+
+  test("whatever is on record: told twice it is the same, in order, and no record is lost", () => {
+    const any = fc.record({
+      unit: fc.constantFrom("LM-01", "LM-02"),
+      work: fc.constantFrom<ServiceRecord["work"]>("repair", "planned stop"),
+      step: fc.constantFrom<ServiceRecord["step"]>("begin", "begin", "end", "done"),
+      atMs: fc.integer({ min: 0, max: 9 }).map(at),
+      untilMs: fc.option(fc.integer({ min: 1, max: 12 }).map(at), { nil: undefined }),
+    });
+    fc.assert(
+      fc.property(fc.array(any, { maxLength: 8 }), (records) => {
+        const once = withLapses(records);
+        expect(withLapses(once)).toEqual(once);
+        expect(once.map(({ atMs }) => atMs)).toEqual(once.map(({ atMs }) => atMs).toSorted((a, b) => a - b));
+        expect(new Set(once.filter(({ step }) => step !== "lapse"))).toEqual(new Set(records));
+      }),
+    );
   });
 });

@@ -16,11 +16,21 @@ describe("a unit's checkpoint", () => {
       text: '{"condition":{"$number":"NaN"}}',
       logs,
       events: [{ unit: "LM-01", seq: 1, timeMs: 1000, line: "{}" }],
+      people: { "lost-prime": { by: "Ann" } },
       wordRow: 7,
+      serviceRow: 2,
     };
     done(saveUnits(db, [save]));
     db.close();
-    expect(done(loadUnit(database(folder), "LM-01"))).toEqual({ text: save.text, logs, wordRow: 7, seq: 1 });
+    expect(done(loadUnit(database(folder), "LM-01"))).toEqual({
+      text: save.text,
+      logs,
+      people: save.people,
+      wordRow: 7,
+      serviceRow: 2,
+      seq: 1,
+      toldMs: 1000,
+    });
   });
 
   it("is the newest one; a unit that has none has none", async () => {
@@ -54,8 +64,8 @@ describe("a unit's checkpoint", () => {
         const saved = savedUnits.map((unit) => ({ unit, ...done(loadUnit(db, unit)) }));
         const n = saved[0]?.wordRow ?? 0;
         for (const { unit, ...rest } of saved) {
-          const { text, logs, wordRow } = nthSave(unit, n);
-          expect(rest).toEqual({ text, logs, wordRow, seq: n });
+          const { text, logs, people, wordRow, serviceRow } = nthSave(unit, n);
+          expect(rest).toMatchObject({ text, logs, people, wordRow, serviceRow, seq: n });
         }
         expect(n).toBeGreaterThan(before);
         expect(done(eventsOf(db))).toHaveLength(n * savedUnits.length);

@@ -3,7 +3,7 @@ import { runInNewContext } from "node:vm";
 import type { UnitLogState } from "../../src/acquire/unit-log.ts";
 import { saveUnits } from "../../src/store/checkpoints.ts";
 import { openDatabase } from "../../src/store/database.ts";
-import { lastSeq } from "../../src/store/events.ts";
+import { newestEvent } from "../../src/store/events.ts";
 import { openStateFolder } from "../../src/store/folder.ts";
 import { tryLock } from "../../src/store/lock.ts";
 import { addWord } from "../../src/store/words.ts";
@@ -18,7 +18,9 @@ export function nthSave(unit: string, n: number) {
     text: JSON.stringify({ n, filling: "x".repeat(16_000) }),
     logs: { version: 1, n } as unknown as UnitLogState,
     events: [{ unit, seq: n, timeMs: n * 1000, line: `{"seq":${n}}` }],
+    people: {},
     wordRow: n,
+    serviceRow: 0,
   };
 }
 
@@ -46,7 +48,7 @@ if (what !== undefined) {
       addWord(db, { id: "w-1", atMs: 1000, unit, alarm, action, by: "Ann" });
       say("said");
     }
-    for (let n = lastSeq(db, "LM-01") + 1; what === "save"; n++) {
+    for (let n = (newestEvent(db, "LM-01")?.seq ?? 0) + 1; what === "save"; n++) {
       saveUnits(
         db,
         savedUnits.map((unit) => nthSave(unit, n)),

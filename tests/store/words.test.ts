@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { addWord, type Word, wordsAfter } from "../../src/store/words.ts";
+import { addWord, wordsAfter } from "../../src/store/words.ts";
+import type { Word } from "../../src/terms/words.ts";
 import { child, database, done, stateFolder } from "./workbench.ts";
 
 const acknowledged: Word = {

@@ -1,0 +1,89 @@
+import { guidance } from "../advise/guidance.ts";
+import type { AlarmLife } from "../assess/life.ts";
+import {
+  type AlarmResponse,
+  type AlarmState,
+  chatters,
+  responseState,
+  type UnitResponses,
+} from "../assess/response.ts";
+import { sayStale } from "../detect/readings-stale.ts";
+import { type UnitState, unitOverdueWords } from "../engine.ts";
+import { type Spoken, spoken } from "../fleet/display.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
+import { hour } from "../terms/time.ts";
+import type { AlarmView, SetAside } from "./fleet-view.ts";
+
+/** Whether an alarm stays until somebody acknowledges it after its return: a unit's `latched`. */
+export function latches({ limits }: Unit, alarm: AlarmName): boolean {
+  return limits[alarm]?.latched === true;
+}
+
+/** A unit's alarms that are active, or not yet answered, most urgent first. */
+export function alarmViews(
+  state: UnitState,
+  responses: UnitResponses,
+  display: Fleet["display"],
+  clockMs: number,
+): AlarmView[] {
+  const words = spoken(display);
+  return state.lives
+    .flatMap((life): AlarmView[] => {
+      const response = responses[life.alarm];
+      const people = responseState(response, life, latches(state.unit, life.alarm));
+      return people === null ? [] : [alarmView(life, state, response, people, words, clockMs)];
+    })
+    .sort((a, b) => comparePriority(a.priority, b.priority) || alarmOrder[a.alarm] - alarmOrder[b.alarm]);
+}
+
+function alarmView(
+  life: AlarmLife,
+  state: UnitState,
+  response: AlarmResponse | undefined,
+  people: AlarmState,
+  words: Spoken,
+  clockMs: number,
+): AlarmView {
+  const { unit, rules } = state;
+  const { alarm, sinceMs, by, numbers, evidence } = life;
+  const rule = rules.find((candidate) => candidate.life === life)?.rule;
+  const isOver = life.told !== "raised" && life.told !== "suppressed";
+  const priority = isOver ? (response?.priority ?? life.priority) : life.priority;
+  return {
+    alarm,
+    priority,
+    sinceMs,
+    raisedMs: response?.raisedMs ?? life.raisedMs,
+    state: people,
+    ...(response && response.raisedMs !== null && { id: `${unit.id}/${response.seq}` }),
+    ...(response?.acknowledged && { acknowledged: response.acknowledged }),
+    ...(response && response.returnedMs !== null && { returnedMs: response.returnedMs }),
+    ...(latches(unit, alarm) && { latched: true as const }),
+    ...(response &&
+      chatters(response, clockMs) && {
+        chattering: response.raises.filter((at) => at > clockMs - hour).length,
+      }),
+    by,
+    message: rule?.say(numbers, unit, words) ?? clockWords(alarm, state, sinceMs, clockMs),
+    evidence,
+    guidance: guidance(alarm, priority, unit),
+  };
+}
+
+/** The reason for an alarm that looks at a clock, as it stands now. */
+function clockWords(alarm: AlarmName, state: UnitState, sinceMs: number, clockMs: number): string {
+  if (alarm === "clock-fault") return state.clock.life.message;
+  return alarm === "service-overdue"
+    ? unitOverdueWords(state, clockMs)
+    : sayStale(state.unit, clockMs - sinceMs);
+}
+
+/** What people have shelved or taken out of service. */
+export function setAside(responses: UnitResponses): SetAside[] {
+  return Object.entries(responses).flatMap(([name, { shelved, outOfService }]): SetAside[] => {
+    const alarm = name as AlarmName;
+    if (outOfService) return [{ alarm, state: "out-of-service", ...outOfService }];
+    return shelved ? [{ alarm, state: "shelved", ...shelved }] : [];
+  });
+}

@@ -1,0 +1,15 @@
+import { connect } from "node:net";
+import { socketLink } from "./link.ts";
+import { socketPath } from "./serve.ts";
+import { firstView, type ViewThread } from "./view-thread.ts";
+
+/** Attaches to the collector of a state folder; undefined where none answers. */
+export async function attach(folder: string): Promise<ViewThread | undefined> {
+  const socket = connect(socketPath(folder));
+  try {
+    return (await firstView(socketLink(socket), "the collector")) ?? undefined;
+  } catch {
+    socket.destroy();
+    return undefined;
+  }
+}

@@ -1,0 +1,74 @@
+import type { AlarmEvent } from "../terms/events.ts";
+import { second } from "../terms/time.ts";
+import { encodeUnit } from "./checkpoint.ts";
+import { eventLine } from "./event-lines.ts";
+import type { Following } from "./following.ts";
+import type { Keeping } from "./keeping.ts";
+import type { KeptPeople } from "./restore.ts";
+import { isFull, takeFull } from "./summing.ts";
+
+/** A unit that has changed is kept after so long, or after so many bytes of its logs; at once with what it told. */
+const keepAfterMs = 30 * second;
+const keepAfterBytes = 64 * 1024 ** 2;
+/** After a refusal all is tried again this much later. */
+export const tryAgainMs = 5 * second;
+
+/** Notes that a unit differs from what was kept of it. */
+export function noteChange(following: Following, nowMs: number): void {
+  following.changedMs ??= nowMs;
+}
+
+/** Whether so much of a unit's backlog was read that it should be kept within it. */
+export function hasReadMuch({ log, keptBytes, summing }: Following): boolean {
+  return isFull(summing) || log.status().bytesRead - keptBytes >= keepAfterBytes;
+}
+
+/** The units that are to be kept at `nowMs`; in the midst of a read none can be. */
+export function unitsToKeep(units: Iterable<Following>, nowMs: number): Following[] {
+  return [...units].filter(
+    ({ reading, unkept, behind, changedMs }) =>
+      !reading &&
+      ((unkept.length > 0 && !behind) || (changedMs !== null && nowMs - changedMs >= keepAfterMs)),
+  );
+}
+
+/** Keeps units as they stand with all that they told; false where that was refused. `closing` leaves nothing over. */
+export function keepUnits(
+  keeping: Keeping,
+  units: readonly { readonly following: Following; readonly reading: string }[],
+  nowMs: number,
+  closing: boolean,
+  onKept: (event: AlarmEvent) => void = () => {},
+): boolean {
+  if (units.length === 0) return true;
+  const taken = units.map(({ following, reading }) => {
+    const { player, log, responses, unkept, wordRow, serviceRow, summing } = following;
+    const { rows, left } = takeFull(summing, nowMs, closing);
+    const people: KeptPeople = { responses, summing: left, playedMs: player.playedMs, reading };
+    const save = {
+      unit: player.state.unit.id,
+      text: encodeUnit(player.state),
+      logs: log.save(),
+      people,
+      events: unkept.map((event) => ({
+        unit: event.unit,
+        seq: event.seq,
+        timeMs: event.timeMs,
+        line: eventLine(event),
+      })),
+      wordRow,
+      serviceRow,
+      summaries: rows,
+    };
+    return { following, left, save };
+  });
+  if (!keeping.save(taken.map(({ save }) => save))) return false;
+  for (const { following, left } of taken) {
+    following.summing = left;
+    for (const event of following.unkept) onKept(event);
+    following.unkept = [];
+    following.changedMs = null;
+    following.keptBytes = following.log.status().bytesRead;
+  }
+  return true;
+}

@@ -1,0 +1,113 @@
+import { endShelving } from "../assess/response.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+import type { StoredService } from "../store/services.ts";
+import type { AlarmEvent } from "../terms/events.ts";
+import { type Following, hear } from "./following.ts";
+import { hasReadMuch, keepUnits, noteChange, tryAgainMs, unitsToKeep } from "./keep-units.ts";
+import type { Keeping, Said } from "./keeping.ts";
+import { type Restored, readingHash, restore, servicesToPlay } from "./restore.ts";
+
+/** Keeps a fleet's units in the state folder, and brings what people say to them. */
+export interface Keeper {
+  /** A unit as it was kept; undefined where nothing was. */
+  restored(unit: Unit): Restored | undefined;
+  /** A unit has just given a batch, and stands where its log's `save` says. */
+  afterBatch(following: Following): void;
+  /** Keeps what units have told, and takes in what people have said; true where that changed anything. */
+  look(): boolean;
+  say(said: Said): string | null;
+  /** Why nothing can be kept at present. */
+  problem(): string | null;
+  /** Keeps all. */
+  close(): void;
+}
+
+/** `units` are those that are followed, by their id; `nowMs` is the fleet's clock; `onKept` hears of events once they are kept. */
+export function startKeeper(
+  keeping: Keeping,
+  fleet: Fleet,
+  units: ReadonlyMap<string, Following>,
+  nowMs: () => number,
+  onKept?: (event: AlarmEvent) => void,
+): Keeper {
+  const hashes = new Map(fleet.units.map((unit) => [unit.id, readingHash(unit, fleet)]));
+  const services: StoredService[] = [...keeping.takeServices()];
+  /** Words that were said before the units were followed. */
+  let words = [...keeping.takeWords()];
+  let againMs = Number.NEGATIVE_INFINITY;
+
+  const keep = (chosen: readonly Following[], closing = false): void => {
+    if (!closing && performance.now() < againMs) return;
+    const withHash = chosen.map((following) => ({
+      following,
+      reading: hashes.get(following.player.state.unit.id) ?? "",
+    }));
+    againMs = keepUnits(keeping, withHash, nowMs(), closing, onKept)
+      ? Number.NEGATIVE_INFINITY
+      : performance.now() + tryAgainMs;
+  };
+
+  const hearAll = (): boolean => {
+    let changed = false;
+    words.push(...keeping.takeWords());
+    for (const word of words) {
+      const following = units.get(word.unit);
+      if (following === undefined) continue;
+      hear(following, word);
+      noteChange(following, Number.NEGATIVE_INFINITY);
+      changed = true;
+    }
+    words = [];
+    const fresh = keeping.takeServices();
+    services.push(...fresh);
+    for (const id of new Set(fresh.map(({ unit }) => unit))) {
+      const following = units.get(id);
+      if (following === undefined) continue;
+      const { player, serviceRow } = following;
+      const mine = services.filter(({ unit }) => unit === id);
+      player.services = servicesToPlay(player.state.unit, fleet, mine, player.playedMs, serviceRow);
+      following.serviceRow = mine.at(-1)?.row ?? serviceRow;
+      noteChange(following, Number.NEGATIVE_INFINITY);
+      changed = true;
+    }
+    return changed;
+  };
+
+  const endShelvings = (): boolean => {
+    let changed = false;
+    for (const following of units.values()) {
+      for (const response of Object.values(following.responses)) {
+        if (!endShelving(response, nowMs())) continue;
+        noteChange(following, Number.NEGATIVE_INFINITY);
+        changed = true;
+      }
+    }
+    return changed;
+  };
+
+  return {
+    restored: (unit) => {
+      const saved = keeping.load(unit.id);
+      const mine = services.filter((one) => one.unit === unit.id);
+      return saved === null ? undefined : restore(unit, fleet, saved, mine);
+    },
+    afterBatch: (following) => {
+      noteChange(following, nowMs());
+      if (following.behind && hasReadMuch(following)) keep([following]);
+    },
+    look: () => {
+      const heard = hearAll();
+      const ended = endShelvings();
+      keep(unitsToKeep(units.values(), nowMs()));
+      return heard || ended;
+    },
+    say: (said) => keeping.say(said),
+    problem: () => keeping.problem(),
+    close: () => {
+      keep(
+        [...units.values()].filter(({ reading, changedMs }) => !reading && changedMs !== null),
+        true,
+      );
+    },
+  };
+}

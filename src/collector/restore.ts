@@ -1,0 +1,104 @@
+import { createHash } from "node:crypto";
+import type { UnitLogState } from "../acquire/unit-log.ts";
+import type { AlarmLife } from "../assess/life.ts";
+import type { UnitResponses } from "../assess/response.ts";
+import type { UnitState } from "../engine.ts";
+import { withLapses } from "../fleet/services.ts";
+import { signalsOf } from "../fleet/signals.ts";
+import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
+import type { SavedUnit } from "../store/checkpoints.ts";
+import type { StoredService } from "../store/services.ts";
+import { decodeUnit, livesIn } from "./checkpoint.ts";
+import type { Summing } from "./summing.ts";
+
+/** What the collector goes on with besides the unit's state and its logs: a kept unit's `people`. */
+export interface KeptPeople {
+  readonly responses: UnitResponses;
+  readonly summing: Summing;
+  /** Up to when services have been played, ms. */
+  readonly playedMs: number;
+  /** A hash of what the reading of its logs rests on. */
+  readonly reading: string;
+}
+
+/** A unit as it goes on after a restart. */
+export interface Restored {
+  /** Absent where its logs are read again from their beginning. */
+  readonly state?: UnitState;
+  readonly logs?: UnitLogState;
+  readonly responses: UnitResponses;
+  readonly summing?: Summing;
+  readonly playedMs?: number;
+  readonly services: readonly ServiceRecord[];
+  readonly seq: number;
+  readonly wordRow: number;
+  readonly serviceRow: number;
+  /** Alarms whose rule starts anew: what stood of them is over without a reading having said so. */
+  readonly dropped: readonly AlarmLife[];
+  /** Events up to `toldMs` have been told; `lives` are those alarms that stood. */
+  readonly readAgain: { readonly toldMs: number; readonly lives: readonly AlarmLife[] } | null;
+}
+
+/** A hash of what reading a unit's logs rests on in the fleet file: where it changes they are read again. */
+export function readingHash({ columns, log, sampleIntervalMs, baseline }: Unit, fleet: Fleet): string {
+  const rests = [columns, log, sampleIntervalMs, baseline, fleet.timezone, fleet.orderWithinMs];
+  return createHash("sha256").update(JSON.stringify(rests)).digest("hex").slice(0, 16);
+}
+
+/**
+ * A kept unit under today's fleet file. A rule whose settings or version changed starts anew; where what its
+ * reading or its conditioning rests on did, its logs are read again from their beginning: without telling
+ * again what was told.
+ */
+export function restore(
+  unit: Unit,
+  fleet: Fleet,
+  saved: SavedUnit,
+  stored: readonly StoredService[],
+): Restored {
+  const people = saved.people as KeptPeople;
+  const { state, anew } = decodeUnit(unit, fleet, saved.text);
+  const stood = livesIn(saved.text).filter(({ told }) => told === "raised" || told === "suppressed");
+  const { seq, wordRow, serviceRow } = saved;
+  const common = { responses: people.responses, seq, wordRow };
+  if (people.reading !== readingHash(unit, fleet) || anew.includes("condition")) {
+    return {
+      ...common,
+      services: servicesToPlay(unit, fleet, stored),
+      serviceRow: stored.at(-1)?.row ?? serviceRow,
+      dropped: [],
+      readAgain: { toldMs: saved.toldMs ?? 0, lives: stood },
+    };
+  }
+  const sameSignals = people.summing.open[0]?.min.length === signalsOf(unit).length;
+  return {
+    ...common,
+    state,
+    logs: saved.logs,
+    ...(sameSignals && { summing: people.summing }),
+    playedMs: people.playedMs,
+    services: servicesToPlay(unit, fleet, stored, people.playedMs, serviceRow),
+    serviceRow: stored.at(-1)?.row ?? serviceRow,
+    dropped: stood.filter(({ alarm }) => anew.includes(alarm)),
+    readAgain: null,
+  };
+}
+
+/**
+ * A unit's services that are still to be played, oldest first, from the fleet file and from what people
+ * recorded: those after `playedMs`, and whatever was recorded after `row`, for whichever time.
+ */
+export function servicesToPlay(
+  { id }: Unit,
+  fleet: Fleet,
+  stored: readonly StoredService[],
+  playedMs = Number.NEGATIVE_INFINITY,
+  row = 0,
+): ServiceRecord[] {
+  const recorded = new Set<ServiceRecord>(stored.filter((one) => one.row > row));
+  const endsRecorded = ({ work, step, atMs }: ServiceRecord): boolean =>
+    step === "lapse" && [...recorded].some((begun) => begun.work === work && begun.untilMs === atMs);
+  return withLapses([...fleet.services, ...stored].filter(({ unit }) => unit === id))
+    .filter((record) => record.atMs > playedMs || recorded.has(record) || endsRecorded(record))
+    .sort((a, b) => a.atMs - b.atMs);
+}

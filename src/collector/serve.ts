@@ -1,0 +1,76 @@
+import { chmodSync, rmSync } from "node:fs";
+import { createServer, type Socket } from "node:net";
+import { join } from "node:path";
+import { visible } from "../terms/text.ts";
+import type { FleetView } from "./fleet-view.ts";
+import { frame, onFrames } from "./link.ts";
+import type { FromWorker, ToWorker } from "./messages.ts";
+
+/** Where the consoles of a host attach to its collector. */
+export function socketPath(folder: string): string {
+  return join(folder, "collector.sock");
+}
+
+/** The longest path of a socket: sockaddr_un holds 108 bytes on Linux and 104 on macOS, with the NUL at its end. */
+const longestPath = process.platform === "linux" ? 107 : 103;
+
+/** Why no console can attach on this folder; null where one can. */
+export function tooLong(folder: string): string | null {
+  const path = socketPath(folder);
+  if (Buffer.byteLength(path) <= longestPath) return null;
+  return `${visible(folder)}: this path is too long for other consoles to attach; set a shorter one as \`state\` in the fleet file`;
+}
+
+/** A console that takes in no more than this at once gets the next view once it has. */
+const mostWaitingBytes = 8 * 1024 ** 2;
+
+/** Hands views to the consoles that attach. */
+export interface Serving {
+  send(view: FleetView): void;
+  close(): Promise<void>;
+}
+
+/**
+ * Listens in a state folder whose lock this process holds. `answer` answers what a console asks; `view` is what
+ * a new one is shown first.
+ */
+export async function serve(
+  folder: string,
+  fileMode: number,
+  view: () => FleetView,
+  answer: (message: ToWorker) => FromWorker | undefined,
+): Promise<Serving> {
+  const path = socketPath(folder);
+  const consoles = new Set<Socket>();
+  const server = createServer((socket) => {
+    consoles.add(socket);
+    socket.on("error", () => {});
+    socket.on("close", () => consoles.delete(socket));
+    onFrames(socket, (message) => {
+      // A console's `close` is for itself alone.
+      if ((message as ToWorker).kind === "close") socket.end();
+      const answered = answer(message as ToWorker);
+      if (answered) socket.write(frame(answered));
+    });
+    socket.write(frame({ kind: "view", view: view() } satisfies FromWorker));
+  });
+  // Left over from a process that was killed: the lock says that nobody listens on it any more.
+  rmSync(path, { force: true });
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(path, resolve);
+  });
+  chmodSync(path, fileMode);
+  return {
+    send: (fresh) => {
+      if (consoles.size === 0) return;
+      const bytes = frame({ kind: "view", view: fresh } satisfies FromWorker);
+      for (const socket of consoles) if (socket.writableLength < mostWaitingBytes) socket.write(bytes);
+    },
+    close: async () => {
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      for (const socket of consoles) socket.destroy();
+      await closed;
+    },
+  };
+}

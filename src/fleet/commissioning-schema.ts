@@ -1,0 +1,46 @@
+import { z } from "zod";
+import { type Channel, channelUnit } from "../terms/channels.ts";
+import { quantity } from "./quantity.ts";
+import { mapping, understood } from "./schema.ts";
+import type { Unit } from "./unit.ts";
+import type { StoredUnit } from "./units.ts";
+
+/** What the gauges of a skid show when it is handed over; weather and water are not of its own making. */
+const recorded = [
+  "motor_current",
+  "motor_temperature",
+  "suction_pressure",
+  "discharge_pressure",
+  "gas_pressure",
+  "flow",
+  "gas_flow",
+  "voltage",
+  "power",
+] as const satisfies readonly Channel[];
+
+/** `2026-05-01`, where there is such a day. */
+function parseDate(text: string): string | undefined {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
+  const ms = Date.parse(`${text}T00:00:00Z`);
+  return !Number.isNaN(ms) && new Date(ms).toISOString().startsWith(text) ? text : undefined;
+}
+
+type Values = NonNullable<Unit["commissioning"]>["values"];
+
+const shape = Object.fromEntries(
+  recorded.map((channel) => [channel, quantity(channelUnit[channel] as StoredUnit).optional()]),
+) as Record<(typeof recorded)[number], z.ZodOptional<z.ZodType<number>>>;
+
+/** A unit's commissioning record: the day and what its gauges showed, in stored units. */
+export const commissioning = mapping({
+  on: understood(parseDate, "a day", "2026-05-01").optional(),
+  ...shape,
+}).transform(({ on, ...values }, context): NonNullable<Unit["commissioning"]> => {
+  const given = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined));
+  if (Object.keys(given).length === 0) {
+    const message = "it holds no reading; write at least one, such as motor_current: 9.1 A";
+    context.addIssue({ code: "custom", message });
+    return z.NEVER;
+  }
+  return { on, values: given as Values };
+});
