@@ -141,6 +141,14 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--json", "as JSON")
     .action((options) => run(import("./commands/score.ts").then((c) => c.score(options))));
 
+  command("history [fleet]", "the alarm history kept in the state folder, with what people said")
+    .option("--since <time>", "from this time on (RFC 3339 with offset); default 7 d before its end")
+    .option("--until <time>", "up to this time; default now")
+    .option("--unit <id>", "of this unit")
+    .option("--json", "an object a line")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/history.ts").then((c) => c.history(fleet, options))));
+
   const by = () => new Option("--by <name>", "who says it; default the login");
   const note = () => new Option("--note <text>", "a remark that is kept with it");
 
@@ -160,7 +168,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
   const service = command("service", "maintenance: what is due; begin, end, record or plan it");
   const part = (usage: string, description: string) =>
     service.command(usage).description(description).option("--debug", "show where an error comes from");
-  part("due [fleet]", "what is begun, planned and due (also without `due`)")
+  service
+    .command("due [fleet]", { isDefault: true })
+    .description("what is begun, planned and due (also without `due`)")
+    .option("--debug", "show where an error comes from")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/service.ts").then((c) => c.due(fleet, options))));
   for (const [step, words] of [

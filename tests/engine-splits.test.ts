@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { decodeUnit, encodeUnit } from "../src/collector/checkpoint.ts";
-import { play, startPlayer } from "../src/collector/play.ts";
+import { goOnPlaying, play, startPlayer } from "../src/collector/play.ts";
 import { step, type UnitState } from "../src/engine.ts";
 import { withLapses } from "../src/fleet/services.ts";
 import type { ServiceRecord, Unit } from "../src/fleet/unit.ts";
@@ -121,7 +121,7 @@ describe("whatever a unit's log holds", () => {
               silences.push(...player.silences.splice(0));
               if (!killed) continue;
               const { state } = decodeUnit(unit, { timezone: "UTC" }, encodeUnit(player.state));
-              player = startPlayer(state, player.services, Number.NEGATIVE_INFINITY);
+              player = goOnPlaying(state, player.services, player.playedMs);
             }
             return {
               findings,

@@ -2,20 +2,19 @@ import type { FoundLogs } from "../acquire/find.ts";
 import type { Latest } from "../acquire/intake.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
-import { noteEvent, startResponse, takeWord, type UnitResponses } from "../assess/response.ts";
+import type { UnitResponses } from "../assess/response.ts";
 import { startUnit, step } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
-import { alarmNames } from "../terms/alarms.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import type { StoredWord } from "../terms/words.ts";
-import { latches } from "./alarm-views.ts";
 import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
 import type { UnitView } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
 import { type Player, startPlayer } from "./play.ts";
 import { type Recent, rememberEvent, startRecent } from "./recent.ts";
+import { hearIn, noteIn } from "./respond.ts";
 import type { Restored } from "./restore.ts";
 import { type Summing, startSumming } from "./summing.ts";
 import { viewUnit } from "./view.ts";
@@ -49,11 +48,7 @@ export interface Following {
 export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest, restored?: Restored): Following {
   return {
     log: openUnitLog(unit, fleet, { latest, ...(restored?.logs && { saved: restored.logs }) }),
-    player: startPlayer(
-      restored?.state ?? startUnit(unit, fleet),
-      restored?.services ?? fleet.services,
-      restored?.state && Number.NEGATIVE_INFINITY,
-    ),
+    player: restored?.player ?? startPlayer(startUnit(unit, fleet), restored?.services ?? fleet.services),
     recent: startRecent(signalsOf(unit)),
     responses: restored?.responses ?? {},
     summing: restored?.summing ?? startSumming(),
@@ -95,24 +90,17 @@ export function eventsOf(following: Following, findings: readonly Finding[]): Al
       following.seq++;
       const event = { ...finding, unit: unit.id, seq: following.seq };
       rememberEvent(following.recent, event);
-      noteEvent(responseTo(following, event.alarm), event, latches(unit, event.alarm));
+      noteIn(following.responses, unit, event);
       following.unkept.push(event);
       return event;
     });
 }
 
-function responseTo({ responses }: Following, alarm: AlarmEvent["alarm"]) {
-  const response = responses[alarm] ?? startResponse();
-  responses[alarm] = response;
-  return response;
-}
-
-/** Takes in a person's word; one that came in before changes nothing. Answers whether it changed anything. */
-export function hear(following: Following, word: StoredWord): boolean {
-  if (word.row <= following.wordRow) return false;
+/** Takes in a person's word; one that came in before changes nothing. */
+export function hear(following: Following, word: StoredWord): void {
+  if (word.row <= following.wordRow) return;
   following.wordRow = word.row;
-  const alarms = word.alarm === "all" ? alarmNames : [word.alarm];
-  return alarms.filter((alarm) => takeWord(responseTo(following, alarm), word)).length > 0;
+  hearIn(following.responses, word);
 }
 
 /** Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`. */

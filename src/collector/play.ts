@@ -28,16 +28,18 @@ export interface Player {
   readonly silences: Silence[];
 }
 
-/** A player of a unit as it stands: services up to `doneMs`, by default its last reading, have been taken in. */
-export function startPlayer(
-  state: UnitState,
-  services: readonly ServiceRecord[],
-  doneMs = state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY,
-): Player {
+/** A player of a unit as it stands: services up to its last reading have been taken in. */
+export function startPlayer(state: UnitState, services: readonly ServiceRecord[]): Player {
+  const doneMs = state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY;
   const mine = services
     .filter(({ unit, atMs }) => unit === state.unit.id && atMs > doneMs)
     .sort((a, b) => a.atMs - b.atMs);
   return { state, services: mine, playedMs: doneMs, silences: [] };
+}
+
+/** A player that goes on: `services` are those still to be played, whenever they were, those up to `playedMs` have been. */
+export function goOnPlaying(state: UnitState, services: readonly ServiceRecord[], playedMs: number): Player {
+  return { state, services: [...services], playedMs, silences: [] };
 }
 
 /**

@@ -23,6 +23,8 @@ export interface ReadOnceOptions {
   /** Where the clock stands at the end; default `toMs`, else the newest reading of the fleet. */
   readonly clockMs?: number;
   readonly services: readonly ServiceRecord[];
+  /** What is kept of units: those are read on from there. */
+  readonly kept?: ShareTask["kept"];
   /** Default: one a core where there is enough to read. What is told does not depend on it. */
   readonly threads?: number;
   /** Threads started beforehand, to be used instead of new ones; they end with the read. */
@@ -41,7 +43,13 @@ export async function readOnce(fleet: Fleet, options: ReadOnceOptions): Promise<
   const sizes = await Promise.all(fleet.units.map(({ id }) => bytesOf(found.files.get(id) ?? [])));
   const total = sizes.reduce((sum, size) => sum + size, 0);
   const threads = options.threads ?? (total < worthThreads ? 1 : availableParallelism());
-  const task: ShareTask = { fleet, found, services: options.services, toMs };
+  const task: ShareTask = {
+    fleet,
+    found,
+    services: options.services,
+    toMs,
+    ...(options.kept && { kept: options.kept }),
+  };
   // This thread begins at once, and whichever is free takes the largest unit that is left.
   const own = startShare(task);
   const others =

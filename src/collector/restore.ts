@@ -2,13 +2,13 @@ import { createHash } from "node:crypto";
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import type { AlarmLife } from "../assess/life.ts";
 import type { UnitResponses } from "../assess/response.ts";
-import type { UnitState } from "../engine.ts";
 import { withLapses } from "../fleet/services.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { SavedUnit } from "../store/checkpoints.ts";
 import type { StoredService } from "../store/services.ts";
 import { decodeUnit, livesIn } from "./checkpoint.ts";
+import { goOnPlaying, type Player } from "./play.ts";
 import type { Summing } from "./summing.ts";
 
 /** What the collector goes on with besides the unit's state and its logs: a kept unit's `people`. */
@@ -23,12 +23,12 @@ export interface KeptPeople {
 
 /** A unit as it goes on after a restart. */
 export interface Restored {
-  /** Absent where its logs are read again from their beginning. */
-  readonly state?: UnitState;
+  /** It goes on; absent where its logs are read again from their beginning. */
+  readonly player?: Player;
   readonly logs?: UnitLogState;
   readonly responses: UnitResponses;
   readonly summing?: Summing;
-  readonly playedMs?: number;
+  /** Of one that is read again: all of them. */
   readonly services: readonly ServiceRecord[];
   readonly seq: number;
   readonly wordRow: number;
@@ -73,11 +73,14 @@ export function restore(
   const sameSignals = people.summing.open[0]?.min.length === signalsOf(unit).length;
   return {
     ...common,
-    state,
+    player: goOnPlaying(
+      state,
+      servicesToPlay(unit, fleet, stored, people.playedMs, serviceRow),
+      people.playedMs,
+    ),
     logs: saved.logs,
     ...(sameSignals && { summing: people.summing }),
-    playedMs: people.playedMs,
-    services: servicesToPlay(unit, fleet, stored, people.playedMs, serviceRow),
+    services: [],
     serviceRow: stored.at(-1)?.row ?? serviceRow,
     dropped: stood.filter(({ alarm }) => anew.includes(alarm)),
     readAgain: null,

@@ -2,14 +2,20 @@ import type { FoundLogs } from "../acquire/find.ts";
 import type { LogStatus } from "../acquire/log-status.ts";
 import { readToEnd } from "../acquire/read-to-end.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
+import { endShelving } from "../assess/response.ts";
 import { startUnit } from "../engine.ts";
-import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
-import type { Finding } from "../terms/events.ts";
+import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
+import type { SavedUnit } from "../store/checkpoints.ts";
+import type { StoredService } from "../store/services.ts";
+import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { iso } from "../terms/time.ts";
+import type { StoredWord } from "../terms/words.ts";
 import { type FleetTime, hasReading, markReadings, startFleetTime } from "./fleet-time.ts";
 import type { UnitView } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
 import { type Player, play, playClock, startPlayer } from "./play.ts";
+import { respond } from "./respond.ts";
+import { type Restored, restore } from "./restore.ts";
 import { viewUnit } from "./view.ts";
 
 /** What every thread needs to read units of a fleet through once. Plain data. */
@@ -19,6 +25,15 @@ export interface ShareTask {
   readonly services: readonly ServiceRecord[];
   /** Rows up to and including this time are read; +∞: all. */
   readonly toMs: number;
+  /** What is kept of units, by their id; one that is kept whole is read on from there. */
+  readonly kept?: ReadonlyMap<string, KeptUnit>;
+}
+
+/** What is kept of a unit: its checkpoint, unless it is to be read from its beginning, and what people said since. */
+export interface KeptUnit {
+  readonly saved: SavedUnit | null;
+  readonly services: readonly StoredService[];
+  readonly words: readonly StoredWord[];
 }
 
 /** One unit after its logs were read through once. Plain data. */
@@ -42,11 +57,17 @@ export interface Share {
   finish(endMs: number, fleetTime: FleetTime): UnitRead[];
 }
 
-export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
+export function startShare({ fleet, found, services, toMs, kept }: ShareTask): Share {
   const fleetTime = startFleetTime();
   const players: Player[] = [];
   let reading: UnitLog | undefined;
-  const reads: { place: number; player: Player; log: UnitLog; findings: Finding[] }[] = [];
+  const reads: {
+    place: number;
+    player: Player;
+    log: UnitLog;
+    findings: Finding[];
+    restored: Restored | undefined;
+  }[] = [];
   return {
     fleetTime,
     players,
@@ -57,23 +78,36 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
       ),
     async read(place) {
       const unit = fleet.units[place];
-      const log = openUnitLog(unit, fleet, { latest: { timeMs: () => toMs } });
+      const restored = restoredUnit(unit, fleet, kept?.get(unit.id));
+      const log = openUnitLog(unit, fleet, {
+        latest: { timeMs: () => toMs },
+        ...(restored?.logs && { saved: restored.logs }),
+      });
       log.setFiles(found.files.get(unit.id) ?? []);
       reading = log;
-      const player = startPlayer(startUnit(unit, fleet), services);
+      const player = restored?.player ?? startPlayer(startUnit(unit, fleet), restored?.services ?? services);
       const findings: Finding[] = [];
       for await (const batch of readToEnd(log)) {
         markReadings(fleetTime, batch);
         findings.push(...play(player, batch, true, log.takeLate()));
       }
       players.push(player);
-      reads.push({ place, player, log, findings });
+      reads.push({ place, player, log, findings, restored });
       reading = undefined;
     },
     finish: (endMs, wholeTime) =>
-      reads.map(({ place, player, log, findings }) => {
+      reads.map(({ place, player, log, findings, restored }) => {
         playClock(player, endMs, findings);
-        const { id } = player.state.unit;
+        const { unit } = player.state;
+        const { id } = unit;
+        const told = withoutFleetSilences(player, findings, wholeTime);
+        const responses = restored?.responses ?? {};
+        const people = kept?.get(id);
+        if (people) {
+          const words = people.words.filter(({ row }) => row > (restored?.wordRow ?? 0));
+          respond(responses, unit, eventsAfter(restored, id, told), words);
+          for (const response of Object.values(responses)) endShelving(response, endMs);
+        }
         const status = log.status();
         const problem =
           found.folderProblem ??
@@ -83,11 +117,29 @@ export function startShare({ fleet, found, services, toMs }: ShareTask): Share {
         return {
           place,
           id,
-          findings: withoutFleetSilences(player, findings, wholeTime),
-          view: viewUnit(player.state, fleet, logView(status), problem, endMs),
+          findings: told,
+          view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses),
         };
       }),
   };
+}
+
+/** A unit as it was kept; where its logs must be read again, with what people have done about it. */
+function restoredUnit(unit: Unit, fleet: Fleet, kept: KeptUnit | undefined): Restored | undefined {
+  if (kept === undefined || kept.saved === null) return undefined;
+  return restore(unit, fleet, kept.saved, kept.services);
+}
+
+/** Findings as events that go on from what was told. */
+function eventsAfter(
+  restored: Restored | undefined,
+  unit: string,
+  findings: readonly Finding[],
+): AlarmEvent[] {
+  const toldMs = restored?.readAgain?.toldMs ?? Number.NEGATIVE_INFINITY;
+  return findings
+    .filter(({ timeMs }) => timeMs > toldMs)
+    .map((finding, n) => ({ ...finding, unit, seq: (restored?.seq ?? 0) + n + 1 }));
 }
 
 /** A unit whose logs are in order and hold no reading is as little known as one without logs. */

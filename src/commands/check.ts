@@ -6,6 +6,7 @@ import { CannotWork, print } from "./context.ts";
 import { standing, statusJson, statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
+import { readKept } from "./read-kept.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
 
@@ -20,10 +21,13 @@ export interface CheckOptions {
 export async function check(fleetPath: string | undefined, options: CheckOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
   const at = options.at === undefined ? Date.now() : instant(options.at, "--at");
+  const folder = stateFolder(fleet, path, options.state);
+  const kept = readKept(fleet, folder, at, options.at === undefined);
+  const services = [...fleet.services, ...kept.services];
   const read = await withProgress((onProgress) =>
-    readOnce(fleet, { toMs: at, clockMs: at, services: fleet.services, onProgress }),
+    readOnce(fleet, { toMs: at, clockMs: at, services, kept: kept.units, onProgress }),
   );
-  const view = viewOf(fleet, read, at, stateFolder(fleet, path, options.state));
+  const view = viewOf(fleet, read, at, folder);
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
   if (options.json) print(jsonLine(statusJson(view)));

@@ -19,6 +19,9 @@ const hangsAfterMs = 30 * second;
 
 /** `collect`: follows the logs, keeps the state and tells people, without a screen, until a signal ends it. */
 export async function collect(fleetPath: string | undefined, options: CollectOptions): Promise<number> {
+  const ended = new Promise<"SIGINT" | "SIGTERM">((resolve) => {
+    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve(signal));
+  });
   let { fleet, path } = await loadFleet(fleetPath);
   if (options.state === undefined && fleet.state === undefined) {
     throw new CannotWork(
@@ -81,9 +84,6 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   };
   const hangUp = (): void => void reread();
   process.on("SIGHUP", hangUp);
-  const ended = new Promise<"SIGINT" | "SIGTERM">((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve(signal));
-  });
   try {
     const signal = await Promise.race([ended, thread.failed]);
     tellService("--stopping");

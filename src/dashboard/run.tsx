@@ -48,7 +48,9 @@ export async function runDashboard(
   const setAside = (): void => {
     void handOver(async () => {
       process.off("SIGTSTP", setAside);
+      await source.letGo?.();
       await stopUntilContinued();
+      source.takeUp?.();
       process.on("SIGTSTP", setAside);
     }).catch(crash);
   };

@@ -8,6 +8,9 @@ export interface FleetSource {
   subscribe(listener: () => void): () => void;
   /** A unit's readings from `fromMs` to `toMs`, thinned to `points` points. */
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /** Lets go of what others may want while the screen is set aside, and takes it up again. */
+  letGo?(): Promise<void>;
+  takeUp?(): void;
   /** Takes what a person asks of a replay; absent where nothing is replayed. */
   replay?(request: ReplayRequest): void;
 }

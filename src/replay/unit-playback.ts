@@ -1,6 +1,6 @@
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import { decodeUnit, encodeUnit } from "../collector/checkpoint.ts";
-import { type Player, play, playClock, startPlayer } from "../collector/play.ts";
+import { goOnPlaying, type Player, play, playClock, startPlayer } from "../collector/play.ts";
 import { type Recent, remember, startRecent } from "../collector/recent.ts";
 import { startUnit, type UnitState, unitStaleFromMs } from "../engine.ts";
 import { signalsOf } from "../fleet/signals.ts";
@@ -133,7 +133,7 @@ export async function openPlayback(options: PlaybackOptions): Promise<UnitPlayba
     player =
       from === undefined
         ? startPlayer(startUnit(unit, fleet), services)
-        : startPlayer(decodeUnit(unit, fleet, from.engine).state, from.services, Number.NEGATIVE_INFINITY);
+        : goOnPlaying(decodeUnit(unit, fleet, from.engine).state, from.services, from.atMs);
     tape = openTape(unit, fleet, files, toMs, from?.log);
     await tape.load();
     takeLate();

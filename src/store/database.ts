@@ -60,6 +60,29 @@ export function openDatabase(
   return opened.problem === undefined ? opened.value : opened;
 }
 
+/**
+ * The database of a state folder for reading alone, which changes nothing and makes nothing; null where none is
+ * kept there. One that is damaged or newer is refused.
+ */
+export function readDatabase(
+  folder: string,
+  steps: readonly string[] = migrations,
+): Outcome<Database | null> {
+  const path = join(folder, "main.db");
+  const opened = attempt(path, (): Outcome<Database | null> => {
+    if (!existsSync(path)) return { value: null };
+    const db = new DatabaseSync(path, { readOnly: true, timeout: waitMs });
+    const version = versionOf(db);
+    if (version === steps.length) return { value: db };
+    db.close();
+    if (version > steps.length) return { problem: tooNew(path, version, steps.length) };
+    return version === 0
+      ? { value: null }
+      : { problem: `${visible(path)}: an older tarnwatch has written it; start watch or collect once` };
+  });
+  return opened.problem === undefined ? opened.value : opened;
+}
+
 function tooNew(path: string, version: number, known: number): string {
   return `${visible(path)}: a newer tarnwatch has written it (version ${version} of the state; this one knows ${known}), and nothing of it was changed; install that one, or set another folder with --state`;
 }

@@ -33,19 +33,22 @@ export function insertEvents(db: Database, events: readonly StoredEvent[]): void
 
 /** Kept events by time, then unit, then place. */
 export function eventsOf(db: Database, wanted: EventsWanted = {}): Outcome<readonly StoredEvent[]> {
-  const { sinceMs = -Infinity, untilMs = Infinity, unit } = wanted;
-  return attemptOn(
-    db,
-    () =>
-      db
-        .prepare(
-          `SELECT unit, seq, time_ms AS timeMs, line FROM events
-           WHERE time_ms >= ? AND time_ms <= ? ${unit === undefined ? "" : "AND unit = ?"}
-           ORDER BY time_ms, unit, seq`,
-        )
-        .all(sinceMs, untilMs, ...(unit === undefined ? [] : [unit]))
-        .map((row) => ({ ...row })) as unknown as StoredEvent[],
-  );
+  return attemptOn(db, () => [...eventsIn(db, wanted)]);
+}
+
+/** As `eventsOf`, one after another, so that a year of them need not lie in memory. Throws what SQLite throws. */
+export function* eventsIn(
+  db: Database,
+  { sinceMs = -Infinity, untilMs = Infinity, unit }: EventsWanted,
+): Generator<StoredEvent> {
+  const rows = db
+    .prepare(
+      `SELECT unit, seq, time_ms AS timeMs, line FROM events
+       WHERE time_ms >= ? AND time_ms <= ? ${unit === undefined ? "" : "AND unit = ?"}
+       ORDER BY time_ms, unit, seq`,
+    )
+    .iterate(sinceMs, untilMs, ...(unit === undefined ? [] : [unit]));
+  for (const row of rows) yield { ...row } as unknown as StoredEvent;
 }
 
 /** Place and time of a unit's newest kept event; undefined where there is none. */

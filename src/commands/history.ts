@@ -1,0 +1,96 @@
+import { fullTime } from "../dashboard/local-time.ts";
+import { alarmWords } from "../dashboard/words.ts";
+import { readDatabase } from "../store/database.ts";
+import { eventsIn } from "../store/events.ts";
+import { wordsAfter } from "../store/words.ts";
+import { jsonLine, visible } from "../terms/text.ts";
+import { age, day } from "../terms/time.ts";
+import { instant } from "./check.ts";
+import { CannotWork, print } from "./context.ts";
+import { type Heard, hearing } from "./heard.ts";
+import { must } from "./kept-state.ts";
+import { loadFleet } from "./load-fleet.ts";
+import { stateFolder } from "./state-folder.ts";
+
+export interface HistoryOptions {
+  readonly since?: string;
+  readonly until?: string;
+  readonly unit?: string;
+  readonly json?: boolean;
+  readonly state?: string;
+}
+
+const usualMs = 7 * day;
+
+/** `history`: the alarm history of a fleet from its state folder, with what people said. */
+export async function history(fleetPath: string | undefined, options: HistoryOptions): Promise<number> {
+  const { fleet, path } = await loadFleet(fleetPath);
+  const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
+  const sinceMs = options.since === undefined ? untilMs - usualMs : instant(options.since, "--since");
+  if (sinceMs > untilMs) throw new CannotWork("--since comes before --until");
+  if (options.unit !== undefined && !fleet.units.some(({ id }) => id === options.unit)) {
+    throw new CannotWork(`--unit '${visible(options.unit)}' is no unit of this fleet`);
+  }
+  const folder = stateFolder(fleet, path, options.state);
+  const db = must(readDatabase(folder));
+  if (db === null) {
+    throw new CannotWork(`${visible(folder)}: no state is kept there yet; start watch or collect first`);
+  }
+  try {
+    const heard = hearing(must(wordsAfter(db, 0)), Date.now()).filter(
+      ({ timeMs, unit }) =>
+        timeMs >= sinceMs && timeMs <= untilMs && (options.unit === undefined || unit === options.unit),
+    );
+    const wanted = { sinceMs, untilMs, ...(options.unit !== undefined && { unit: options.unit }) };
+    let said = 0;
+    let lines = 0;
+    const sayUpTo = (timeMs: number): void => {
+      for (; said < heard.length && heard[said].timeMs < timeMs; said++, lines++) {
+        print(options.json ? jsonLine(heardJson(heard[said])) : heardText(heard[said], fleet.timezone));
+      }
+    };
+    for (const { timeMs, line } of eventsIn(db, wanted)) {
+      sayUpTo(timeMs);
+      print(options.json ? line : eventText(line, fleet.timezone));
+      lines++;
+    }
+    sayUpTo(Number.POSITIVE_INFINITY);
+    if (lines === 0 && !options.json) print(`nothing has happened in these ${age(untilMs - sinceMs)}`);
+    return 0;
+  } finally {
+    db.close();
+  }
+}
+
+/** A line as `replay --events` writes it, for people. */
+function eventText(line: string, timezone: string): string {
+  const event = JSON.parse(line) as Record<
+    "time" | "unit" | "alarm" | "event" | "priority" | "message",
+    string
+  > & {
+    by?: string;
+  };
+  const by = event.by === undefined ? "" : ` by ${event.by}`;
+  const what = `${event.event}${by}`.padEnd(12);
+  return `${fullTime(Date.parse(event.time), timezone)}  ${event.unit}  ${what}  ${event.priority.padEnd(6)}  ${alarmWords(event.alarm)}: ${event.message}`;
+}
+
+function heardText({ timeMs, unit, alarm, event, by, note, untilMs }: Heard, timezone: string): string {
+  const until = untilMs === undefined ? "" : ` until ${fullTime(untilMs, timezone)}`;
+  const words = note === undefined ? "" : `: ${visible(note)}`;
+  const who = by === undefined ? "its time is over" : `by ${visible(by)}`;
+  return `${fullTime(timeMs, timezone)}  ${unit}  ${event} ${who}${until}  ${alarmWords(alarm)}${words}`;
+}
+
+function heardJson({ timeMs, unit, alarm, event, by, note, untilMs, row }: Heard): unknown {
+  return {
+    time: new Date(timeMs).toISOString(),
+    unit,
+    alarm,
+    event,
+    ...(by !== undefined && { by }),
+    ...(note !== undefined && { note }),
+    ...(untilMs !== undefined && { until: new Date(untilMs).toISOString() }),
+    word: row,
+  };
+}
