@@ -24,6 +24,8 @@ export interface AlarmResponse {
   /** When its condition returned to normal; null while that is active. */
   returnedMs: number | null;
   suppressed: boolean;
+  /** It was raised within readings that were read late. */
+  late: boolean;
   acknowledged: Said | null;
   shelved: (Said & { readonly untilMs: number }) | null;
   outOfService: Said | null;
@@ -47,6 +49,7 @@ export function startResponse(): AlarmResponse {
     priority: "prompt",
     returnedMs: null,
     suppressed: false,
+    late: false,
     acknowledged: null,
     shelved: null,
     outOfService: null,
@@ -62,8 +65,11 @@ export function chatters({ raises }: AlarmResponse, nowMs: number): boolean {
   return raises.filter((at) => at > nowMs - hour).length >= chatteringRaises;
 }
 
-/** Takes in what the alarm's condition has done. `latches`: it stays until somebody acknowledges it after its return. */
-export function noteEvent(response: AlarmResponse, event: AlarmEvent, latches: boolean): void {
+/**
+ * Takes in what the alarm's condition has done. `latches`: it stays until somebody acknowledges it after its return.
+ * `late`: within readings that are read late. What came and went within such is history, and nobody's to answer.
+ */
+export function noteEvent(response: AlarmResponse, event: AlarmEvent, latches: boolean, late = false): void {
   const { timeMs, priority, seq } = event;
   switch (event.event) {
     case "raised":
@@ -73,6 +79,7 @@ export function noteEvent(response: AlarmResponse, event: AlarmEvent, latches: b
       response.suppressed = false;
       response.raisedMs = timeMs;
       response.seq = seq;
+      response.late = late;
       response.priority = priority;
       response.returnedMs = null;
       // One that chatters keeps its answer: it was heard.
@@ -97,7 +104,7 @@ export function noteEvent(response: AlarmResponse, event: AlarmEvent, latches: b
       const answered = response.suppressed || response.raisedMs === null;
       response.suppressed = false;
       if (answered) return;
-      if (response.acknowledged !== null && !latches) settleNormal(response);
+      if ((response.acknowledged !== null && !latches) || (late && response.late)) settleNormal(response);
       else response.returnedMs = timeMs;
       return;
     }

@@ -7,7 +7,10 @@ import { firstView, type ViewThread } from "./view-thread.ts";
 export async function attach(folder: string): Promise<ViewThread | undefined> {
   const socket = connect(socketPath(folder));
   try {
-    return (await firstView(socketLink(socket), "the collector")) ?? undefined;
+    const thread = await firstView(socketLink(socket), "the collector");
+    return thread === null
+      ? undefined
+      : { ...thread, current: () => ({ ...thread.current(), attached: true }) };
   } catch {
     socket.destroy();
     return undefined;

@@ -17,6 +17,8 @@ export interface FleetView {
   readonly stateFolder: string;
   /** Who collects; absent where nothing is kept: in a replay, or where the state folder cannot be used. */
   readonly collector?: CollectorView;
+  /** That is another process than the one whose screen this is. */
+  readonly attached?: true;
   /** Set in a demonstration: the words to show and how many times faster time runs. */
   readonly demonstration?: { readonly speed: number };
   /** Set in a replay of recorded logs. */

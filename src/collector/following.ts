@@ -90,7 +90,7 @@ export function eventsOf(following: Following, findings: readonly Finding[]): Al
       following.seq++;
       const event = { ...finding, unit: unit.id, seq: following.seq };
       rememberEvent(following.recent, event);
-      noteIn(following.responses, unit, event);
+      noteIn(following.responses, unit, event, following.behind);
       following.unkept.push(event);
       return event;
     });

@@ -5,9 +5,9 @@ import type { AlarmEvent } from "../terms/events.ts";
 import type { StoredWord } from "../terms/words.ts";
 import { latches } from "./alarm-views.ts";
 
-/** Takes in what an alarm's condition has done. */
-export function noteIn(responses: UnitResponses, unit: Unit, event: AlarmEvent): void {
-  noteEvent(responseIn(responses, event.alarm), event, latches(unit, event.alarm));
+/** Takes in what an alarm's condition has done; `late`: within readings that are read late. */
+export function noteIn(responses: UnitResponses, unit: Unit, event: AlarmEvent, late = false): void {
+  noteEvent(responseIn(responses, event.alarm), event, latches(unit, event.alarm), late);
 }
 
 /** Takes in a person's word. */

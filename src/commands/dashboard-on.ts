@@ -2,6 +2,7 @@ import type { WorkerStart } from "../collector/messages.ts";
 import { openConsole } from "../collector/open.ts";
 import { runDashboard } from "../dashboard/run.tsx";
 import { CannotWork } from "./context.ts";
+import { speaker } from "./kept-state.ts";
 import { unreadable } from "./unreadable.ts";
 
 /** Exit status by how the program was ended, as a shell counts it. */
@@ -22,7 +23,7 @@ export async function dashboardOn(options: WorkerStart, debug: boolean): Promise
     if (nothing.length > 0) throw new CannotWork(...nothing);
     // A collector that dies is an error nobody expected: the dashboard gives the terminal back and says so.
     collector.failed.catch((error: unknown) => setImmediate(() => fail(error)));
-    return endedBySignal[await runDashboard(collector, { debug })];
+    return endedBySignal[await runDashboard(collector, { debug, by: speaker(undefined) })];
   } finally {
     await collector.close();
   }

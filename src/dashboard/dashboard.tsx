@@ -1,5 +1,6 @@
 import { type SuspendTerminal, useApp, useInput, useWindowSize } from "ink";
 import { type ReactElement, useEffect, useMemo, useState } from "react";
+import { acknowledgedWords, acknowledging } from "./acknowledge.ts";
 import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
 import { helpLines } from "./help.ts";
@@ -23,6 +24,8 @@ const leastHeight = 15;
 export interface DashboardProps {
   readonly source: FleetSource;
   readonly theme: Theme;
+  /** Who sits here, for what is said from this screen. */
+  readonly by?: string;
   /** `q` or Ctrl-C was pressed. */
   readonly onEnd: (how: "quit" | "SIGINT") => void;
   /** Ctrl-Z was pressed. */
@@ -37,6 +40,7 @@ export interface DashboardProps {
 export function Dashboard({
   source,
   theme,
+  by = "",
   onEnd,
   onSetAside,
   onRedraw,
@@ -74,6 +78,21 @@ export function Dashboard({
   const entry = useTimeEntry(view.clockMs, view.timezone, (timeMs) =>
     source.replay?.({ ask: "go to", timeMs }),
   );
+  const [said, setSaid] = useState<string | null>(null);
+  const acknowledge = (): void => {
+    const shown = view.units.find((each) => each.id === unitId);
+    if (shown === undefined || source.say === undefined || view.collector === undefined) return;
+    const words = acknowledging(shown, view, by);
+    const told = acknowledgedWords(shown, by);
+    if (words.length === 0) {
+      setSaid(told);
+      return;
+    }
+    source.say(words).then(
+      (problem) => setSaid(problem === null ? told : `not kept: ${problem}`),
+      (error: unknown) => setSaid(`not kept: ${(error as Error).message}`),
+    );
+  };
   const replay = (ask: Exclude<ReplayCommand, "go to">) => () => source.replay?.({ ask, unit: unitId });
   const outer: Partial<Record<Command, () => void>> = {
     "play or pause": replay("play or pause"),
@@ -84,12 +103,14 @@ export function Dashboard({
     "last alarm": replay("last alarm"),
     beginning: replay("beginning"),
     "go to": entry.open,
+    acknowledge,
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),
     "set aside": onSetAside,
     redraw: onRedraw,
   };
   useInput((input, key) => {
+    setSaid(null);
     // Keys that came faster than they were read may stand in one piece of input.
     for (const character of input === "" ? [""] : input) {
       if (entry.take(character, key)) continue;
@@ -102,7 +123,8 @@ export function Dashboard({
   });
 
   const rows = screen();
-  const shown = entry.row === null ? rows : [...rows.slice(0, -1), entry.row];
+  const last = entry.row ?? (said === null ? null : line(` ${said}`, "strong"));
+  const shown = last === null ? rows : [...rows.slice(0, -1), last];
   return <Rows lines={shown} width={width} theme={theme} />;
 
   function screen(): readonly Line[] {

@@ -29,11 +29,7 @@ export function fleetScreen(
   if (layout.items.length === 0) list.push(line(" no unit in the fleet file"));
   while (list.length < room) list.push(emptyLine);
   const sight = outOfSight(layout, first, room);
-  return [
-    ...head,
-    ...list,
-    ...footLines(view.stateFolder, sight, view.replay === undefined ? keys : replayKeys, width),
-  ];
+  return [...head, ...list, ...footLines(view, sight, view.replay === undefined ? keys : replayKeys, width)];
 }
 
 /** Rows left for the list under a head of `head` rows. */

@@ -24,7 +24,7 @@ export function helpScreen(
     ...head,
     ...shown,
     ...Array.from({ length: room - shown.length }, () => emptyLine),
-    ...footLines(view.stateFolder, below > 0 ? `${below} rows below` : "", keys, width),
+    ...footLines(view, below > 0 ? `${below} rows below` : "", keys, width),
   ];
 }
 

@@ -13,6 +13,7 @@ const keys = [
   ["arrows left, right", "on a unit's screen: the unit before, after"],
   ["Tab", "on a unit's screen: the next part"],
   ["+, -", "on a unit's screen: show less, more time (15 min to 24 h)"],
+  ["y", "on a unit's screen: acknowledge its alarms; shelving and service: the commands alarm, service"],
   ["?", "this page"],
   ["Ctrl-L", "draw the screen anew"],
   ["Ctrl-Z", "set tarnwatch aside; the shell's fg brings it back"],

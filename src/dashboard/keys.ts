@@ -27,6 +27,7 @@ export type Command =
   | "less time"
   | "more time"
   | "explain"
+  | "acknowledge"
   | ReplayCommand
   | "redraw"
   | "set aside"
@@ -39,6 +40,7 @@ const byCharacter: Readonly<Record<string, Command>> = {
   "-": "more time",
   _: "more time",
   "?": "explain",
+  y: "acknowledge",
   q: "quit",
   Q: "quit",
 };

@@ -19,7 +19,7 @@ const endingSignals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
  */
 export async function runDashboard(
   source: FleetSource,
-  { debug = false }: { readonly debug?: boolean } = {},
+  { debug = false, by = "" }: { readonly debug?: boolean; readonly by?: string } = {},
 ): Promise<DashboardEnd> {
   const { stdin, stdout } = process;
   let how: DashboardEnd | null = null;
@@ -72,6 +72,7 @@ export async function runDashboard(
   // Not JSX: the import it brings would load React before `production.ts` has chosen the build.
   const dashboard = createElement(Dashboard, {
     source,
+    by,
     theme: themeOf(process.env, stdout.getColorDepth(), process.platform),
     onEnd: end,
     onSetAside: setAside,

@@ -1,4 +1,5 @@
 import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
+import type { Said } from "../collector/keeping.ts";
 import type { ReplayRequest } from "../collector/replay-view.ts";
 
 /** Where the dashboard gets what it draws: the newest view, word of a newer one, and a unit's past. */
@@ -8,6 +9,8 @@ export interface FleetSource {
   subscribe(listener: () => void): () => void;
   /** A unit's readings from `fromMs` to `toMs`, thinned to `points` points. */
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /** Has what a person says kept; the problem where that was refused. Absent where nobody can say anything. */
+  say?(said: readonly Said[]): Promise<string | null>;
   /** Lets go of what others may want while the screen is set aside, and takes it up again. */
   letGo?(): Promise<void>;
   takeUp?(): void;

@@ -55,12 +55,36 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
     ],
     ...paragraph("   ", alarm.message, width),
     line(`   since ${since}, raised ${raised}`),
+    ...peopleLines(alarm, unit, view).flatMap((text) => paragraph("   ", text, width)),
     ...list("now", now === "" ? [] : [now], false, width),
     ...list("how soon", [guidance.howSoon], false, width),
     ...list("what to do", guidance.actions, true, width),
     ...list("caution", guidance.cautions, false, width),
     ...list("likely causes", guidance.likelyCauses, false, width),
     ...list("when raised", evidenceWords(alarm, view.display), false, width),
+  ];
+}
+
+/** What people have done about it, and what became of it. */
+function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): readonly string[] {
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  const { acknowledged, returnedMs, chattering, latched } = alarm;
+  const aside = unit.setAside.find((one) => one.alarm === alarm.alarm);
+  const because = (note: string | undefined): string => (note === undefined ? "" : `: ${note}`);
+  return [
+    ...(returnedMs === undefined
+      ? []
+      : [`back to normal at ${at(returnedMs)}${latched ? "; latched until it is acknowledged" : ""}`]),
+    ...(acknowledged
+      ? [`acknowledged by ${acknowledged.by} at ${at(acknowledged.atMs)}${because(acknowledged.note)}`]
+      : []),
+    ...(aside
+      ? [
+          `${aside.state === "shelved" ? "shelved" : "taken out of service"} by ${aside.by} at ${at(aside.atMs)}` +
+            `${aside.untilMs === undefined ? "" : ` until ${at(aside.untilMs)}`}${because(aside.note)}`,
+        ]
+      : []),
+    ...(chattering === undefined ? [] : [`came and went: raised ${chattering} times within the hour`]),
   ];
 }
 

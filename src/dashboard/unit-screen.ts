@@ -1,5 +1,6 @@
 import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
+import { unanswered } from "./acknowledge.ts";
 import { earlierSection } from "./alarm-spans.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
 import { footLines, keysOfReplay } from "./foot.ts";
@@ -26,6 +27,8 @@ export interface UnitLayout {
   readonly parts: readonly number[];
   readonly charts: readonly Line[];
   readonly textWidth: number;
+  /** Something waits to be acknowledged. */
+  readonly waits: boolean;
 }
 
 export function unitLayout(
@@ -53,7 +56,14 @@ export function unitLayout(
     quietRulesSection(unit, textWidth),
     logSection(unit, textWidth),
   ]);
-  return { head, lines, parts: starts, charts: wide ? stacked([charts]).lines : [], textWidth };
+  return {
+    head,
+    lines,
+    parts: starts,
+    charts: wide ? stacked([charts]).lines : [],
+    textWidth,
+    waits: unanswered(unit).length > 0,
+  };
 }
 
 /** Points asked of the history for charts on a screen so wide: two a column in Braille. */
@@ -85,14 +95,15 @@ export function unitScreen(
   });
   const below = layout.lines.length - first - room;
   const sight = [first > 0 ? `${first} rows above` : "", below > 0 ? `${below} rows below` : ""];
+  const waits = view.collector !== undefined && layout.waits;
   const keys =
     view.replay === undefined
-      ? "Esc back · left, right unit · Tab part · + - time · ? explains · q quits"
+      ? `Esc back · left, right unit · Tab part · + - time${waits ? " · y acknowledges" : ""} · ? explains · q quits`
       : `Esc back · ${keysOfReplay} · ? keys · q quits`;
   return [
     ...layout.head,
     ...rows,
-    ...footLines(view.stateFolder, sight.filter((part) => part !== "").join(" · "), keys, width),
+    ...footLines(view, sight.filter((part) => part !== "").join(" · "), keys, width),
   ];
 }
 

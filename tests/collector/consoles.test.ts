@@ -1,0 +1,166 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { randomUUID } from "node:crypto";
+import { once } from "node:events";
+import { appendFileSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, describe, expect, it, vi } from "vitest";
+import { wallClock } from "../../src/collector/clock.ts";
+import type { FleetView } from "../../src/collector/fleet-view.ts";
+import type { Said } from "../../src/collector/keeping.ts";
+import type { OpenConsole } from "../../src/collector/open.ts";
+import { loadFleet } from "../../src/commands/load-fleet.ts";
+
+// The thread of a console runs the built program.
+const built = new URL("../../dist/collector/open.js", import.meta.url).href;
+const { openConsole } = (await import(built)) as typeof import("../../src/collector/open.ts");
+const program = join(import.meta.dirname, "../../dist/launch.js");
+
+const cleanUps: (() => unknown)[] = [];
+afterEach(async () => {
+  for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
+});
+
+/** A unit whose ozone is on although it must not be: an alarm that any reading raises. */
+function folderWithAlarm(): { fleet: string; state: string; log: string } {
+  const folder = mkdtempSync(join(tmpdir(), "tarnwatch-consoles-"));
+  cleanUps.push(() => rmSync(folder, { recursive: true, force: true }));
+  mkdirSync(join(folder, "logs"));
+  const log = join(folder, "logs", "LM-01.csv");
+  const rows = Array.from({ length: 30 }, (_, row) => {
+    const time = new Date(Date.now() - (30 - row) * 10_000).toISOString();
+    return `${time},9.1,45,-12,86,30,on`;
+  });
+  writeFileSync(
+    log,
+    `time,motor_current_a,motor_temperature_c,suction_pressure_kpa,discharge_pressure_kpa,gas_pressure_kpa,ozone\n${rows.join("\n")}\n`,
+  );
+  const fleet = join(folder, "fleet.yaml");
+  writeFileSync(fleet, "fleet: Larkmoor ponds\nlogs: logs\nunits:\n  - { id: LM-01, ozone: none }\n");
+  return { fleet, state: join(folder, "state"), log };
+}
+
+async function collector(
+  fleet: string,
+  state: string,
+): Promise<{ child: ChildProcess; lines: () => string }> {
+  const child = spawn(process.execPath, [program, "collect", fleet, "--state", state]);
+  cleanUps.push(() => child.kill("SIGKILL"));
+  let text = "";
+  child.stdout?.on("data", (piece) => {
+    text += piece;
+  });
+  await vi.waitFor(() => expect(text).toContain("up to now"), { timeout: 15_000, interval: 20 });
+  return { child, lines: () => text };
+}
+
+async function console_(fleetPath: string, state: string): Promise<OpenConsole> {
+  const { fleet } = await loadFleet(fleetPath);
+  const opened = await openConsole({
+    fleet,
+    stateFolder: state,
+    clock: wallClock,
+    keep: { folder: state, kind: "watch" },
+  });
+  cleanUps.push(() => opened.close());
+  return opened;
+}
+
+const acknowledge = (view: FleetView, by: string): Said[] =>
+  view.units[0].alarms.map(({ alarm, raisedMs }) => ({
+    kind: "word",
+    word: { id: randomUUID(), atMs: Date.now(), unit: "LM-01", alarm, action: "acknowledge", by, raisedMs },
+  }));
+
+const within = (timeout: number, met: () => void) => vi.waitFor(met, { timeout, interval: 20 });
+
+describe("consoles and a collector on one state folder", { timeout: 40_000 }, () => {
+  it("see each other's words within a second; of two who acknowledge at once, the first did", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const { child } = await collector(fleet, state);
+    const [ann, ben] = [await console_(fleet, state), await console_(fleet, state)];
+    expect(ann.current().collector).toMatchObject({ pid: child.pid, kind: "collect" });
+    expect(ann.current().attached).toBe(true);
+    await ann.viewWhere(({ units }) => units[0].alarms.length > 0);
+    await ben.viewWhere(({ units }) => units[0].alarms.length > 0);
+    const both = await Promise.all([
+      ann.say(acknowledge(ann.current(), "Ann")),
+      ben.say(acknowledge(ben.current(), "Ben")),
+    ]);
+    expect(both).toEqual([null, null]);
+    const answers = () => [ann, ben].map((each) => each.current().units[0].alarms[0].acknowledged?.by);
+    await within(1000, () => expect(answers()[0]).toBeDefined());
+    await within(1000, () => expect(new Set(answers()).size).toBe(1));
+  });
+
+  it("take over within 3 s where the collector is killed, know what was said, and go on following", async () => {
+    const { fleet, state, log } = folderWithAlarm();
+    const { child } = await collector(fleet, state);
+    const ann = await console_(fleet, state);
+    await ann.viewWhere(({ units }) => units[0].alarms.length > 0);
+    await ann.say(acknowledge(ann.current(), "Ann"));
+    await within(1500, () => expect(ann.current().units[0].alarms[0].state).toBe("active-acknowledged"));
+    child.kill("SIGKILL");
+    await within(3000, () => expect(ann.current().collector?.pid).toBe(process.pid));
+    await within(3000, () => expect(ann.current().units[0].alarms[0]?.acknowledged?.by).toBe("Ann"));
+    const time = new Date().toISOString();
+    appendFileSync(log, `${time},9.2,45,-12,86,30,on\n`);
+    await within(5000, () => expect(ann.current().units[0].lastReadingMs).toBe(Date.parse(time)));
+    expect(ann.current().notices).toEqual([]);
+  });
+
+  it("let go while set aside, so that another takes over, and attach to that one afterwards", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const ann = await console_(fleet, state);
+    expect(ann.current().attached).toBeUndefined();
+    await ann.letGo();
+    const { child } = await collector(fleet, state);
+    ann.takeUp();
+    await within(3000, () => expect(ann.current().collector?.pid).toBe(child.pid));
+  });
+
+  it("a second collector is refused in one line, and the first goes on", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const { child } = await collector(fleet, state);
+    const second = spawn(process.execPath, [program, "collect", fleet, "--state", state]);
+    let error = "";
+    second.stderr.on("data", (text) => {
+      error += text;
+    });
+    const [status] = await once(second, "exit");
+    expect(status).toBe(2);
+    expect(error).toBe(
+      `${state}: process ${child.pid} on ${(await import("node:os")).hostname()} (collect) collects there already; end it first\n`,
+    );
+    expect(child.exitCode).toBeNull();
+  });
+
+  it("a fleet file read again on SIGHUP counts at once; a bad one is refused and the old one goes on", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const { child, lines } = await collector(fleet, state);
+    const ann = await console_(fleet, state);
+    writeFileSync(fleet, "fleet: Larkmoor ponds\nlogs: logs\nunits:\n  - { id: LM-01, ozon: none }\n");
+    child.kill("SIGHUP");
+    await within(3000, () => expect(lines()).toContain("the fleet file is not used; the one before goes on"));
+    expect(lines()).toContain("units[0].ozon");
+    writeFileSync(fleet, "fleet: Larkmoor waters\nlogs: logs\nunits:\n  - { id: LM-01 }\n");
+    child.kill("SIGHUP");
+    await within(4000, () => expect(ann.current().fleet).toBe("Larkmoor waters"));
+    await within(3000, () =>
+      expect(ann.current().units[0].alarms.map(({ alarm }) => alarm)).not.toContain("ozone-not-allowed"),
+    );
+    child.kill("SIGTERM");
+    expect(await once(child, "exit")).toEqual([143, null]);
+    expect(existsSync(join(state, "collector.sock"))).toBe(false);
+  });
+
+  it("a state folder that cannot be used leaves the screen working, and says that nothing is kept", async () => {
+    const { fleet, state } = folderWithAlarm();
+    writeFileSync(state, "");
+    const ann = await console_(fleet, state);
+    await ann.viewWhere(({ units }) => units[0].alarms.length > 0);
+    expect(ann.current().notices[0]).toContain("nothing is kept: ");
+    expect(ann.current().notices[0]).toContain("it is a file, not a folder");
+    expect(await ann.say(acknowledge(ann.current(), "Ann"))).toContain("nothing is kept");
+  });
+});
