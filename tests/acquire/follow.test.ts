@@ -3,60 +3,66 @@ import {
   appendFileSync,
   existsSync,
   mkdirSync,
+  mkdtempSync,
   renameSync,
   rmSync,
   symlinkSync,
   writeFileSync,
 } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type FSWatcher, watch } from "chokidar";
-import { afterEach, describe, expect, it, vi } from "vitest";
-import { type Following, followLogs, type System } from "../../src/acquire/follow.ts";
+import { describe, expect, it, type TestContext, vi } from "vitest";
+import { followLogs, type System } from "../../src/acquire/follow.ts";
 import { networkFileSystemOf, networkType } from "../../src/acquire/network.ts";
 import { readFleet } from "../../src/fleet/read.ts";
 import type { Fleet } from "../../src/fleet/unit.ts";
-import { logFolder, unitWith, write } from "./workbench.ts";
+import { unitWith, write } from "./workbench.ts";
 
-let following: Following | undefined;
-afterEach(async () => {
-  await following?.close();
-  following = undefined;
-});
+type After = TestContext["onTestFinished"];
 
-async function follow(folder: string, system?: System, change: Partial<Fleet> = {}) {
+/** A folder of the test's own, since others run beside it. */
+function folderFor(after: After): string {
+  const folder = mkdtempSync(join(tmpdir(), "tarnwatch-follow-"));
+  after(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+async function follow(after: After, folder: string, system?: System, change: Partial<Fleet> = {}) {
   const fleet = { ...unitWith(folder, { ids: ["U-1", "U-2", "U-3"] }).fleet, ...change };
   const told: { ids: string[]; moved: boolean }[] = [];
   const problems: string[] = [];
-  following = await followLogs(
+  const following = await followLogs(
     fleet,
     (ids, moved) => told.push({ ids: [...ids].sort(), moved }),
     (line) => problems.push(line),
     system,
   );
+  after(() => following.close());
   /** Waits until something is told, then gives all that was told and forgets it. */
   const next = async (): Promise<{ ids: string[]; moved: boolean }> => {
     await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 5000, interval: 10 });
     const all = told.splice(0);
     return { ids: [...new Set(all.flatMap((t) => t.ids))].sort(), moved: all.some((t) => t.moved) };
   };
-  return { next, told, problems };
+  return { next, told, problems, close: () => following.close() };
 }
 
-describe("following logs", () => {
-  it("tells which unit's log has grown, several together", async () => {
-    const folder = logFolder();
+describe.concurrent("following logs", () => {
+  it("tells which unit's log has grown, several together", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     const paths = ["U-1.csv", "U-2.csv", "U-3.csv"].map((name) => write(folder, name, "x\n"));
-    const { next, told } = await follow(folder);
+    const { next, told } = await follow(onTestFinished, folder);
     for (const path of paths.slice(0, 2)) for (let i = 0; i < 50; i++) appendFileSync(path, "y\n");
     await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 5000 });
     expect(told.length).toBeLessThanOrEqual(10);
     expect(await next()).toEqual({ ids: ["U-1", "U-2"], moved: false });
   });
 
-  it("tells that logs came, were renamed and went", async () => {
-    const folder = logFolder();
+  it("tells that logs came, were renamed and went", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     write(folder, "U-1.csv", "x\n");
-    const { next } = await follow(folder);
+    const { next } = await follow(onTestFinished, folder);
     write(folder, "U-2.csv", "x\n");
     expect(await next()).toEqual({ ids: ["U-2"], moved: true });
     renameSync(join(folder, "U-1.csv"), join(folder, "U-1.csv.1"));
@@ -65,19 +71,19 @@ describe("following logs", () => {
     expect(await next()).toEqual({ ids: ["U-2"], moved: true });
   });
 
-  it("sees a log in a folder that came after the watching began", async () => {
-    const folder = logFolder();
-    const { next, told } = await follow(folder);
+  it("sees a log in a folder that came after the watching began", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
+    const { next, told } = await follow(onTestFinished, folder);
     mkdirSync(join(folder, "U-3"));
     expect((await next()).moved).toBe(true);
     writeFileSync(join(folder, "U-3", "a.csv"), "x\n");
     await vi.waitFor(() => expect(told.some((t) => t.ids.includes("U-3"))).toBe(true), { timeout: 5000 });
   });
 
-  it("is silent about files that are no unit's", async () => {
-    const folder = logFolder();
+  it("is silent about files that are no unit's", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     write(folder, "U-1.csv", "x\n");
-    const { next } = await follow(folder);
+    const { next } = await follow(onTestFinished, folder);
     write(folder, "notes.txt", "x");
     write(folder, "U-9.csv", "x");
     appendFileSync(join(folder, "U-1.csv"), "y\n");
@@ -85,25 +91,25 @@ describe("following logs", () => {
   });
 });
 
-describe("logs reached by a link", () => {
-  it("grow where the link leads", async () => {
-    const folder = logFolder();
+describe.concurrent("logs reached by a link", () => {
+  it("grow where the link leads", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     mkdirSync(join(folder, "store"));
     const real = write(join(folder, "store"), "pump 7.csv", "x\n");
     symlinkSync(real, join(folder, "U-1.csv"));
-    const { next } = await follow(folder);
+    const { next } = await follow(onTestFinished, folder);
     // What may have grown before the link was known is read once more.
     await next();
     appendFileSync(real, "y\n");
     expect((await next()).ids).toEqual(["U-1"]);
   });
 
-  it("are found anew when the link is swapped", async () => {
-    const folder = logFolder();
+  it("are found anew when the link is swapped", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     mkdirSync(join(folder, "store"));
     const days = ["monday", "tuesday"].map((day) => write(join(folder, "store"), day, "x\n"));
     symlinkSync(days[0] ?? "", join(folder, "U-1.csv"));
-    const { next } = await follow(folder);
+    const { next } = await follow(onTestFinished, folder);
     await next();
     symlinkSync(days[1] ?? "", join(folder, ".swap"));
     renameSync(join(folder, ".swap"), join(folder, "U-1.csv"));
@@ -113,7 +119,7 @@ describe("logs reached by a link", () => {
   });
 });
 
-describe("where the folder cannot be watched", () => {
+describe.concurrent("where the folder cannot be watched", () => {
   function failing(code: string): System {
     const watchFolder = (): FSWatcher => {
       const watcher = Object.assign(new EventEmitter(), { close: async () => {} });
@@ -125,25 +131,28 @@ describe("where the folder cannot be watched", () => {
     return { watchFolder, networkFileSystemOf: async () => undefined };
   }
 
-  it.each([
+  it.for([
     ["ENOSPC", "the system has no more file watches (raise fs.inotify.max_user_watches)"],
     ["EMFILE", "too many open files to watch it (raise ulimit -n or fs.inotify.max_user_instances)"],
-  ])("%s: it is looked through every second, and said so once", async (code, why) => {
-    const folder = logFolder();
-    write(folder, "U-1.csv", "x\n");
-    const { next, problems } = await follow(folder, failing(code));
-    expect(problems).toEqual([`${folder}: ${why}; it is looked through every second instead`]);
-    // Once switched over, everything is read again: something may have been missed between.
-    expect(await next()).toEqual({ ids: ["U-1", "U-2", "U-3"], moved: true });
-    appendFileSync(join(folder, "U-1.csv"), "y\n");
-    expect(await next()).toEqual({ ids: ["U-1"], moved: false });
-    write(folder, "U-2.csv", "x\n");
-    expect(await next()).toEqual({ ids: ["U-2"], moved: true });
-  });
+  ] as const)(
+    "%s: it is looked through every second, and said so once",
+    async ([code, why], { onTestFinished }) => {
+      const folder = folderFor(onTestFinished);
+      write(folder, "U-1.csv", "x\n");
+      const { next, problems } = await follow(onTestFinished, folder, failing(code));
+      expect(problems).toEqual([`${folder}: ${why}; it is looked through every second instead`]);
+      // Once switched over, everything is read again: something may have been missed between.
+      expect(await next()).toEqual({ ids: ["U-1", "U-2", "U-3"], moved: true });
+      appendFileSync(join(folder, "U-1.csv"), "y\n");
+      expect(await next()).toEqual({ ids: ["U-1"], moved: false });
+      write(folder, "U-2.csv", "x\n");
+      expect(await next()).toEqual({ ids: ["U-2"], moved: true });
+    },
+  );
 
-  it("a log folder that is not there yet is found when it comes", async () => {
-    const folder = join(logFolder(), "logs");
-    const { next, problems } = await follow(folder);
+  it("a log folder that is not there yet is found when it comes", async ({ onTestFinished }) => {
+    const folder = join(folderFor(onTestFinished), "logs");
+    const { next, problems } = await follow(onTestFinished, folder);
     expect(problems).toEqual([
       `${folder}: there is no such log folder yet; it is looked through every second instead`,
     ]);
@@ -166,11 +175,13 @@ describe("where the folder cannot be watched", () => {
     };
   }
 
-  it("on a network file system it is looked through, not watched, and said so once", async () => {
-    const folder = logFolder();
+  it("on a network file system it is looked through, not watched, and said so once", async ({
+    onTestFinished,
+  }) => {
+    const folder = folderFor(onTestFinished);
     const log = write(folder, "U-1.csv", "x\n");
     const system = mounted({ [folder]: "NFS" });
-    const { next, problems } = await follow(folder, system);
+    const { next, problems } = await follow(onTestFinished, folder, system);
     expect(problems).toEqual([
       `${folder}: lies on a network file system (NFS), which does not tell what others change; it is looked through every second instead`,
     ]);
@@ -181,26 +192,28 @@ describe("where the folder cannot be watched", () => {
     expect(problems).toHaveLength(1);
   });
 
-  it("nor where a folder in it is the mount, at once or later", async () => {
-    const folder = logFolder();
+  it("nor where a folder in it is the mount, at once or later", async ({ onTestFinished }) => {
+    const folder = folderFor(onTestFinished);
     mkdirSync(join(folder, "pond 3"));
-    const at = await follow(folder, mounted({ [join(folder, "pond 3")]: "CIFS" }));
+    const at = await follow(onTestFinished, folder, mounted({ [join(folder, "pond 3")]: "CIFS" }));
     expect(at.problems).toEqual([
       `${folder}: pond 3 lies on a network file system (CIFS), which does not tell what others change; it is looked through every second instead`,
     ]);
-    await following?.close();
-    const later = await follow(folder, mounted({ [join(folder, "pond 4")]: "9p" }));
+    await at.close();
+    const later = await follow(onTestFinished, folder, mounted({ [join(folder, "pond 4")]: "9p" }));
     expect(later.problems).toEqual([]);
     mkdirSync(join(folder, "pond 4"));
     await vi.waitFor(() => expect(later.problems).toHaveLength(1), { timeout: 5000 });
     expect(later.problems[0]).toContain("pond 4 lies on a network file system (9p)");
   });
 
-  it("by setting it is looked through, and growth, renames and what comes late are told", async () => {
-    const folder = logFolder();
+  it("by setting it is looked through, and growth, renames and what comes late are told", async ({
+    onTestFinished,
+  }) => {
+    const folder = folderFor(onTestFinished);
     const log = write(folder, "U-1.csv", "x\n");
     const system = mounted({});
-    const { next, problems } = await follow(folder, system, { follow: "polling" });
+    const { next, problems } = await follow(onTestFinished, folder, system, { follow: "polling" });
     expect(problems).toEqual([
       `${folder}: the fleet file says follow: polling; it is looked through every second instead`,
     ]);

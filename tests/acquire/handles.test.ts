@@ -25,8 +25,8 @@ async function followMany(folder: string, count: number, how: "watching" | "poll
   return JSON.parse(stdout) as FollowedMany;
 }
 
-describe.skipIf(process.platform === "win32")("1,500 logs where 256 files may be open", () => {
-  const count = 1500;
+describe.skipIf(process.platform === "win32")("600 logs where 256 files may be open", () => {
+  const count = 600;
 
   it("in one folder: all are read, and what ten of them grow by as well", async () => {
     const folder = logFolder();

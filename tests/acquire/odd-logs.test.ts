@@ -1,8 +1,15 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { type Outcome, outcomeOf } from "./odd-log-outcome.ts";
 import { logFolder } from "./workbench.ts";
+
+/** A reader of a zone's clock learns as it reads. All logs share one here, so that it learns once. */
+vi.mock(import("../../src/acquire/zone.ts"), async (original) => {
+  const { zoneReader } = await original();
+  const chicago = zoneReader("America/Chicago");
+  return { zoneReader: (zone) => (zone === "America/Chicago" ? chicago : zoneReader(zone)) };
+});
 
 const noForm =
   "is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20";
@@ -214,11 +221,14 @@ describe("odd logs", () => {
   });
 });
 
-describe("odd logs, under every split into two reads", () => {
+/** `npm run soak` tries every cut. */
+const everyCut = process.env.TARNWATCH_SOAK === undefined ? 4 : 1;
+
+describe("odd logs, under splits into two reads", () => {
   it.each(Object.entries(logs))("%s", async (name, expected) => {
     const bytes = bytesOf(name);
     const folder = logFolder();
-    for (let cut = 1; cut < bytes.length; cut++) {
+    for (let cut = 1 + (name.length % everyCut); cut < bytes.length; cut += everyCut) {
       const parts = [bytes.subarray(0, cut), bytes.subarray(cut)];
       expect(await outcomeOf(folder, name, parts, expected), `cut at ${cut}`).toEqual(expected);
     }

@@ -91,14 +91,14 @@ const overCheckpoint = (folder: string, unit: UnitLog, paths: readonly string[])
   return again;
 };
 
-/** A month of readings every 10 s, a file or a file a day. */
+/** A month of readings every half minute, a file or a file a day. */
 function monthOf(folder: string, daily: boolean): string[] {
-  if (!daily) return [write(folder, "LM-01.csv", log(monthMs, monthMs + 30 * day))];
+  if (!daily) return [write(folder, "LM-01.csv", log(monthMs, monthMs + 30 * day, minute / 2))];
   return Array.from({ length: 30 }, (_, i) =>
     write(
       folder,
       `LM-01-${String(i + 1).padStart(2, "0")}.csv`,
-      log(monthMs + i * day, monthMs + (i + 1) * day),
+      log(monthMs + i * day, monthMs + (i + 1) * day, minute / 2),
     ),
   );
 }
@@ -111,7 +111,7 @@ describe("an hour of last month", () => {
       const first = openLog(folder);
       first.setFiles(paths);
       const everything = await readAll(first);
-      expect(everything).toHaveLength(30 * 8640);
+      expect(everything).toHaveLength(30 * 2880);
       const restarted = overCheckpoint(folder, first, paths);
       for (const unit of [first, restarted]) {
         for (const fromMs of [monthMs, monthMs + 11.7 * day, monthMs + 30 * day - hour]) {
@@ -120,7 +120,7 @@ describe("an hour of last month", () => {
             span = await spanOf(unit, fromMs, fromMs + hour);
           });
           expect(span?.readings).toEqual(within(everything, fromMs, fromMs + hour));
-          expect(span?.readings).toHaveLength(360);
+          expect(span?.readings).toHaveLength(120);
           expect(span?.lacks).toEqual([]);
           expect(bytes).toBeGreaterThan(20_000);
           expect(bytes).toBeLessThan(mebibyte);
@@ -255,14 +255,14 @@ describe("logs that have changed since they were read", () => {
       {
         file: paths[3],
         fromMs: monthMs + 3 * day,
-        toMs: monthMs + 4 * day - 10 * second,
+        toMs: monthMs + 4 * day - minute / 2,
         why: "the log is gone",
       },
     ];
     for (let look = 0; look < 2; look++) {
       const span = await spanOf(unit, start, end);
       expect(span.lacks).toEqual(lacks);
-      expect(span.readings).toHaveLength(720);
+      expect(span.readings).toHaveLength(240);
       await readAll(unit);
     }
   });
@@ -280,7 +280,7 @@ describe("what decoding rests on in the middle of a log", () => {
     // America/Chicago set its clocks back at 2026-11-01 07:00 UTC (IANA time zone database).
     const backMs = Date.UTC(2026, 10, 1, 7);
     let text = `${header}\n`;
-    for (let ms = backMs - 4 * hour; ms < backMs + 4 * hour; ms += second) {
+    for (let ms = backMs - 4 * hour; ms < backMs + 4 * hour; ms += 2 * second) {
       const wallMs = ms - (ms < backMs ? 5 : 6) * hour;
       text += `${written(wallMs).replace("T", " ").replace("Z", "")},${(ms / second) % 86_400},86.4,on\n`;
     }
@@ -289,13 +289,13 @@ describe("what decoding rests on in the middle of a log", () => {
     const unit = openLog(folder, { timezone: "America/Chicago" });
     unit.setFiles([path]);
     const everything = await readAll(unit);
-    expect(everything).toHaveLength(8 * 3600);
+    expect(everything).toHaveLength(8 * 1800);
     const saved = throughText(unit.save());
     const again = openLog(folder, { timezone: "America/Chicago" }, saved);
     for (const one of [unit, again]) {
-      for (let ms = backMs - hour; ms < backMs + hour; ms += 10 * minute) {
-        const span = await spanOf(one, ms, ms + 10 * minute);
-        expect(span.readings).toEqual(within(everything, ms, ms + 10 * minute));
+      for (let ms = backMs - hour; ms < backMs + hour; ms += 20 * minute) {
+        const span = await spanOf(one, ms, ms + 20 * minute);
+        expect(span.readings).toEqual(within(everything, ms, ms + 20 * minute));
         expect(span.readings).toHaveLength(600);
       }
     }
@@ -518,11 +518,11 @@ it("a log's reader that is parked goes on at the same row", async () => {
   while (await reader.load()) {
     const { block } = reader;
     if (block === undefined) break;
-    const stop = Math.min(block.rows, reader.at + 1000);
+    const stop = Math.min(block.rows, reader.at + 300);
     for (; reader.at < stop; reader.at++) times.push(block.timeMs[reader.at]);
     if (reader.at < block.rows) await reader.park();
   }
-  expect(times).toEqual(Array.from({ length: 2 * 8640 }, (_, i) => fromMs + i * 10 * second));
+  expect(times).toEqual(Array.from({ length: 2 * 2880 }, (_, i) => fromMs + (i * minute) / 2));
 });
 
 describe("the size of an index", () => {

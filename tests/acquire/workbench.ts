@@ -39,6 +39,8 @@ export function rowsOf(from: number, to: number): string {
   return text;
 }
 
+const bare = bareFleet("LM-01", tmpdir());
+
 export function unitWith(
   folder: string,
   settings: {
@@ -49,13 +51,13 @@ export function unitWith(
     units?: Partial<Unit>[];
   } = {},
 ): { fleet: Fleet; unit: Unit } {
-  const bare = bareFleet("LM-01", folder);
   const unit = { ...bare.unit, columns: settings.columns ?? bare.unit.columns };
   const others = settings.units ?? (settings.ids ?? []).map((id) => ({ id }));
   return {
     unit,
     fleet: {
       ...bare.fleet,
+      logs: folder,
       timezone: settings.timezone ?? "UTC",
       orderWithinMs: settings.orderWithinMs ?? 0,
       units: others.length === 0 ? [unit] : others.map((other) => ({ ...unit, ...other })),

@@ -12,7 +12,7 @@ import type { Database } from "../../src/store/sqlite.ts";
 import { wordsAfter } from "../../src/store/words.ts";
 
 /** `npm run soak` asks for five hundred. */
-const kills = Number(process.env.TARNWATCH_KILLS ?? 25);
+const kills = process.env.TARNWATCH_SOAK === undefined ? 25 : 500;
 const program = join(import.meta.dirname, "../../dist/launch.js");
 
 const run = (...args: string[]): string =>
@@ -88,7 +88,7 @@ it(`a collector killed ${kills} times, while it catches up, lives and is spoken 
       grow((kill + 0.5) / kills);
       const collector = collect();
       // Early kills meet it while it starts or catches up, late ones while it follows.
-      await sleep(150 + ((kill * 37) % 11) * 45);
+      await sleep(150 + ((kill * 37) % 11) * 20);
       grow((kill + 1) / kills);
       if (kill % 5 === 4) {
         const note = randomUUID();
@@ -106,7 +106,7 @@ it(`a collector killed ${kills} times, while it catches up, lives and is spoken 
           state,
         );
         said.push(note);
-      } else await sleep(((kill * 53) % 7) * 40);
+      } else await sleep(((kill * 53) % 7) * 20);
       expect(collector.exitCode).toBeNull();
       collector.kill("SIGKILL");
       await once(collector, "exit");

@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { called } from "../support/called.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { followFleet } from "../support/followed.ts";
 import { logText } from "../support/log-files.ts";
 import { playFleet, toldBy } from "../support/played.ts";
-import { folderWith, run } from "../support/program.ts";
+import { folderWith } from "../support/program.ts";
 import { statusShape } from "../support/status-shape.ts";
 import { clean, hourClean, readings } from "../support/unit-days.ts";
 
@@ -57,7 +58,7 @@ describe("a unit whose logger goes quiet while it is laid up", () => {
       "fleet.yaml": fleetFile([laidUp.yaml], chicago),
       "logs/LM-01.csv": logText(lastHour),
     });
-    const ended = await run(["check", "--json", "--at", at], { cwd });
+    const ended = await called(["check", "--json", "--at", at], { cwd });
     expect(ended).toMatchObject({ status, stderr: "" });
     const [unit] = statusShape.parse(JSON.parse(ended.stdout)).units;
     expect(unit?.state).toBe(state);

@@ -10,17 +10,27 @@ import { folderWith, projectFolder, runOther } from "../support/program.ts";
 const built = join(projectFolder, "dist/collector/read-once.js");
 
 describe("a fleet read on several threads", () => {
-  it.each([2, 3, 24])("tells the same bytes on %d as on one, and shows the same", async (threads) => {
+  async function read(threads: number, among = (_: string) => true) {
     const { readOnce } = (await import(built)) as typeof ReadOnce;
     const folder = join(projectFolder, "sample-logs");
-    const fleet = fleetOf(await readFile(join(folder, "fleet.yaml"), "utf8"), folder);
-    const read = async (count: number) => {
-      const { units } = await readOnce(fleet, { services: fleet.services, threads: count });
-      return { events: inOrder(units).map(eventLine).join("\n"), views: units.map(({ view }) => view) };
-    };
+    const all = fleetOf(await readFile(join(folder, "fleet.yaml"), "utf8"), folder);
+    const fleet = { ...all, units: all.units.filter(({ id }) => among(id)) };
+    const services = all.services.filter(({ unit }) => among(unit));
+    const { units } = await readOnce(fleet, { services, threads });
+    return { events: inOrder(units).map(eventLine), views: units.map(({ view }) => view) };
+  }
+
+  it("tells the same bytes on two and on five as on one, and shows the same", async () => {
     const one = await read(1);
-    expect(one.events.split("\n").length).toBeGreaterThan(10);
-    expect(await read(threads)).toEqual(one);
+    expect(one.events.length).toBeGreaterThan(10);
+    for (const threads of [2, 5]) expect(await read(threads), `${threads} threads`).toEqual(one);
+  });
+
+  it("tells the same bytes on more threads than units", async () => {
+    const springs = (id: string) => /^SB-0[123]$/.test(id);
+    const one = await read(1, springs);
+    expect(one.events.length).toBeGreaterThan(2);
+    expect(await read(4, springs)).toEqual(one);
   });
 
   it.each([0, 1, 2, 3])(

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { called } from "../support/called.ts";
 import { fleetFile, quietDay } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { folderWith, onlyError, projectFolder, run } from "../support/program.ts";
@@ -26,10 +27,10 @@ describe("help", () => {
   });
 
   it.each(commands)("of %s, and its version, need no fleet", async (command) => {
-    const help = await run([command, "--help"]);
+    const help = await called([command, "--help"]);
     expect(help).toMatchObject({ status: 0, stderr: "" });
     expect(help.stdout).toContain(`Usage: tarnwatch ${command}`);
-    expect(await run([command, "--version"])).toEqual({ status: 0, stdout: `${version}\n`, stderr: "" });
+    expect(await called([command, "--version"])).toEqual({ status: 0, stdout: `${version}\n`, stderr: "" });
   });
 
   it("is shown where no command is given, as something that could not be done", async () => {
@@ -46,7 +47,7 @@ describe("a mistyped word is answered in one line with the nearest that exists",
     [["check", "a.yaml", "b.yaml"], /too many arguments for 'check'/],
     [["check", "--at"], /'--at <time>' argument missing/],
   ])("%j", async (args, line) => {
-    expect(onlyError(await run(args, { cwd: folder }))).toMatch(line);
+    expect(onlyError(await called(args, { cwd: folder }))).toMatch(line);
   });
 });
 
@@ -74,7 +75,7 @@ describe("an option's wrong value is answered with what to write", () => {
     [["replay", "fleet.yaml", "--events", "logs"], "logs: it is a folder, not a file"],
     [["replay", "fleet.yaml"], "name a file for the events, or - for standard output: --events -"],
   ])("%j", async (args, line) => {
-    expect(onlyError(await run(args, { cwd: folder }))).toContain(line);
+    expect(onlyError(await called(args, { cwd: folder }))).toContain(line);
   });
 });
 
@@ -92,7 +93,7 @@ describe("a services file's problems are told, a line each", () => {
       "services.csv": services.join("\n"),
     });
     const args = ["replay", "fleet.yaml", "--events", "-", "--services", "services.csv"];
-    const { status, stdout, stderr } = await run(args, { cwd });
+    const { status, stdout, stderr } = await called(args, { cwd });
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
     expect(stderr.trimEnd().split("\n")).toEqual([
       "services.csv:2 unit: 'LM-1' is no unit of this fleet; its units are LM-01",
@@ -104,13 +105,13 @@ describe("a services file's problems are told, a line each", () => {
 
 describe("watch", () => {
   it("without a terminal points to check", async () => {
-    expect(onlyError(await run(["watch", "fleet.yaml"], { cwd: folder }))).toBe(
+    expect(onlyError(await called(["watch", "fleet.yaml"], { cwd: folder }))).toBe(
       "watch draws on a terminal, and there is none; use `check` for one look as text",
     );
   });
 
   it("tells a broken fleet file before it asks for a terminal", async () => {
-    expect(onlyError(await run(["watch", "nope.yaml"], { cwd: folder }))).toBe(
+    expect(onlyError(await called(["watch", "nope.yaml"], { cwd: folder }))).toBe(
       "nope.yaml: there is no such file",
     );
   });

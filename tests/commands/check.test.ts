@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { called } from "../support/called.ts";
 import { fleetFile, ozoneLost, primeLost, quietDay, stopped } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { folderWith, run } from "../support/program.ts";
@@ -81,7 +82,7 @@ describe("check --json", () => {
         },
       ]),
     );
-    const { stdout } = await run(["check", "--at", "2026-05-04T01:02:00Z", "--json"], {
+    const { stdout } = await called(["check", "--at", "2026-05-04T01:02:00Z", "--json"], {
       cwd: one("{ id: LM-01 }", log),
     });
     const [unit] = statusShape.parse(JSON.parse(stdout)).units;
@@ -94,7 +95,7 @@ describe("check --json", () => {
       ["2026-05-04T01:00:29.999Z", "2026-05-04T01:00:20.000Z", 0],
       ["2026-05-04T01:00:30Z", "2026-05-04T01:00:30.000Z", 1],
     ] as const) {
-      const { stdout } = await run(["check", "--at", at, "--json"], { cwd });
+      const { stdout } = await called(["check", "--at", at, "--json"], { cwd });
       const [unit] = statusShape.parse(JSON.parse(stdout)).units;
       expect([unit.last_reading, unit.alarms.length]).toEqual([last, alarms]);
     }
@@ -105,9 +106,9 @@ describe("check's exit status", () => {
   const at = (priority: string) => ["check", "--at", end, "--priority", priority];
 
   it("is 1 while an alarm is active, 0 where nothing needs attention", async () => {
-    expect((await run(["check", "--at", end], { cwd })).status).toBe(1);
+    expect((await called(["check", "--at", end], { cwd })).status).toBe(1);
     const quiet = one("{ id: LM-01 }", logText(readings(quietDay)));
-    expect((await run(["check", "--at", end], { cwd: quiet })).status).toBe(0);
+    expect((await called(["check", "--at", end], { cwd: quiet })).status).toBe(0);
   });
 
   it("counts only from --priority up", async () => {
@@ -117,16 +118,18 @@ describe("check's exit status", () => {
       ["medium", 1],
       ["low", 1],
     ] as const) {
-      expect((await run(at(priority), { cwd: medium })).status).toBe(status);
+      expect((await called(at(priority), { cwd: medium })).status).toBe(status);
     }
-    expect((await run(at("high"), { cwd })).status).toBe(1);
+    expect((await called(at("high"), { cwd })).status).toBe(1);
   });
 
   it("is 1 for a unit that fell silent: medium, high where the logger shares the pump's outlet", async () => {
     const log = logText(readings(quietDay));
     const later = ["check", "--at", "2026-05-04T03:00:00Z", "--priority", "high"];
-    expect((await run(later, { cwd: one("{ id: LM-01 }", log) })).status).toBe(0);
-    expect((await run(later, { cwd: one("{ id: LM-01, logger_power: same outlet }", log) })).status).toBe(1);
+    expect((await called(later, { cwd: one("{ id: LM-01 }", log) })).status).toBe(0);
+    expect((await called(later, { cwd: one("{ id: LM-01, logger_power: same outlet }", log) })).status).toBe(
+      1,
+    );
   });
 
   it("does not count what a service suppresses", async () => {
@@ -135,7 +138,7 @@ describe("check's exit status", () => {
       "fleet.yaml": fleetFile(["{ id: LM-01 }"], service),
       "logs/LM-01.csv": logText(readings(primeLost)),
     });
-    const { status, stdout } = await run(["check", "--at", end, "--json"], { cwd: folder });
+    const { status, stdout } = await called(["check", "--at", end, "--json"], { cwd: folder });
     const view = statusShape.parse(JSON.parse(stdout));
     expect(status).toBe(0);
     expect(view.worst).toBeNull();
@@ -145,7 +148,7 @@ describe("check's exit status", () => {
 
 describe("check as text", () => {
   it("names the worst first, with what to do and how soon, then the quiet units", async () => {
-    const { stdout } = await run(["check", "--at", end], { cwd });
+    const { stdout } = await called(["check", "--at", end], { cwd });
     const lines = stdout.split("\n");
     expect(lines[0]).toBe("Test ponds, Mon 4 May 2026 01:09:50 UTC: 4 units");
     const heads = lines
@@ -162,8 +165,8 @@ describe("check as text", () => {
   });
 
   it("finds ./fleet.yaml by itself, and a fleet file anywhere by its path", async () => {
-    const named = await run(["check", "--at", end, join(cwd, "fleet.yaml")]);
-    expect(named.stdout).toBe((await run(["check", "--at", end], { cwd })).stdout);
+    const named = await called(["check", "--at", end, join(cwd, "fleet.yaml")]);
+    expect(named.stdout).toBe((await called(["check", "--at", end], { cwd })).stdout);
   });
 });
 

@@ -81,21 +81,23 @@ async function runInto(stdout: "closed pipe" | number, args: readonly string[]) 
 
 describe("where output cannot be written", () => {
   const commands = [
-    ["check", ...at],
-    ["check", "--json", ...at],
-    ["replay", "fleet.yaml", "--events", "-"],
-    ["--help"],
-  ].map((args) => [args.join(" "), args] as const);
+    { args: ["check", ...at], status: 1 },
+    { args: ["check", "--json", ...at], status: 1 },
+    { args: ["replay", "fleet.yaml", "--events", "-"], status: 0 },
+    { args: ["--help"], status: 0 },
+  ];
 
-  it.each(commands)("a reader that leaves early, as head does, is no error: %s", async (_name, args) => {
-    const { status } = await run(args, { cwd });
-    expect(await runInto("closed pipe", args)).toEqual({ status, stderr: "" });
-  });
+  it.each(commands)(
+    "a reader that leaves early, as head does, is no error: $args",
+    async ({ args, status }) => {
+      expect(await runInto("closed pipe", args)).toEqual({ status, stderr: "" });
+    },
+  );
 
   it.skipIf(!existsSync("/dev/full"))(
     "a full disk is told in one line (skipped without /dev/full)",
     async () => {
-      for (const [, args] of commands.slice(0, 3)) {
+      for (const { args } of commands.slice(0, 3)) {
         const full = openSync("/dev/full", "w");
         const ended = await runInto(full, args);
         closeSync(full);

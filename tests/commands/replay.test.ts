@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { tellingOrder } from "../../src/assess/causes.ts";
+import { called } from "../support/called.ts";
 import { dry, fleetFile, ozoneLost, primeLost, primeLostAndFound, stopped } from "../support/fleets.ts";
 import { type Dialect, logText } from "../support/log-files.ts";
 import { folderWith, run } from "../support/program.ts";
@@ -75,7 +76,7 @@ describe("replay --events", () => {
 
   it("exits 0 whatever was raised, and where nothing was", async () => {
     const quiet = withLogs({ "LM-01.csv": logText(readings([hourClean])) });
-    expect(await run(replay, { cwd: quiet })).toEqual({ status: 0, stdout: "", stderr: "" });
+    expect(await called(replay, { cwd: quiet })).toEqual({ status: 0, stdout: "", stderr: "" });
   });
 
   it("orders events by time, then units as in the fleet file, then causes before consequences", async () => {
@@ -85,7 +86,7 @@ describe("replay --events", () => {
       logs,
       ids.map((id) => unit.replace("LM-01", id)),
     );
-    const events = eventsIn((await run(replay, { cwd })).stdout);
+    const events = eventsIn((await called(replay, { cwd })).stdout);
     expect(events.length).toBeGreaterThan(20);
     const key = events.map(({ time, unit: id, alarm }) => [
       Date.parse(time),
@@ -102,32 +103,32 @@ describe("replay --events", () => {
 
 describe("replay's window", () => {
   it("--from limits what is written, not what is read: the alarms, their numbers and seq are the same", async () => {
-    const { stdout } = await run([...replay, "--from", "2026-05-04T01:15:30Z"], { cwd: one });
+    const { stdout } = await called([...replay, "--from", "2026-05-04T01:15:30Z"], { cwd: one });
     expect(stdout).toBe(whole.split("\n").slice(2).join("\n"));
   });
 
   it("--to ends the reading: what would be raised later is not there", async () => {
-    const { stdout } = await run([...replay, "--to", "2026-05-04T01:06:00Z"], { cwd: one });
+    const { stdout } = await called([...replay, "--to", "2026-05-04T01:06:00Z"], { cwd: one });
     expect(stdout).toBe(`${whole.split("\n").slice(0, 2).join("\n")}\n`);
-    const shorter = await run([...replay, "--to", "2026-05-04T01:05:59.999Z"], { cwd: one });
+    const shorter = await called([...replay, "--to", "2026-05-04T01:05:59.999Z"], { cwd: one });
     expect(shorter.stdout).toBe(`${whole.split("\n")[0]}\n`);
   });
 
   it("--to before the first reading leaves nothing to read, and says so", async () => {
-    const ended = await run([...replay, "--to", "2020-01-01T00:00:00Z"], { cwd: one });
+    const ended = await called([...replay, "--to", "2020-01-01T00:00:00Z"], { cwd: one });
     expect(ended).toMatchObject({ status: 2, stdout: "" });
     expect(ended.stderr).toContain("LM-01: no reading in its log up to 2020-01-01T00:00:00.000Z");
   });
 
   it("takes times with any offset", async () => {
-    const utc = await run([...replay, "--from", "2026-05-04T01:15:30Z"], { cwd: one });
-    const local = await run([...replay, "--from", "2026-05-03T20:15:30-05:00"], { cwd: one });
+    const utc = await called([...replay, "--from", "2026-05-04T01:15:30Z"], { cwd: one });
+    const local = await called([...replay, "--from", "2026-05-03T20:15:30-05:00"], { cwd: one });
     expect(local.stdout).toBe(utc.stdout);
   });
 
   it("leaves an alarm that is active at the end raised", async () => {
     const cwd = withLogs({ "LM-01.csv": logText(readings(primeLost)) });
-    const events = eventsIn((await run(replay, { cwd })).stdout);
+    const events = eventsIn((await called(replay, { cwd })).stdout);
     expect(events.map(({ event, alarm }) => `${event} ${alarm}`)).toEqual(["raised lost-prime"]);
   });
 });
@@ -135,8 +136,8 @@ describe("replay's window", () => {
 describe("replay --set", () => {
   it("moves an alarm by its delay: lost-prime.delay=2min raises it 2 min after it began", async () => {
     const cwd = withLogs({ "LM-01.csv": logText(readings(primeLostAndFound)) });
-    const usual = eventsIn((await run(replay, { cwd })).stdout);
-    const later = eventsIn((await run([...replay, "--set", "lost-prime.delay=2min"], { cwd })).stdout);
+    const usual = eventsIn((await called(replay, { cwd })).stdout);
+    const later = eventsIn((await called([...replay, "--set", "lost-prime.delay=2min"], { cwd })).stdout);
     expect(usual[0]).toMatchObject({ time: "2026-05-04T01:00:30.000Z", since: "2026-05-04T01:00:00.000Z" });
     expect(later[0]).toMatchObject({ time: "2026-05-04T01:02:00.000Z", since: "2026-05-04T01:00:00.000Z" });
     expect(later.slice(1)).toEqual(usual.slice(1));
@@ -147,7 +148,7 @@ describe("replay --set", () => {
     const cwd = withLogs({ "LM-01.csv": logText(readings(primeLostAndFound)) }, [limited]);
     const set = (...values: string[]) => [...replay, ...values.flatMap((value) => ["--set", value])];
     const events = eventsIn(
-      (await run(set("lost-prime.delay=4min", "lost-prime.delay=1min"), { cwd })).stdout,
+      (await called(set("lost-prime.delay=4min", "lost-prime.delay=1min"), { cwd })).stdout,
     );
     expect(events[0]).toMatchObject({ time: "2026-05-04T01:01:00.000Z", priority: "medium" });
   });
@@ -157,13 +158,13 @@ describe("replay --services", () => {
   it("plays a CSV file's services in place of the fleet file's", async () => {
     const top = "services: [{ unit: LM-01, kind: repair begin, at: 2026-05-04T00:30:00Z }]\n";
     const cwd = withLogs({ "LM-01.csv": logText(readings(primeLostAndFound)) }, [unit], top);
-    const own = eventsIn((await run(replay, { cwd })).stdout);
+    const own = eventsIn((await called(replay, { cwd })).stdout);
     expect(own[0]).toMatchObject({ event: "suppressed", alarm: "lost-prime", by: "service" });
     const services = folderWith({
       "s.csv":
         "unit,kind,at\nLM-01,cleaning begin,2026-05-04T01:05:00Z\nLM-01,cleaning end,2026-05-04T01:06:00Z\n",
     });
-    const other = await run([...replay, "--services", join(services, "s.csv")], { cwd });
+    const other = await called([...replay, "--services", join(services, "s.csv")], { cwd });
     expect(
       eventsIn(other.stdout).map(({ time, event, by }) => `${time.slice(11, 19)} ${event} ${by ?? ""}`),
     ).toEqual([
@@ -190,7 +191,7 @@ describe("the same readings give the same bytes", () => {
       "LM-01-0400.csv.gz": gzipSync(part(3)),
       "LM-01/today.csv": part(4),
     });
-    expect((await run(replay, { cwd })).stdout).toBe(whole);
+    expect((await called(replay, { cwd })).stdout).toBe(whole);
   });
 
   it.each<[string, Partial<Dialect>]>([
@@ -204,7 +205,7 @@ describe("the same readings give the same bytes", () => {
     ],
   ])("written %s", async (_name, dialect) => {
     const cwd = withLogs({ "LM-01.csv": logText(batch, dialect) });
-    expect((await run(replay, { cwd })).stdout).toBe(whole);
+    expect((await called(replay, { cwd })).stdout).toBe(whole);
   });
 
   it("beside other units", async () => {
@@ -212,7 +213,7 @@ describe("the same readings give the same bytes", () => {
       "{ id: LM-00 }",
       unit,
     ]);
-    const lines = (await run(replay, { cwd })).stdout.split("\n");
+    const lines = (await called(replay, { cwd })).stdout.split("\n");
     expect(lines.filter((line) => !line.includes('"LM-00"')).join("\n")).toBe(whole);
   });
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { called } from "../support/called.ts";
 import { quietDay } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
-import { type Ended, folderWith, run } from "../support/program.ts";
+import { type Ended, folderWith } from "../support/program.ts";
 import { readings } from "../support/unit-days.ts";
 
 /**
@@ -41,14 +42,14 @@ describe("what others write never reaches the terminal raw", () => {
       "logs/LM-01.csv": badRow,
       [`logs/x${clear}.csv`]: `wh${title}en,a\n1,2\n`,
     });
-    const check = await run(["check", "--at", "2026-05-04T01:10:00Z"], { cwd });
+    const check = await called(["check", "--at", "2026-05-04T01:10:00Z"], { cwd });
     expect(check.status).toBe(1);
     expect(check.stdout).toContain("CANNOT BE READ  LM-02");
     expectSafe(check);
-    const json = await run(["check", "--at", "2026-05-04T01:10:00Z", "--json"], { cwd });
+    const json = await called(["check", "--at", "2026-05-04T01:10:00Z", "--json"], { cwd });
     expectSafe(json);
     expect((JSON.parse(json.stdout) as { fleet: string }).fleet).toBe(`Ponds ${nasty}`);
-    const replay = await run(["replay", "fleet.yaml", "--events", "-"], { cwd });
+    const replay = await called(["replay", "fleet.yaml", "--events", "-"], { cwd });
     expect(replay).toMatchObject({ status: 0 });
     expect(replay.stderr).toMatch(/^LM-02: /);
     expectSafe(replay);
@@ -62,7 +63,7 @@ describe("what others write never reaches the terminal raw", () => {
     ["what is no YAML", `units: [ "${clear}\n`],
     ["bare control bytes", `units:\n  - { id: LM-01${nasty} }\n`],
   ])("%s in a fleet file", async (_name, text) => {
-    const ended = await run(["check"], { cwd: folderWith({ "fleet.yaml": text }) });
+    const ended = await called(["check"], { cwd: folderWith({ "fleet.yaml": text }) });
     expect(ended.status).toBe(2);
     expect(ended.stderr).not.toBe("");
     expectSafe(ended);
@@ -73,7 +74,7 @@ describe("what others write never reaches the terminal raw", () => {
       "fleet.yaml": "logs: logs\nunits:\n  - { id: LM-01 }\n",
       "logs/LM-01.csv": `${nasty.replace("\r", "")},motor_current_a\n1,2\n`,
     });
-    const ended = await run(["check"], { cwd });
+    const ended = await called(["check"], { cwd });
     expect(ended.status).toBe(2);
     expectSafe(ended);
   });
@@ -90,7 +91,7 @@ describe("what others write never reaches the terminal raw", () => {
     ["an events file's path", ["replay", "fleet.yaml", "--events", `none${nasty}/x`]],
   ])("%s on the command line", async (_name, args) => {
     const cwd = folderWith({ "fleet.yaml": "units:\n  - { id: LM-01 }\n", "LM-01.csv": log });
-    const ended = await run(args, { cwd });
+    const ended = await called(args, { cwd });
     expect(ended.status).toBe(2);
     expect(ended.stderr).not.toBe("");
     expectSafe(ended);
@@ -102,7 +103,7 @@ describe("what others write never reaches the terminal raw", () => {
       "LM-01.csv": log,
       "s.csv": `unit,kind,at\n${clear},${title},${eightBit}\n`,
     });
-    const ended = await run(["replay", "fleet.yaml", "--events", "-", "--services", "s.csv"], { cwd });
+    const ended = await called(["replay", "fleet.yaml", "--events", "-", "--services", "s.csv"], { cwd });
     expect(ended.status).toBe(2);
     expectSafe(ended);
   });

@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { score as scoreInside } from "../../src/commands/score.ts";
+import { called } from "../support/called.ts";
 import { fleetFile, ozoneLost, primeLostAndFound } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { folderWith, onlyError, run } from "../support/program.ts";
@@ -29,14 +30,12 @@ const cwd = folderWith({
   "not-json.jsonl": "unit,alarm\n",
 });
 const replay = (name: string, ...more: string[]) =>
-  run(["replay", "fleet.yaml", "--events", name, ...more], { cwd });
-await Promise.all([
-  replay("events.jsonl"),
-  replay("late.jsonl", "--set", "lost-prime.delay=5min"),
-  replay("deaf.jsonl", "--set", "lost-prime.delay=30min"),
-]);
+  called(["replay", "fleet.yaml", "--events", name, ...more], { cwd });
+await replay("events.jsonl");
+await replay("late.jsonl", "--set", "lost-prime.delay=5min");
+await replay("deaf.jsonl", "--set", "lost-prime.delay=30min");
 
-const score = (...args: string[]) => run(["score", ...args], { cwd });
+const score = (...args: string[]) => called(["score", ...args], { cwd });
 const held = ["--events", "events.jsonl", "--truth"];
 
 describe("score", () => {
@@ -128,7 +127,7 @@ describe("score --label", () => {
   const byRows = ["--events", "lm-01.jsonl", "--fleet", "one.yaml", "--label", "dry"];
 
   it("counts rows by whether an alarm was active: here from 30 s after the fault to 30 s after its end", async () => {
-    await run(["replay", "one.yaml", "--events", "lm-01.jsonl"], { cwd });
+    await called(["replay", "one.yaml", "--events", "lm-01.jsonl"], { cwd });
     const { status, stdout, stderr } = await score(...byRows, "--skip-rows", "300", "--json");
     expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
     const rows = { true_positive: 57, false_positive: 3, false_negative: 3, true_negative: 117 };

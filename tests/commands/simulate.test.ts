@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
+import { called } from "../support/called.ts";
 import { folderWith, onlyError, projectFolder, run, runOther } from "../support/program.ts";
 
 describe("simulate", () => {
@@ -38,7 +39,13 @@ describe("simulate", () => {
     const short = ["--units", "1", "--days", "0.5", "--interval", "1 min"];
     const wished = ["frost,after=1h", "line-parted,after=2h", "rotor-locked", "frost,after=20h"];
     const asked = wished.flatMap((wish) => ["--fault", wish]);
-    const { status, stdout, stderr } = await run(["simulate", "--out", folderWith({}), ...short, ...asked]);
+    const { status, stdout, stderr } = await called([
+      "simulate",
+      "--out",
+      folderWith({}),
+      ...short,
+      ...asked,
+    ]);
     expect(status).toBe(0);
     expect(stdout).toContain("1 unit, 720 readings, 1 fault in");
     expect(stderr).toBe(
@@ -49,9 +56,9 @@ describe("simulate", () => {
   test("--replace clears what an earlier simulation wrote, and nothing else", async () => {
     const out = folderWith({});
     const size = ["--days", "0.1", "--interval", "10 min", "--clean", "--replace"];
-    await run(["simulate", "--out", out, "--units", "3", ...size]);
+    await called(["simulate", "--out", out, "--units", "3", ...size]);
     writeFileSync(join(out, "notes.txt"), "mine");
-    expect(await run(["simulate", "--out", out, "--units", "1", ...size])).toMatchObject({ status: 0 });
+    expect(await called(["simulate", "--out", out, "--units", "1", ...size])).toMatchObject({ status: 0 });
     expect(readdirSync(join(out, "logs"))).toEqual(["HA-01.csv"]);
     expect(readFileSync(join(out, "notes.txt"), "utf8")).toBe("mine");
   });
@@ -61,7 +68,7 @@ describe("simulate", () => {
     ["without a fleet file", { "logs/LM-01.csv": "mine" }],
   ])("--replace leaves a folder %s as it is", async (_, files) => {
     const out = folderWith(files);
-    const said = onlyError(await run(["simulate", "--out", out, "--replace"]));
+    const said = onlyError(await called(["simulate", "--out", out, "--replace"]));
     expect(said).toBe(
       `${out} holds no fleet of simulate (its fleet.yaml would begin with '# An invented fleet'); name another folder`,
     );
@@ -71,10 +78,10 @@ describe("simulate", () => {
 
   test("a file in the folder's place is named as one", async () => {
     const file = join(folderWith({ "notes.txt": "mine" }), "notes.txt");
-    expect(onlyError(await run(["simulate", "--out", file]))).toBe(
+    expect(onlyError(await called(["simulate", "--out", file]))).toBe(
       `${file}: it is a file, not a folder; name a folder that can be written`,
     );
-    expect(onlyError(await run(["simulate", "--out", join(file, "fleet")]))).toContain(
+    expect(onlyError(await called(["simulate", "--out", join(file, "fleet")]))).toContain(
       "a part of this path is a file, not a folder",
     );
   });
@@ -95,7 +102,7 @@ describe("simulate", () => {
 
   test("a folder that is not empty is left as it is", async () => {
     const out = folderWith({ "notes.txt": "mine" });
-    const said = onlyError(await run(["simulate", "--out", out]));
+    const said = onlyError(await called(["simulate", "--out", out]));
     expect(said).toContain(`${out} is not empty; name another folder, or add --replace`);
     expect(readdirSync(out)).toEqual(["notes.txt"]);
   });
@@ -113,6 +120,6 @@ describe("simulate", () => {
     [["--seed", "4294967296"], "--seed 4294967296: write a whole number below 4294967296"],
     [["--out", ""], "simulate: name a folder for the fleet: --out DIR"],
   ])("%j is one clear line", async (args, said) => {
-    expect(onlyError(await run(["simulate", "--out", folderWith({}), ...args]))).toContain(said);
+    expect(onlyError(await called(["simulate", "--out", folderWith({}), ...args]))).toContain(said);
   });
 });

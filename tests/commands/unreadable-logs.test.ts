@@ -1,8 +1,9 @@
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
+import { called } from "../support/called.ts";
 import { fleetFile, primeLost, quietDay } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
-import { folderWith, onlyError, run } from "../support/program.ts";
+import { folderWith, onlyError } from "../support/program.ts";
 import { readings } from "../support/unit-days.ts";
 
 const good = logText(readings(quietDay));
@@ -12,7 +13,7 @@ const two = fleetFile(["{ id: LM-01 }", "{ id: LM-02 }"]);
 type UnitStatus = { id: string; state: string; problem: string | null; last_reading: string | null };
 async function statusOf(files: Record<string, string | Uint8Array>, fleet = two) {
   const cwd = folderWith({ "fleet.yaml": fleet, ...files });
-  const ended = await run(["check", "--at", at, "--json"], { cwd });
+  const ended = await called(["check", "--at", at, "--json"], { cwd });
   expect(ended.stderr).toBe("");
   return {
     ...ended,
@@ -25,14 +26,14 @@ async function statusOf(files: Record<string, string | Uint8Array>, fleet = two)
 describe("nothing readable at all ends in 2 with what is wrong and what to do", () => {
   it("where the log folder is missing", async () => {
     const cwd = folderWith({ "fleet.yaml": two });
-    const line = onlyError(await run(["check"], { cwd }));
+    const line = onlyError(await called(["check"], { cwd }));
     expect(line).toContain(`${cwd}/logs`);
     expect(line).toMatch(/there is no such log folder; make it, or write its path/);
   });
 
   it("where a file stands in the log folder's place", async () => {
     const cwd = folderWith({ "fleet.yaml": two, logs: "not a folder" });
-    expect(onlyError(await run(["check"], { cwd }))).toContain(`${cwd}/logs`);
+    expect(onlyError(await called(["check"], { cwd }))).toContain(`${cwd}/logs`);
   });
 
   it.each<[string, Record<string, string | Uint8Array>, RegExp]>([
@@ -58,7 +59,7 @@ describe("nothing readable at all ends in 2 with what is wrong and what to do", 
   ])("where %s", async (_name, files, line) => {
     const cwd = folderWith({ "fleet.yaml": fleetFile(["{ id: LM-01 }"]), ...files });
     for (const args of [["check"], ["replay", "fleet.yaml", "--events", "-"]]) {
-      const { status, stdout, stderr } = await run(args, { cwd });
+      const { status, stdout, stderr } = await called(args, { cwd });
       expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
       expect(stderr).toMatch(line);
       expect(stderr).not.toMatch(/^\s+at /m);
@@ -81,7 +82,7 @@ describe("a unit that cannot be read counts as an alarm while the others go on",
     expect(view.units[0]).toMatchObject({ id: "LM-01", state: "running", problem: null });
     expect(view.units[1]).toMatchObject({ id: "LM-02", state: "no readings", last_reading: null });
     expect(view.units[1].problem).toMatch(why);
-    const text = await run(["check", "--at", at], { cwd });
+    const text = await called(["check", "--at", at], { cwd });
     expect(text.status).toBe(1);
     expect(text.stdout).toMatch(/^CANNOT BE READ {2}LM-02$/m);
   });
@@ -93,7 +94,7 @@ describe("a unit that cannot be read counts as an alarm while the others go on",
 
   it("and replay says so beside the others' events, and exits 0", async () => {
     const cwd = folderWith({ "fleet.yaml": two, "logs/LM-01.csv": logText(readings(primeLost)) });
-    const { status, stdout, stderr } = await run(["replay", "fleet.yaml", "--events", "-"], { cwd });
+    const { status, stdout, stderr } = await called(["replay", "fleet.yaml", "--events", "-"], { cwd });
     expect(status).toBe(0);
     expect(stdout).toContain('"alarm":"lost-prime"');
     expect(stderr).toMatch(/^LM-02: no log in /);

@@ -9,6 +9,8 @@ import {
 } from "../terminal/pty.ts";
 
 const driver = fileURLToPath(new URL("./driver.ts", import.meta.url));
+/** Takes the alternate screen, empty (xterm's control sequences): all that is on it then was drawn since. */
+const takesScreen = "\u001b[?1049h";
 const sessions: TerminalSession[] = [];
 
 function started(session: TerminalSession): TerminalSession {
@@ -35,12 +37,13 @@ function expectLeft(session: TerminalSession): void {
 }
 
 describe("on a real terminal", () => {
-  test("the fleet fills 80 × 24, on the alternate screen, and q leaves the terminal as it was found", async () => {
+  test("the fleet fills 80 × 24, in colour, on the alternate screen, and q leaves the terminal as it was found", async () => {
     const session = await dashboard();
     expect(session.state()).toMatchObject({ alternate: true, cursorShown: false });
     expect(session.lines()[0]).toContain("Larkmoor ponds");
     expect(session.lines()[3]).toContain("■ LM-03");
     expect(session.lines()[23]).toContain("q quits");
+    expect(session.coloured()).toBe(true);
     session.type("q");
     expect(await session.exit()).toBe(0);
     expectLeft(session);
@@ -67,8 +70,9 @@ describe("on a real terminal", () => {
   });
 
   test("an error nobody expected gives the terminal back and ends in 70 with one line", async () => {
-    const session = await dashboard(["14", "crash"]);
+    const session = started(startInTerminal(node, [driver, "14", "crash"]));
     expect(await session.exit()).toBe(70);
+    expect(session.raw()).toContain("Larkmoor ponds");
     expectLeft(session);
     const said = session.lines().filter((row) => row !== "");
     expect(said.join("")).toBe(
@@ -106,7 +110,7 @@ describe("on a real terminal", () => {
     const incremental = session.lines().slice(3);
     session.press("ctrl-l");
     const written = session.raw().length;
-    await session.until(() => session.raw().length > written + 1000, "the screen to be drawn anew");
+    await session.until(() => session.raw().includes(takesScreen, written), "the alternate screen anew");
     await session.shows("q quits");
     expect(session.lines().slice(3)).toEqual(incremental);
   });
@@ -115,8 +119,6 @@ describe("on a real terminal", () => {
     const plain = await dashboard([], { env: { NO_COLOR: "1" } });
     expect(plain.coloured()).toBe(false);
     expect(plain.text()).toContain("■ 1  now");
-    const coloured = await dashboard();
-    expect(coloured.coloured()).toBe(true);
   });
 
   test("without a UTF-8 locale every character on the screen is ASCII", async () => {
@@ -161,6 +163,24 @@ describe("as a job of a shell", () => {
     expect(shell.state().alternate).toBe(false);
   });
 
+  /** Waits until the shell tells that the dashboard is stopped, brings it back and leaves it by its keys. */
+  async function bringBack(shell: TerminalSession, stop: "SIGTSTP" | "SIGSTOP"): Promise<void> {
+    await shell.shows(/Stopped/);
+    // SIGSTOP cannot be met; at any other stop the shell gets its own screen back.
+    if (stop === "SIGTSTP") expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+    // A row of the screen from before the stop may still stand: only what comes now is the dashboard back.
+    const before = shell.raw().length;
+    shell.type("fg\r");
+    await shell.until(() => shell.raw().includes(takesScreen, before), "the alternate screen again");
+    await shell.until(() => shell.lines()[23]?.includes("q quits") === true, "the dashboard to be back");
+    await shell.until(() => shell.lines()[0]?.includes("Larkmoor ponds") === true, "the whole screen");
+    shell.press("enter");
+    await shell.shows("likely causes");
+    shell.type("q");
+    await shell.shows(/ended by quit\s+prompt>/);
+    expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+  }
+
   test.each(["SIGTSTP", "SIGSTOP"] as const)(
     "after %s from outside, fg brings the whole screen back",
     async (name) => {
@@ -169,17 +189,17 @@ describe("as a job of a shell", () => {
       shell.type(`bash -c 'echo pid=$$=; exec ${node} ${driver}'\r`);
       await shell.shows("q quits");
       process.kill(Number(/pid=(\d+)=/.exec(shell.raw())?.[1]), name);
-      await shell.shows(/Stopped/);
-      // SIGSTOP cannot be met; at any other stop the shell gets its own screen back.
-      if (name === "SIGTSTP") expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
-      shell.type("fg\r");
-      await shell.until(() => shell.lines()[23]?.includes("q quits") === true, "the dashboard to be back");
-      await shell.until(() => shell.lines()[0]?.includes("Larkmoor ponds") === true, "the whole screen");
-      shell.press("enter");
-      await shell.shows("likely causes");
-      shell.type("q");
-      await shell.shows(/ended by quit\s+prompt>/);
-      expect(shell.state()).toMatchObject({ alternate: false, cursorShown: true });
+      await bringBack(shell, name);
+    },
+  );
+
+  test.each(["SIGTSTP", "SIGSTOP"] as const)(
+    "%s while its first frame is being written is met as one later",
+    async (name) => {
+      const shell = started(startShell());
+      await shell.shows("prompt>");
+      shell.type(`${node} ${driver} 14 'stopped by ${name}'\r`);
+      await bringBack(shell, name);
     },
   );
 });

@@ -22,32 +22,36 @@ const usual: Invention = {
   faults: "all",
 };
 
-function written(change: Partial<Invention> = {}) {
+/** The true faults of a fleet, and where its files lie. */
+function wrote(change: Partial<Invention> = {}) {
   const invention = { ...usual, ...change };
   const folder = mkdtempSync(join(tmpdir(), "tarnwatch-"));
   folders.push(folder);
   const writing = writeFleet(folder, inventFleet(invention), invention);
   for (;;) {
     const next = writing.next();
-    if (!next.done) continue;
-    const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter(
-      (name) => name !== "logs",
-    );
-    const files = Object.fromEntries(
-      names.sort().map((name) => [name, readFileSync(join(folder, name), "utf8")]),
-    );
-    return { faults: next.value, files };
+    if (next.done) return { faults: next.value, folder };
   }
+}
+
+function written(change: Partial<Invention> = {}) {
+  const { faults, folder } = wrote(change);
+  const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) => name !== "logs");
+  const files = Object.fromEntries(
+    names.sort().map((name) => [name, readFileSync(join(folder, name), "utf8")]),
+  );
+  return { faults, files };
 }
 
 describe("an invented fleet", () => {
   test("is the same to the byte for the same seed, and another for another", () => {
-    expect(written().files).toEqual(written().files);
-    expect(written({ seed: 8 }).files["truth.csv"]).not.toEqual(written().files["truth.csv"]);
+    const { files } = written({ intervalMs: minute });
+    expect(written({ intervalMs: minute }).files).toEqual(files);
+    expect(written({ intervalMs: minute, seed: 8 }).files["truth.csv"]).not.toEqual(files["truth.csv"]);
   });
 
   test("knows every fault that its sampling can show", () => {
-    const { faults } = written({ units: 12, days: 14, intervalMs: minute });
+    const { faults } = wrote({ units: 8, days: 14, intervalMs: 3 * minute });
     const shown = new Set(faults.map(({ kind }) => kind));
     expect(faultNames.filter((kind) => !shown.has(kind))).toEqual(["rotor-locked"]);
   });
@@ -67,15 +71,15 @@ describe("an invented fleet", () => {
   });
 
   test("that is clean has no truth to tell, and leaves each unit's first day alone otherwise", () => {
-    expect(written({ faults: [] }).faults).toEqual([]);
-    for (const { startMs } of written({ days: 3 }).faults) {
+    expect(wrote({ intervalMs: minute, faults: [] }).faults).toEqual([]);
+    for (const { startMs } of wrote({ intervalMs: minute, days: 3 }).faults) {
       expect(startMs).toBeGreaterThanOrEqual(usual.fromMs + day);
     }
   });
 
   test("has the fault that was wished for, when and as bad as wished", () => {
     const faults = [{ kind: "line-parted" as const, severity: 0.7, afterMs: 20 * 60 * minute }];
-    const told = written({ faults }).faults;
+    const told = wrote({ faults }).faults;
     expect(told).toHaveLength(1);
     expect(told[0].alarms).toEqual(["discharge-open"]);
     expect(told[0].startMs - usual.fromMs - faults[0].afterMs).toBeLessThan(minute);

@@ -3,7 +3,6 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { afterAll } from "vitest";
 
 /** The checkout, and the built program in it. */
 export const projectFolder = fileURLToPath(new URL("../..", import.meta.url));
@@ -22,9 +21,11 @@ export interface Start {
   readonly input?: string;
 }
 
-/** The test's own environment without the traces of npm and the test runner. */
+/** The test's own environment without the traces of npm and the test runner, but with what is compiled already. */
 export const environment = Object.fromEntries(
-  Object.entries(process.env).filter(([name]) => !/^npm_|^INIT_CWD$|^NODE_|^VITEST|^FORCE_COLOR$/.test(name)),
+  Object.entries(process.env).filter(
+    ([name]) => !/^npm_|^INIT_CWD$|^NODE_(?!COMPILE_CACHE$)|^VITEST|^FORCE_COLOR$/.test(name),
+  ),
 );
 
 /** Runs the built program as a shell would, without a terminal. */
@@ -57,9 +58,10 @@ export async function runOther(program: string, args: readonly string[], start: 
 
 const made: string[] = [];
 
-afterAll(() => {
+/** What follows every test file (vitest.config.ts: setupFiles), whether or not it shares its worker. */
+export function removeFolders(): void {
   for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
+}
 
 /** A new temporary folder with these files, removed when the test file has run; its absolute path. */
 export function folderWith(files: Readonly<Record<string, string | Uint8Array>>): string {

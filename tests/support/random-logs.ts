@@ -66,7 +66,7 @@ export const randomLog: fc.Arbitrary<ReadingBatch> = fc
       for (let s = 0; values !== null && s < minutes * 60; s += everyS) {
         const span = Math.floor((beginMs + s * 1000) / 90_000);
         if (beginMs > midnight && chance(span, "voltage") < missedShare) continue;
-        const reading: Values = typeof values === "function" ? values(s) : { ...values };
+        const reading: Values = { ...(typeof values === "function" ? values(s) : values) };
         const row = rows.length;
         for (const channel of Object.keys(reading) as Channel[]) {
           if (lacking.includes(channel) || chance(row, channel) < emptyShare) delete reading[channel];

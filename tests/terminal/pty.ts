@@ -42,9 +42,9 @@ export interface TerminalSession {
   raw(): string;
   press(...keys: readonly (keyof typeof keyBytes)[]): void;
   type(text: string): void;
-  /** Settles once the screen shows `wanted`; throws with the screen in the message after `timeoutMs`. */
+  /** Settles once a whole frame shows `wanted`; throws with the screen in the message after `timeoutMs`. */
   shows(wanted: string | RegExp, timeoutMs?: number): Promise<void>;
-  /** Settles once `met` is true of the session. */
+  /** Settles once `met` is true of the session while no frame is half drawn. */
   until(met: () => boolean, what: string, timeoutMs?: number): Promise<void>;
   resize(columns: number, rows: number): void;
   signal(name: "SIGINT" | "SIGTERM" | "SIGHUP" | "SIGTSTP" | "SIGCONT"): void;
@@ -64,6 +64,7 @@ export interface TerminalOptions {
 
 const pollMs = 20;
 const patienceMs = 10_000;
+const stuckMs = 1000;
 
 /** Starts `program` on a pseudo-terminal of its own, 80 × 24 unless told otherwise. */
 export function startInTerminal(
@@ -76,6 +77,7 @@ export function startInTerminal(
     HOME: process.env.HOME,
     TERM: "xterm-256color",
     LANG: "C.UTF-8",
+    NODE_COMPILE_CACHE: process.env.NODE_COMPILE_CACHE,
     ...env,
   };
   const given = Object.fromEntries(
@@ -90,9 +92,11 @@ export function startInTerminal(
     name: given.TERM ?? "xterm",
   });
   let raw = "";
+  let receivedMs = performance.now();
   let ended: number | null = null;
   pty.onData((data) => {
     raw += data;
+    receivedMs = performance.now();
     screen.write(data);
   });
   // What the terminal answers to the program's questions.
@@ -101,9 +105,16 @@ export function startInTerminal(
     ended = signal ? 128 + signal : exitCode;
   });
 
+  /** All that was received is on the screen; what comes later is not. */
+  const shown = () => new Promise<void>((resolve) => screen.write("", resolve));
+  /** A frame is on its way (synchronized output), and what writes it has not been stopped. */
+  const halfDrawn = () =>
+    ended === null && screen.modes.synchronizedOutputMode && performance.now() - receivedMs < stuckMs;
   const until = async (met: () => boolean, what: string, timeoutMs = patienceMs): Promise<void> => {
     const deadline = performance.now() + timeoutMs;
-    while (!met()) {
+    for (;;) {
+      await shown();
+      if (!halfDrawn() && met()) return;
       if (performance.now() > deadline)
         throw new Error(`waited ${timeoutMs} ms for ${what}; the screen:\n${lines().join("\n")}`);
       await new Promise((resolve) => setTimeout(resolve, pollMs));
@@ -156,8 +167,6 @@ export function startInTerminal(
     signal: (name) => process.kill(pty.pid, name),
     async exit(timeoutMs) {
       await until(() => ended !== null, "the program to end", timeoutMs);
-      // What it wrote last is still on its way through the emulator.
-      await new Promise<void>((resolve) => screen.write("", resolve));
       return ended ?? -1;
     },
     close() {

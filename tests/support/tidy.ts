@@ -1,0 +1,4 @@
+import { afterAll } from "vitest";
+import { removeFolders } from "./program.ts";
+
+afterAll(removeFolders);
