@@ -79,6 +79,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       new Option("--priority <priority>", "exit 1 from this priority on").choices(priorities.slice(0, 3)),
     )
     .option("--json", "as JSON")
+    .option("--line", "as one line for a prompt or a login message")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/check.ts").then((c) => c.check(fleet, options))));
 
@@ -146,6 +147,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--until <time>", "up to this time; default now")
     .option("--unit <id>", "of this unit")
     .option("--json", "an object a line")
+    .option("--performance", "how often alarms came, held against the standards' figures")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/history.ts").then((c) => c.history(fleet, options))));
 

@@ -8,12 +8,14 @@ import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
 import { readKept } from "./read-kept.ts";
 import { stateFolder } from "./state-folder.ts";
+import { statusLine } from "./status-line.ts";
 import { unreadable } from "./unreadable.ts";
 
 export interface CheckOptions {
   readonly at?: string;
   readonly priority?: Priority;
   readonly json?: boolean;
+  readonly line?: boolean;
   readonly state?: string;
 }
 
@@ -30,7 +32,8 @@ export async function check(fleetPath: string | undefined, options: CheckOptions
   const view = viewOf(fleet, read, at, folder);
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
-  if (options.json) print(jsonLine(statusJson(view)));
+  if (options.line) print(statusLine(view));
+  else if (options.json) print(jsonLine(statusJson(view)));
   else for (const line of statusLines(view)) print(line);
   const least = options.priority ?? "low";
   const wrong = view.units

@@ -1,7 +1,8 @@
+import { performance } from "../assess/performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { readDatabase } from "../store/database.ts";
-import { eventsIn } from "../store/events.ts";
+import { eventsIn, type StoredEvent } from "../store/events.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day } from "../terms/time.ts";
@@ -10,6 +11,7 @@ import { CannotWork, print } from "./context.ts";
 import { type Heard, hearing } from "./heard.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
+import { performanceLines } from "./performance-text.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface HistoryOptions {
@@ -17,6 +19,7 @@ export interface HistoryOptions {
   readonly until?: string;
   readonly unit?: string;
   readonly json?: boolean;
+  readonly performance?: boolean;
   readonly state?: string;
 }
 
@@ -37,6 +40,15 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
     throw new CannotWork(`${visible(folder)}: no state is kept there yet; start watch or collect first`);
   }
   try {
+    if (options.performance) {
+      const events = [
+        ...eventsIn(db, { untilMs, ...(options.unit !== undefined && { unit: options.unit }) }),
+      ];
+      const figures = performance(events.map(toldIn), must(wordsAfter(db, 0)), sinceMs, untilMs);
+      if (options.json) print(jsonLine(figures));
+      else for (const line of performanceLines(figures)) print(line);
+      return 0;
+    }
     const heard = hearing(must(wordsAfter(db, 0)), Date.now()).filter(
       ({ timeMs, unit }) =>
         timeMs >= sinceMs && timeMs <= untilMs && (options.unit === undefined || unit === options.unit),
@@ -60,6 +72,11 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   } finally {
     db.close();
   }
+}
+
+/** What the figures need of a kept event. */
+function toldIn({ line, timeMs }: StoredEvent): Parameters<typeof performance>[0][number] {
+  return { ...JSON.parse(line), timeMs };
 }
 
 /** A line as `replay --events` writes it, for people. */
