@@ -70,6 +70,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .action((fleet, options) => run(import("./commands/watch.ts").then((c) => c.watch(fleet, options))));
 
   command("collect <fleet>", "the same without a screen, unattended; the only one that notifies")
+    .option("--metrics <file>", "keeps an OpenMetrics text file there up to date")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/collect.ts").then((c) => c.collect(fleet, options))));
 

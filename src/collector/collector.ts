@@ -256,9 +256,13 @@ export async function startCollector(
             kind: options.kind ?? "watch",
           },
         }),
-        notices: [folderProblem, keeper?.problem(), ...told, ...notices()].filter(
-          (line) => typeof line === "string",
-        ),
+        notices: [
+          folderProblem,
+          keeper?.problem(),
+          ...(keeper?.reminders() ?? []),
+          ...told,
+          ...notices(),
+        ].filter((line) => typeof line === "string"),
         units: [...units].map(([id, following], place) => {
           const problem = folderProblem ?? problems.get(id) ?? failures.get(id);
           return viewOf(following, statuses[place], problem, now);

@@ -2,6 +2,8 @@ import { endShelving } from "../assess/response.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredService } from "../store/services.ts";
 import type { AlarmEvent } from "../terms/events.ts";
+import { visible } from "../terms/text.ts";
+import { iso } from "../terms/time.ts";
 import { type Following, hear } from "./following.ts";
 import { hasReadMuch, keepUnits, noteChange, tryAgainMs, unitsToKeep } from "./keep-units.ts";
 import type { Keeping, Said } from "./keeping.ts";
@@ -16,6 +18,8 @@ export interface Keeper {
   /** Keeps what units have told, and takes in what people have said; true where that changed anything. */
   look(): boolean;
   say(said: Said): string | null;
+  /** What people began and never said the end of, a line each. */
+  reminders(): readonly string[];
   /** Why nothing can be kept at present. */
   problem(): string | null;
   /** Keeps all. */
@@ -102,6 +106,7 @@ export function startKeeper(
       return heard || ended;
     },
     say: (said) => keeping.say(said),
+    reminders: () => lapsed(services, nowMs()).map(lapseWords),
     problem: () => keeping.problem(),
     close: () => {
       keep(
@@ -110,4 +115,26 @@ export function startKeeper(
       );
     },
   };
+}
+
+/** Services that were begun and have ended by themselves, where nothing of the kind was recorded since. */
+export function lapsed(records: readonly StoredService[], nowMs: number): StoredService[] {
+  return records.filter(
+    ({ unit, work, step, atMs, untilMs }) =>
+      step === "begin" &&
+      work !== "planned stop" &&
+      untilMs !== undefined &&
+      untilMs <= nowMs &&
+      !records.some(
+        (later) =>
+          later.unit === unit &&
+          later.work === work &&
+          later.atMs >= atMs &&
+          (later.step !== "begin" || later.atMs > atMs),
+      ),
+  );
+}
+
+function lapseWords({ unit, work, by, atMs, untilMs = atMs }: StoredService): string {
+  return `${unit}: the ${work} that ${visible(by)} began at ${iso(atMs)} ended by itself at ${iso(untilMs)}; record it as done (service done), or begin it anew`;
 }

@@ -2,17 +2,22 @@ import { execFile } from "node:child_process";
 import { pino } from "pino";
 import { wallClock } from "../collector/clock.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
+import { openMetrics, replaceFile } from "../collector/metrics.ts";
 import { openUnattended } from "../collector/unattended.ts";
 import type { AlarmEvent } from "../terms/events.ts";
 import { iso, second } from "../terms/time.ts";
-import { CannotWork } from "./context.ts";
+import { CannotWork, callersPath, fileProblem } from "./context.ts";
 import { endedBySignal } from "./dashboard-on.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface CollectOptions {
   readonly state?: string;
+  /** An OpenMetrics text file that is written anew every few seconds. */
+  readonly metrics?: string;
 }
+
+const metricsEveryMs = 5 * second;
 
 /** A view comes each second; where none came for so long the collector hangs, and the watchdog is not fed. */
 const hangsAfterMs = 30 * second;
@@ -49,6 +54,20 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
     log.info({ ...event, at: iso(timeMs), since: iso(sinceMs) }, message);
   }
 
+  const metricsPath = options.metrics === undefined ? undefined : callersPath(options.metrics);
+  let metricsDueMs = 0;
+  let metricsProblem = "";
+  const writeMetrics = (to: string, view: FleetView): void => {
+    metricsDueMs = performance.now() + metricsEveryMs;
+    try {
+      replaceFile(to, openMetrics(view));
+      metricsProblem = "";
+    } catch (error) {
+      const problem = fileProblem(to, error, "write");
+      if (problem !== metricsProblem) log.error(problem);
+      metricsProblem = problem;
+    }
+  };
   let notices: readonly string[] = [];
   let seenMs = performance.now();
   let caughtUp = false;
@@ -57,6 +76,7 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
     for (const notice of view.notices) if (!notices.includes(notice)) log.warn(notice);
     for (const notice of notices) if (!view.notices.includes(notice)) log.info(`over: ${notice}`);
     notices = view.notices;
+    if (metricsPath !== undefined && performance.now() >= metricsDueMs) writeMetrics(metricsPath, view);
     if (caughtUp || view.catchingUp) return;
     caughtUp = true;
     log.info({ units: view.units.length }, "the logs have been read up to now");

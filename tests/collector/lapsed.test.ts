@@ -1,0 +1,27 @@
+import { expect, it } from "vitest";
+import { lapsed } from "../../src/collector/keeper.ts";
+import type { StoredService } from "../../src/store/services.ts";
+import { hour } from "../../src/terms/time.ts";
+
+const record = (row: number, step: StoredService["step"], atMs: number, untilMs?: number): StoredService => ({
+  row,
+  id: String(row),
+  unit: "LM-01",
+  work: "cleaning",
+  step,
+  atMs,
+  saidMs: atMs,
+  by: "Ben",
+  ...(untilMs !== undefined && { untilMs }),
+});
+
+it("a cleaning that ended by itself is reminded of until somebody says what became of it", () => {
+  const begun = record(1, "begin", 0, 8 * hour);
+  const rows = (records: StoredService[], nowMs: number) => lapsed(records, nowMs).map(({ row }) => row);
+  expect(rows([begun], 7 * hour)).toEqual([]);
+  expect(rows([begun], 8 * hour)).toEqual([1]);
+  expect(rows([begun, record(2, "end", 2 * hour)], 9 * hour)).toEqual([]);
+  expect(rows([begun, record(2, "done", 9 * hour)], 10 * hour)).toEqual([]);
+  expect(rows([begun, record(2, "begin", 9 * hour, 17 * hour)], 10 * hour)).toEqual([]);
+  expect(rows([begun, record(2, "begin", 9 * hour, 17 * hour)], 20 * hour)).toEqual([2]);
+});
