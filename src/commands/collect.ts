@@ -25,7 +25,7 @@ const hangsAfterMs = 30 * second;
 /** `collect`: follows the logs, keeps the state and tells people, without a screen, until a signal ends it. */
 export async function collect(fleetPath: string | undefined, options: CollectOptions): Promise<number> {
   const ended = new Promise<"SIGINT" | "SIGTERM">((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve(signal));
+    for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => resolve(signal));
   });
   let { fleet, path } = await loadFleet(fleetPath);
   if (options.state === undefined && fleet.state === undefined) {

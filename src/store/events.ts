@@ -36,19 +36,29 @@ export function eventsOf(db: Database, wanted: EventsWanted = {}): Outcome<reado
   return attemptOn(db, () => [...eventsIn(db, wanted)]);
 }
 
-/** As `eventsOf`, one after another, so that a year of them need not lie in memory. Throws what SQLite throws. */
+const pageRows = 1000;
+
+/**
+ * As `eventsOf`, one after another: a year of them need not lie in memory, and no read is held open while somebody
+ * looks at a page. Throws what SQLite throws.
+ */
 export function* eventsIn(
   db: Database,
   { sinceMs = -Infinity, untilMs = Infinity, unit }: EventsWanted,
 ): Generator<StoredEvent> {
-  const rows = db
-    .prepare(
-      `SELECT unit, seq, time_ms AS timeMs, line FROM events
-       WHERE time_ms >= ? AND time_ms <= ? ${unit === undefined ? "" : "AND unit = ?"}
-       ORDER BY time_ms, unit, seq`,
-    )
-    .iterate(sinceMs, untilMs, ...(unit === undefined ? [] : [unit]));
-  for (const row of rows) yield { ...row } as unknown as StoredEvent;
+  const page = db.prepare(
+    `SELECT unit, seq, time_ms AS timeMs, line FROM events
+     WHERE time_ms >= ? AND time_ms <= ? AND (time_ms, unit, seq) > (?, ?, ?) ${unit === undefined ? "" : "AND +unit = ?"}
+     ORDER BY time_ms, unit, seq LIMIT ${pageRows}`,
+  );
+  let after: [number, string, number] = [-Infinity, "", 0];
+  for (;;) {
+    const rows = page.all(sinceMs, untilMs, ...after, ...(unit === undefined ? [] : [unit]));
+    for (const row of rows) yield { ...row } as unknown as StoredEvent;
+    const last = rows.at(-1);
+    if (last === undefined || rows.length < pageRows) return;
+    after = [Number(last.timeMs), String(last.unit), Number(last.seq)];
+  }
 }
 
 /** Place and time of a unit's newest kept event; undefined where there is none. */

@@ -34,6 +34,20 @@ describe("the alarm history", () => {
     expect(done(eventsOf(db, { unit: "LM-02" }))).toEqual([night[0]]);
   });
 
+  it("come in order over many pages", async () => {
+    const db = database(await stateFolder());
+    const many = Array.from({ length: 2500 }, (_, n) => {
+      const unit = n % 2 === 0 ? "LM-01" : "LM-02";
+      return { unit, seq: Math.floor(n / 2) + 1, timeMs: 1000 * Math.floor(n / 10), line: `{"n":${n}}` };
+    });
+    insertEvents(db, many);
+    const inOrder = many.toSorted(
+      (a, b) => a.timeMs - b.timeMs || a.unit.localeCompare(b.unit) || a.seq - b.seq,
+    );
+    expect(done(eventsOf(db))).toEqual(inOrder);
+    expect(done(eventsOf(db, { unit: "LM-02" }))).toEqual(inOrder.filter(({ unit }) => unit === "LM-02"));
+  });
+
   it("has an event once, however often it is told after a crash", async () => {
     const db = database(await stateFolder());
     insertEvents(db, night);
