@@ -1,8 +1,16 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
 // Tests start the program and other children some hundred times: what Node has compiled once, it need not again.
 process.env.NODE_COMPILE_CACHE ??= fileURLToPath(new URL("test-results/compiled", import.meta.url));
+
+// No test keeps a fleet's state where the user's own is kept.
+const state = mkdtempSync(join(tmpdir(), "tarnwatch-state-"));
+process.env.XDG_STATE_HOME = state;
+process.once("exit", () => rmSync(state, { recursive: true, force: true }));
 
 /** Tests that leave nothing behind in their process, such as a mock: they share workers, which is far quicker. */
 const sharing =

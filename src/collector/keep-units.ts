@@ -1,5 +1,5 @@
 import type { AlarmEvent } from "../terms/events.ts";
-import { second } from "../terms/time.ts";
+import { minute, second } from "../terms/time.ts";
 import { encodeUnit } from "./checkpoint.ts";
 import { eventLine } from "./event-lines.ts";
 import type { Following } from "./following.ts";
@@ -8,7 +8,7 @@ import type { KeptPeople } from "./restore.ts";
 import { isFull, takeFull } from "./summing.ts";
 
 /** A unit that has changed is kept after so long, or after so many bytes of its logs; at once with what it told. */
-const keepAfterMs = 30 * second;
+const keepAfterMs = minute;
 const keepAfterBytes = 64 * 1024 ** 2;
 /** After a refusal all is tried again this much later. */
 export const tryAgainMs = 5 * second;

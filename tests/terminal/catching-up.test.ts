@@ -66,8 +66,11 @@ describe("a first start on a long past", () => {
     await shows("nobody is needed");
   });
 
+  /** Nothing is kept there, so that all is read. */
+  const check = () => ["check", join(folder, "fleet.yaml"), "--state", join(folder, "nothing kept")];
+
   it("check tells on a terminal how far it is, in one line that is gone at the end", async () => {
-    const { exit, lines, raw } = start(["check", join(folder, "fleet.yaml")]);
+    const { exit, lines, raw } = start(check());
     expect(await exit(20_000)).toBe(0);
     const told = raw().match(/\rreading the logs: \d+ % \([^)]+\) · [\d.]+ MB\/s · \d+ s left/g) ?? [];
     expect(told.length).toBeGreaterThan(0);
@@ -76,7 +79,7 @@ describe("a first start on a long past", () => {
   });
 
   it("check leaves a clean line also where it is interrupted", async () => {
-    const { exit, shows, press, lines } = start(["check", join(folder, "fleet.yaml")]);
+    const { exit, shows, press, lines } = start(check());
     await shows("reading the logs");
     press("ctrl-c");
     expect(await exit()).toBe(130);

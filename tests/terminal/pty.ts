@@ -78,6 +78,7 @@ export function startInTerminal(
     TERM: "xterm-256color",
     LANG: "C.UTF-8",
     NODE_COMPILE_CACHE: process.env.NODE_COMPILE_CACHE,
+    XDG_STATE_HOME: process.env.XDG_STATE_HOME,
     ...env,
   };
   const given = Object.fromEntries(
