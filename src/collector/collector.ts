@@ -120,7 +120,7 @@ export async function startCollector(
   const tell = (following: Following, findings: readonly Finding[]): void => {
     for (const event of eventsOf(following, findings)) onEvent?.(event);
     if (findings.length === 0) return;
-    noteChange(following, clockMs(clock));
+    noteChange(following);
     onChange(!following.behind);
   };
 

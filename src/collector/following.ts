@@ -33,7 +33,7 @@ export interface Following {
   firstLook: FirstLook | undefined;
   /** Its log is in the midst of a read: `log.save()` does not say where its state stands. */
   reading: boolean;
-  /** Since when it differs from what was kept of it, ms; null where it does not. */
+  /** Since when it differs from what was kept of it, by `performance.now`; null where it does not. */
   changedMs: number | null;
   /** Told, and not kept yet. */
   unkept: AlarmEvent[];

@@ -13,9 +13,10 @@ const keepAfterBytes = 64 * 1024 ** 2;
 /** After a refusal all is tried again this much later. */
 export const tryAgainMs = 5 * second;
 
-/** Notes that a unit differs from what was kept of it. */
-export function noteChange(following: Following, nowMs: number): void {
-  following.changedMs ??= nowMs;
+/** Notes that a unit differs from what was kept of it; `atOnce`: by what is to be kept at the next look. */
+export function noteChange(following: Following, atOnce = false): void {
+  if (atOnce) following.changedMs = Number.NEGATIVE_INFINITY;
+  else following.changedMs ??= performance.now();
 }
 
 /** Whether so much of a unit's backlog was read that it should be kept within it. */
@@ -23,8 +24,9 @@ export function hasReadMuch({ log, keptBytes, summing }: Following): boolean {
   return isFull(summing) || log.status().bytesRead - keptBytes >= keepAfterBytes;
 }
 
-/** The units that are to be kept at `nowMs`; in the midst of a read none can be. */
-export function unitsToKeep(units: Iterable<Following>, nowMs: number): Following[] {
+/** The units that are to be kept now; in the midst of a read none can be. */
+export function unitsToKeep(units: Iterable<Following>): Following[] {
+  const nowMs = performance.now();
   return [...units].filter(
     ({ reading, unkept, behind, changedMs }) =>
       !reading &&

@@ -58,7 +58,7 @@ export function startKeeper(
       const following = units.get(word.unit);
       if (following === undefined) continue;
       hear(following, word);
-      noteChange(following, Number.NEGATIVE_INFINITY);
+      noteChange(following, true);
       changed = true;
     }
     words = [];
@@ -71,7 +71,7 @@ export function startKeeper(
       const mine = services.filter(({ unit }) => unit === id);
       player.services = servicesToPlay(player.state.unit, fleet, mine, player.playedMs, serviceRow);
       following.serviceRow = mine.at(-1)?.row ?? serviceRow;
-      noteChange(following, Number.NEGATIVE_INFINITY);
+      noteChange(following, true);
       changed = true;
     }
     return changed;
@@ -82,7 +82,7 @@ export function startKeeper(
     for (const following of units.values()) {
       for (const response of Object.values(following.responses)) {
         if (!endShelving(response, nowMs())) continue;
-        noteChange(following, Number.NEGATIVE_INFINITY);
+        noteChange(following, true);
         changed = true;
       }
     }
@@ -96,13 +96,13 @@ export function startKeeper(
       return saved === null ? undefined : restore(unit, fleet, saved, mine);
     },
     afterBatch: (following) => {
-      noteChange(following, nowMs());
+      noteChange(following);
       if (following.behind && hasReadMuch(following)) keep([following]);
     },
     look: () => {
       const heard = hearAll();
       const ended = endShelvings();
-      keep(unitsToKeep(units.values(), nowMs()));
+      keep(unitsToKeep(units.values()));
       return heard || ended;
     },
     say: (said) => keeping.say(said),
