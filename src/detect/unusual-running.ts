@@ -96,6 +96,7 @@ export const unusualRunning: Rule<Settings, Memory> = {
       met.fill(verdict.no, from, to);
       for (let row = from; row < to; row++) own[row * mostSignals] = Number.NaN;
       memory.averages = [];
+      memory.atMs = Number.NaN;
       return;
     }
     const { back, ...judging } = sensitivities[settings.sensitivity];
