@@ -76,7 +76,7 @@ export function performance(
     perDay: (n * day) / span,
     perHour: (n * hour) / span,
     perTenMinutes: (n * periodMs) / span,
-    mostInTenMinutes: Math.max(0, ...periods),
+    mostInTenMinutes: periods.reduce((most, count) => Math.max(most, count), 0),
     busyPeriods: periods.filter((count) => count > floodBegins).length / periods.length,
     floods,
     inFlood: floods.reduce((sum, flood) => sum + flood.toMs - flood.fromMs, 0) / span,

@@ -30,7 +30,7 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   const { fleet, path } = await loadFleet(fleetPath);
   const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
   const sinceMs = options.since === undefined ? untilMs - usualMs : instant(options.since, "--since");
-  if (sinceMs > untilMs) throw new CannotWork("--since comes before --until");
+  if (sinceMs >= untilMs) throw new CannotWork("--since comes before --until");
   if (options.unit !== undefined && !fleet.units.some(({ id }) => id === options.unit)) {
     throw new CannotWork(`--unit '${visible(options.unit)}' is no unit of this fleet`);
   }

@@ -42,6 +42,13 @@ describe("alarm performance, by hand", () => {
     expect(busyPeriods).toBeCloseTo(2 / 6, 10);
   });
 
+  it("takes a window of many years", () => {
+    expect(performance([told(0)], [], 0, 20 * 365 * day)).toMatchObject({
+      announced: 1,
+      mostInTenMinutes: 1,
+    });
+  });
+
   it("three times within a minute is chattering, twice or more slowly is not", () => {
     const at = (...seconds: number[]) =>
       performance(
