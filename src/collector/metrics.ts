@@ -1,4 +1,4 @@
-import { renameSync, rmSync, writeFileSync } from "node:fs";
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { channelUnit } from "../terms/channels.ts";
 import type { FleetView, UnitState } from "./fleet-view.ts";
 
@@ -119,7 +119,14 @@ function escaped(text: string): string {
 export function replaceFile(path: string, text: string): void {
   const fresh = `${path}.${process.pid}.tmp`;
   try {
-    writeFileSync(fresh, text);
+    const file = openSync(fresh, "w");
+    try {
+      writeFileSync(file, text);
+      // Else a loss of power may leave the new name on an empty file.
+      fsyncSync(file);
+    } finally {
+      closeSync(file);
+    }
     renameSync(fresh, path);
   } catch (error) {
     rmSync(fresh, { force: true });

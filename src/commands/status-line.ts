@@ -1,40 +1,73 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { moment } from "../dashboard/local-time.ts";
 import { isActive } from "../dashboard/urgency.ts";
-import { widthOf } from "../dashboard/width.ts";
-import { comparePriority, type Priority } from "../terms/alarms.ts";
+import { truncate, widthOf } from "../dashboard/width.ts";
+import { comparePriority } from "../terms/alarms.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 
 const widest = 80;
+/** Less of a fleet's name says nothing. */
+const leastOfName = 4;
 
-/** A fleet's status as one line of at most 80 columns, for a prompt or a login message; the worst is named. */
+/**
+ * A fleet's status as one line of at most 80 columns, for a prompt or a login message: alarms that stand by priority,
+ * units by what else there is, the worst alarm by name, and of old data how old they are.
+ */
 export function statusLine(view: FleetView): string {
-  const { units, clockMs } = view;
-  const active = units.flatMap((unit) => unit.alarms.filter(isActive).map((alarm) => ({ unit, alarm })));
-  const blind = units.filter(({ problem }) => problem !== null);
-  const count = (priority: Priority) => active.filter(({ alarm }) => alarm.priority === priority).length;
-  const worst = active
+  const fleet = visible(view.fleet);
+  const counts = `: ${countsOf(view.units).join(", ")}`;
+  const named = worstWords(view);
+  const old = oldWords(view);
+  for (const end of [named + old, named]) {
+    const room = widest - widthOf(counts + end);
+    if (room >= Math.min(leastOfName, widthOf(fleet))) return truncate(fleet, room) + counts + end;
+  }
+  return truncate((counts + named).slice(2), widest);
+}
+
+function countsOf(units: readonly UnitView[]): string[] {
+  const active = units.flatMap((unit) => unit.alarms.filter(isActive));
+  const isQuietOtherwise = (unit: UnitView): boolean => unit.problem === null && !unit.alarms.some(isActive);
+  const others = units.filter(isQuietOtherwise);
+  const returned = others.filter((unit) =>
+    unit.alarms.some(({ state, priority }) => state === "returned-unacknowledged" && priority !== "prompt"),
+  );
+  const unread = others.filter((unit) => unit.catchingUp && !returned.includes(unit));
+  const of = (priority: AlarmView["priority"]): number =>
+    active.filter((alarm) => alarm.priority === priority).length;
+  const parts: [number, string][] = [
+    [units.filter(({ problem }) => problem !== null).length, "cannot be read"],
+    [of("high"), "high"],
+    [of("medium"), "medium"],
+    [of("low"), "low"],
+    [of("prompt"), "planned"],
+    [returned.length, "to acknowledge"],
+    [unread.length, "not read yet"],
+  ];
+  return [
+    ...parts.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`),
+    `${others.length - returned.length - unread.length} quiet`,
+  ];
+}
+
+/** The most urgent alarm, of those the newest: ` · LM-03 lost prime 12 min`. */
+function worstWords({ units, clockMs }: FleetView): string {
+  const [worst] = units
+    .flatMap(({ id, alarms }) => alarms.filter(isActive).map((alarm) => ({ id, alarm })))
     .filter(({ alarm }) => alarm.priority !== "prompt")
     .toSorted(
       (a, b) => comparePriority(a.alarm.priority, b.alarm.priority) || b.alarm.raisedMs - a.alarm.raisedMs,
-    )[0];
-  const parts = (["high", "medium", "low"] as const)
-    .filter((priority) => count(priority) > 0)
-    .map((priority) => `${count(priority)} ${priority}`);
-  if (blind.length > 0) parts.unshift(`${blind.length} cannot be read`);
-  const quiet = units.filter((unit) => unit.problem === null && !unit.alarms.some(isActive)).length;
-  parts.push(`${quiet} quiet`);
-  const named = worst && worstWords(worst.unit, worst.alarm, clockMs);
-  const counts = `: ${parts.join(", ")}`;
-  const whole = `${visible(view.fleet)}${counts}${named ? ` · ${named}` : ""}`;
-  if (widthOf(whole) <= widest) return whole;
-  // The name of the fleet gives way before what is wrong does.
-  const room = widest - widthOf(counts) - (named ? widthOf(named) + 3 : 0);
-  const name = room >= 4 ? `${[...visible(view.fleet)].slice(0, room - 1).join("")}…` : "";
-  const short = `${name}${counts}${named ? ` · ${named}` : ""}`.replace(/^: /, "");
-  return widthOf(short) <= widest ? short : `${[...short].slice(0, widest - 1).join("")}…`;
+    );
+  if (worst === undefined) return "";
+  const { alarm, sinceMs } = worst.alarm;
+  return ` · ${visible(worst.id)} ${alarm.replaceAll("-", " ")} ${age(clockMs - sinceMs)}`;
 }
 
-function worstWords({ id }: UnitView, { alarm, sinceMs }: AlarmView, clockMs: number): string {
-  return `${visible(id)} ${alarm.replaceAll("-", " ")} ${age(clockMs - sinceMs)}`;
+/** Where no unit has readings that are fresh by its own deliveries: the time of the newest. */
+function oldWords({ units, clockMs, timezone }: FleetView): string {
+  const watched = units.filter(({ state }) => state !== "laid up");
+  const newestMs = Math.max(...watched.map(({ lastReadingMs }) => lastReadingMs ?? -Infinity));
+  const isOld = watched.length > 0 && watched.every(({ state }) => state === "no readings");
+  return isOld && Number.isFinite(newestMs) ? ` · newest reading ${moment(newestMs, clockMs, timezone)}` : "";
 }

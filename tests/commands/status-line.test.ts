@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import { statusLine } from "../../src/commands/status-line.ts";
 import { widthOf } from "../../src/dashboard/width.ts";
-import { alarm, fleetView, unit } from "../dashboard/fixture.ts";
+import { alarm, fleetView, nightMs, unit } from "../dashboard/fixture.ts";
 
 const of = (units: ReturnType<typeof unit>[], fleet = "Larkmoor ponds") =>
   statusLine({ ...fleetView(0), units, fleet });
@@ -13,7 +13,7 @@ it("names the worst that stands, and counts the rest", () => {
       unit("LM-03", { alarms: [alarm(), alarm({ alarm: "ozone-off", priority: "medium" })] }),
       unit("LM-04", { alarms: [alarm({ alarm: "service-overdue", priority: "prompt" })] }),
     ]),
-  ).toBe("Larkmoor ponds: 1 high, 1 medium, 1 quiet · LM-03 lost prime 12 min");
+  ).toBe("Larkmoor ponds: 1 high, 1 medium, 1 planned, 1 quiet · LM-03 lost prime 12 min");
 });
 
 it("tells of a unit that cannot be read, and of nothing that is shelved or acknowledged away", () => {
@@ -26,4 +26,24 @@ it("fits 80 columns, however long the names are", () => {
   const line = of([unit("U".repeat(40), { alarms: [alarm()] })], "池塘".repeat(40));
   expect(widthOf(line)).toBeLessThanOrEqual(80);
   expect(line).toContain("lost prime");
+  for (const id of ["LM-01", "LM".repeat(40)]) {
+    expect(widthOf(of([unit(id, { alarms: [alarm()] })], "池".repeat(60)))).toBeLessThanOrEqual(80);
+  }
+  expect(of([unit("LM-01", { alarms: [alarm()] })], "池".repeat(60))).toMatch(
+    /… *: .* · LM-01 lost prime 12 min$/,
+  );
+});
+
+it("calls quiet only what was read and needs nothing", () => {
+  const returned = alarm({ state: "returned-unacknowledged" });
+  expect(
+    of([unit("LM-01", { alarms: [returned] }), unit("LM-02", { catchingUp: true }), unit("LM-03")]),
+  ).toBe("Larkmoor ponds: 1 to acknowledge, 1 not read yet, 1 quiet");
+});
+
+it("says since when nothing was read where that is so of all that is in season", () => {
+  const silent = { state: "no readings", lastReadingMs: nightMs - 120_000 } as const;
+  const laidUp = unit("LM-02", { state: "laid up", lastReadingMs: 0 });
+  expect(of([unit("LM-01", silent), laidUp])).toBe("Larkmoor ponds: 2 quiet · newest reading 03:10");
+  expect(of([unit("LM-01", silent), unit("LM-02")])).toBe("Larkmoor ponds: 2 quiet");
 });
