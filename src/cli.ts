@@ -80,7 +80,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       new Option("--priority <priority>", "exit 1 from this priority on").choices(priorities.slice(0, 3)),
     )
     .option("--json", "as JSON")
-    .option("--line", "as one line for a prompt or a login message")
+    .addOption(new Option("--line", "as one line for a prompt or a login message").conflicts("json"))
     .addOption(state())
     .action((fleet, options) => run(import("./commands/check.ts").then((c) => c.check(fleet, options))));
 

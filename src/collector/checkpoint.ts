@@ -15,7 +15,8 @@ interface Part {
   readonly data: unknown;
 }
 
-function hash(settings: unknown): string {
+/** A short hash of what something rests on. */
+export function hash(settings: unknown): string {
   return createHash("sha256").update(stateText(settings)).digest("hex").slice(0, 16);
 }
 

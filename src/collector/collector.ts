@@ -120,6 +120,7 @@ export async function startCollector(
   const tell = (following: Following, findings: readonly Finding[]): void => {
     for (const event of eventsOf(following, findings)) onEvent?.(event);
     if (findings.length === 0) return;
+    if (keeper === undefined) following.unkept = [];
     noteChange(following);
     onChange(!following.behind);
   };
@@ -135,7 +136,8 @@ export async function startCollector(
       remember(recent, batch);
       const late = log.takeLate();
       if (late) remember(recent, late);
-      sum(following.summing, batch, player.state.signals.length);
+      if (keeper !== undefined) sum(following.summing, batch, player.state.signals.length);
+      following.unkeptRows += batch.rows;
       tell(following, play(player, batch, false, late));
       tell(following, noticeArrival(following, batch, clockMs(clock)));
       keeper?.afterBatch(following);

@@ -37,8 +37,8 @@ export interface Following {
   changedMs: number | null;
   /** Told, and not kept yet. */
   unkept: AlarmEvent[];
-  /** Bytes of its logs that had been read when it was kept last. */
-  keptBytes: number;
+  /** Rows that it has taken in since it was kept. */
+  unkeptRows: number;
   wordRow: number;
   serviceRow: number;
   /** What it knew before its logs had to be read again from their beginning; else null. */
@@ -58,7 +58,7 @@ export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest, restore
     reading: false,
     changedMs: null,
     unkept: [],
-    keptBytes: 0,
+    unkeptRows: 0,
     wordRow: restored?.wordRow ?? 0,
     serviceRow: restored?.serviceRow ?? 0,
     readAgain: restored?.readAgain ?? null,
@@ -96,11 +96,12 @@ export function eventsOf(following: Following, findings: readonly Finding[]): Al
     });
 }
 
-/** Takes in a person's word; one that came in before changes nothing. */
-export function hear(following: Following, word: StoredWord): void {
-  if (word.row <= following.wordRow) return;
+/** Takes in a person's word; false where it came in before. */
+export function hear(following: Following, word: StoredWord): boolean {
+  if (word.row <= following.wordRow) return false;
   following.wordRow = word.row;
   hearIn(following.responses, word);
+  return true;
 }
 
 /** Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`. */

@@ -7,9 +7,9 @@ import type { Keeping } from "./keeping.ts";
 import type { KeptPeople } from "./restore.ts";
 import { isFull, takeFull } from "./summing.ts";
 
-/** A unit that has changed is kept after so long, or after so many bytes of its logs; at once with what it told. */
+/** A unit that has changed is kept after so long, or after so many rows of a backlog; at once with what it told. */
 const keepAfterMs = minute;
-const keepAfterBytes = 64 * 1024 ** 2;
+const keepAfterRows = 1_000_000;
 /** After a refusal all is tried again this much later. */
 export const tryAgainMs = 5 * second;
 
@@ -20,8 +20,8 @@ export function noteChange(following: Following, atOnce = false): void {
 }
 
 /** Whether so much of a unit's backlog was read that it should be kept within it. */
-export function hasReadMuch({ log, keptBytes, summing }: Following): boolean {
-  return isFull(summing) || log.status().bytesRead - keptBytes >= keepAfterBytes;
+export function hasReadMuch({ unkeptRows, summing }: Following): boolean {
+  return isFull(summing) || unkeptRows >= keepAfterRows;
 }
 
 /** The units that are to be kept now; in the midst of a read none can be. */
@@ -46,7 +46,9 @@ export function keepUnits(
   const taken = units.map(({ following, reading }) => {
     const { player, log, responses, unkept, wordRow, serviceRow, summing } = following;
     const { rows, left } = takeFull(summing, nowMs, closing);
-    const people: KeptPeople = { responses, summing: left, playedMs: player.playedMs, reading };
+    const { playedMs, services } = player;
+    const waiting = services.filter(({ atMs }) => atMs <= playedMs);
+    const people: KeptPeople = { responses, summing: left, playedMs, waiting, reading };
     const save = {
       unit: player.state.unit.id,
       text: encodeUnit(player.state),
@@ -70,7 +72,7 @@ export function keepUnits(
     for (const event of following.unkept) onKept(event);
     following.unkept = [];
     following.changedMs = null;
-    following.keptBytes = following.log.status().bytesRead;
+    following.unkeptRows = 0;
   }
   return true;
 }

@@ -3,16 +3,19 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredService } from "../store/services.ts";
 import type { AlarmEvent } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
-import { iso } from "../terms/time.ts";
+import { hour, iso } from "../terms/time.ts";
 import { type Following, hear } from "./following.ts";
 import { hasReadMuch, keepUnits, noteChange, tryAgainMs, unitsToKeep } from "./keep-units.ts";
 import type { Keeping, Said } from "./keeping.ts";
-import { type Restored, readingHash, restore, servicesToPlay } from "./restore.ts";
+import { type Restored, readingHash, restore, servicesToPlay, startAnew } from "./restore.ts";
+
+/** How often summaries that have been kept long enough are looked for. */
+const dropEveryMs = 6 * hour;
 
 /** Keeps a fleet's units in the state folder, and brings what people say to them. */
 export interface Keeper {
-  /** A unit as it was kept; undefined where nothing was. */
-  restored(unit: Unit): Restored | undefined;
+  /** A unit as it was kept, or as it begins where nothing was. */
+  restored(unit: Unit): Restored;
   /** A unit has just given a batch, and stands where its log's `save` says. */
   afterBatch(following: Following): void;
   /** Keeps what units have told, and takes in what people have said; true where that changed anything. */
@@ -22,7 +25,7 @@ export interface Keeper {
   reminders(): readonly string[];
   /** Why nothing can be kept at present. */
   problem(): string | null;
-  /** Keeps all. */
+  /** Keeps all, and takes in nothing more. */
   close(): void;
 }
 
@@ -35,9 +38,13 @@ export function startKeeper(
   onKept?: (event: AlarmEvent) => void,
 ): Keeper {
   const hashes = new Map(fleet.units.map((unit) => [unit.id, readingHash(unit, fleet)]));
-  const services: StoredService[] = [...keeping.takeServices()];
-  /** Words that were said before the units were followed. */
-  let words = [...keeping.takeWords()];
+  const services: StoredService[] = [...keeping.servicesAfter(0)];
+  /** The rows of the last word and service that were read, and as of which version. */
+  let wordRow = 0;
+  let serviceRow = services.at(-1)?.row ?? 0;
+  let seen = "";
+  let droppedMs = Number.NEGATIVE_INFINITY;
+  let closed = false;
   let againMs = Number.NEGATIVE_INFINITY;
 
   const keep = (chosen: readonly Following[], closing = false): void => {
@@ -52,29 +59,40 @@ export function startKeeper(
   };
 
   const hearAll = (): boolean => {
+    const version = keeping.version();
+    if (version === seen) return false;
+    seen = version;
     let changed = false;
-    words.push(...keeping.takeWords());
-    for (const word of words) {
+    for (const word of keeping.wordsAfter(wordRow)) {
+      wordRow = word.row;
       const following = units.get(word.unit);
-      if (following === undefined) continue;
-      hear(following, word);
+      if (following === undefined || !hear(following, word)) continue;
       noteChange(following, true);
       changed = true;
     }
-    words = [];
-    const fresh = keeping.takeServices();
+    const fresh = keeping.servicesAfter(serviceRow);
     services.push(...fresh);
+    serviceRow = services.at(-1)?.row ?? serviceRow;
     for (const id of new Set(fresh.map(({ unit }) => unit))) {
       const following = units.get(id);
       if (following === undefined) continue;
-      const { player, serviceRow } = following;
+      const { player } = following;
+      const { playedMs } = player;
       const mine = services.filter(({ unit }) => unit === id);
-      player.services = servicesToPlay(player.state.unit, fleet, mine, player.playedMs, serviceRow);
-      following.serviceRow = mine.at(-1)?.row ?? serviceRow;
+      const waiting = player.services.filter(({ atMs }) => atMs <= playedMs);
+      const played = { playedMs, waiting, row: following.serviceRow };
+      player.services = servicesToPlay(player.state.unit, fleet, mine, played);
+      following.serviceRow = mine.at(-1)?.row ?? following.serviceRow;
       noteChange(following, true);
       changed = true;
     }
     return changed;
+  };
+
+  const dropOld = (): void => {
+    if (performance.now() < droppedMs + dropEveryMs) return;
+    droppedMs = performance.now();
+    keeping.dropOld(nowMs());
   };
 
   const endShelvings = (): boolean => {
@@ -93,13 +111,15 @@ export function startKeeper(
     restored: (unit) => {
       const saved = keeping.load(unit.id);
       const mine = services.filter((one) => one.unit === unit.id);
-      return saved === null ? undefined : restore(unit, fleet, saved, mine);
+      return saved === null ? startAnew(unit, fleet, mine) : restore(unit, fleet, saved, mine);
     },
     afterBatch: (following) => {
       noteChange(following);
       if (following.behind && hasReadMuch(following)) keep([following]);
     },
     look: () => {
+      if (closed) return false;
+      dropOld();
       const heard = hearAll();
       const ended = endShelvings();
       keep(unitsToKeep(units.values()));
@@ -113,6 +133,7 @@ export function startKeeper(
         [...units.values()].filter(({ reading, changedMs }) => !reading && changedMs !== null),
         true,
       );
+      closed = true;
     },
   };
 }

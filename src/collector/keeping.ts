@@ -5,6 +5,7 @@ import { signIn, tryLock } from "../store/lock.ts";
 import type { Outcome } from "../store/outcome.ts";
 import { addService, type SaidService, type StoredService, servicesAfter } from "../store/services.ts";
 import type { Database } from "../store/sqlite.ts";
+import { dropOldSummaries } from "../store/summaries.ts";
 import { addWord, wordsAfter } from "../store/words.ts";
 import type { StoredWord, Word } from "../terms/words.ts";
 import type { CollectorView } from "./fleet-view.ts";
@@ -29,11 +30,15 @@ export interface Keeping {
   load(unit: string): SavedUnit | null;
   /** Keeps units with what they told, all or none; false where that was refused: try again later. */
   save(units: readonly UnitSave[]): boolean;
-  /** What people have said since the last call, also through other processes. */
-  takeWords(): readonly StoredWord[];
-  takeServices(): readonly StoredService[];
+  /** Another than before once anybody has stored something: a look that finds the same need not read. */
+  version(): string;
+  /** What people said after a row, through whichever process; nothing where that cannot be read now. */
+  wordsAfter(row: number): readonly StoredWord[];
+  servicesAfter(row: number): readonly StoredService[];
   /** Keeps what a person says; the problem where that was refused. */
   say(said: Said): string | null;
+  /** Drops the summaries that have been kept long enough at `nowMs`. */
+  dropOld(nowMs: number): void;
   /** Why nothing can be kept at present, as one line; null where all is well. */
   problem(): string | null;
   close(): void;
@@ -72,24 +77,8 @@ export async function startKeeping({ folder: path, group }: KeepOptions): Promis
     return standing === null;
   };
   note(signIn(db, sinceMs));
-  let wordRow = 0;
-  let serviceRow = 0;
-  let seen = -1;
-  let words: StoredWord[] = [];
-  let services: StoredService[] = [];
-  /** Reads what others have stored since; a look at the version costs no reading. */
-  const look = (): void => {
-    const now = versionOf(db);
-    if (now === seen) return;
-    const freshWords = wordsAfter(db, wordRow);
-    const freshServices = servicesAfter(db, serviceRow);
-    if (freshWords.problem !== undefined || freshServices.problem !== undefined) return;
-    seen = now;
-    words = [...words, ...freshWords.value];
-    services = [...services, ...freshServices.value];
-    wordRow = words.at(-1)?.row ?? wordRow;
-    serviceRow = services.at(-1)?.row ?? serviceRow;
-  };
+  /** Its own changes do not count in `data_version`. */
+  let own = 0;
   return {
     kept: {
       folder: path,
@@ -104,24 +93,16 @@ export async function startKeeping({ folder: path, group }: KeepOptions): Promis
         return saved.value;
       },
       save: (units) => note(saveUnits(db, units)),
-      takeWords: () => {
-        look();
-        const taken = words;
-        words = [];
-        return taken;
-      },
-      takeServices: () => {
-        look();
-        const taken = services;
-        services = [];
-        return taken;
-      },
+      version: () => `${versionOf(db)} ${own}`,
+      wordsAfter: (row) => wordsAfter(db, row).value ?? [],
+      servicesAfter: (row) => servicesAfter(db, row).value ?? [],
       say: (said) => {
+        own++;
         const outcome = said.kind === "word" ? addWord(db, said.word) : addService(db, said.record);
-        // Its own changes do not count in `data_version`.
-        seen = -1;
         return outcome.problem ?? null;
       },
+      // One that is refused is tried again with the next.
+      dropOld: (nowMs) => void dropOldSummaries(db, nowMs),
       problem: () => standing,
       close: () => {
         db.close();

@@ -67,7 +67,15 @@ export function onFrames(socket: Socket, listener: (message: unknown) => void): 
       if (isLength) wanted = part.readUInt32LE();
       else {
         wanted = lengthBytes;
-        listener(deserialize(part));
+        let message: unknown;
+        try {
+          message = deserialize(part);
+        } catch {
+          // Another program, or another version of this one: there is nothing to say to it.
+          socket.destroy();
+          return;
+        }
+        listener(message);
       }
       isLength = !isLength;
     }

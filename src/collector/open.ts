@@ -1,5 +1,6 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { Worker } from "node:worker_threads";
+import { visible } from "../terms/text.ts";
 import { second } from "../terms/time.ts";
 import { attach } from "./attach.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
@@ -25,6 +26,9 @@ export interface OpenConsole {
   readonly failed: Promise<never>;
 }
 
+/** Another process collects, and no first view comes of it: the line for people. */
+export class NotAnswered extends Error {}
+
 /** Between two tries to take over or to attach, somewhat at random, so that consoles do not keep meeting. */
 const tryAgainMs = second / 5;
 
@@ -33,7 +37,7 @@ const answersWithinMs = 3 * second;
 
 /**
  * Collects for a fleet, or attaches to the process that does; where that one ends, this one takes over or
- * attaches to another that did. Settles with the first view.
+ * attaches to another that did. Settles with the first view; throws `NotAnswered` where none comes.
  */
 export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
   const listeners = new Set<() => void>();
@@ -58,8 +62,8 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
       const other = start.keep && (await attach(start.keep.folder));
       if (other) return other;
       if (last === undefined && performance.now() > giveUpMs) {
-        throw new Error(
-          `${start.stateFolder}: another process collects there and does not answer; bring it to the foreground or end it`,
+        throw new NotAnswered(
+          `${visible(start.stateFolder)}: another process collects there and does not answer; bring it to the foreground or end it`,
         );
       }
       if (last !== undefined && performance.now() > giveUpMs) {

@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import type { AlarmLife } from "../assess/life.ts";
 import type { UnitResponses } from "../assess/response.ts";
@@ -7,7 +6,7 @@ import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { SavedUnit } from "../store/checkpoints.ts";
 import type { StoredService } from "../store/services.ts";
-import { decodeUnit, livesIn } from "./checkpoint.ts";
+import { decodeUnit, hash, livesIn } from "./checkpoint.ts";
 import { goOnPlaying, type Player } from "./play.ts";
 import type { Summing } from "./summing.ts";
 
@@ -17,6 +16,8 @@ export interface KeptPeople {
   readonly summing: Summing;
   /** Up to when services have been played, ms. */
   readonly playedMs: number;
+  /** Services of an earlier time that were recorded late and have not been played yet. */
+  readonly waiting: readonly ServiceRecord[];
   /** A hash of what the reading of its logs rests on. */
   readonly reading: string;
 }
@@ -41,8 +42,20 @@ export interface Restored {
 
 /** A hash of what reading a unit's logs rests on in the fleet file: where it changes they are read again. */
 export function readingHash({ columns, log, sampleIntervalMs, baseline }: Unit, fleet: Fleet): string {
-  const rests = [columns, log, sampleIntervalMs, baseline, fleet.timezone, fleet.orderWithinMs];
-  return createHash("sha256").update(JSON.stringify(rests)).digest("hex").slice(0, 16);
+  return hash([columns, log, sampleIntervalMs, baseline, fleet.timezone, fleet.orderWithinMs]);
+}
+
+/** A unit of which nothing is kept: what people recorded counts from its first reading on. */
+export function startAnew(unit: Unit, fleet: Fleet, stored: readonly StoredService[]): Restored {
+  return {
+    responses: {},
+    services: servicesToPlay(unit, fleet, stored),
+    seq: 0,
+    wordRow: 0,
+    serviceRow: stored.at(-1)?.row ?? 0,
+    dropped: [],
+    readAgain: null,
+  };
 }
 
 /**
@@ -63,10 +76,8 @@ export function restore(
   const common = { responses: people.responses, seq, wordRow };
   if (people.reading !== readingHash(unit, fleet) || anew.includes("condition")) {
     return {
+      ...startAnew(unit, fleet, stored),
       ...common,
-      services: servicesToPlay(unit, fleet, stored),
-      serviceRow: stored.at(-1)?.row ?? serviceRow,
-      dropped: [],
       readAgain: { toldMs: saved.toldMs ?? 0, lives: stood },
     };
   }
@@ -75,7 +86,7 @@ export function restore(
     ...common,
     player: goOnPlaying(
       state,
-      servicesToPlay(unit, fleet, stored, people.playedMs, serviceRow),
+      servicesToPlay(unit, fleet, stored, { ...people, row: serviceRow }),
       people.playedMs,
     ),
     logs: saved.logs,
@@ -87,21 +98,26 @@ export function restore(
   };
 }
 
+/** How far a unit's services have been played: up to a time, but for those that wait; and those recorded up to a row are known. */
+export interface Played extends Pick<KeptPeople, "playedMs" | "waiting"> {
+  readonly row: number;
+}
+
 /**
  * A unit's services that are still to be played, oldest first, from the fleet file and from what people
- * recorded: those after `playedMs`, and whatever was recorded after `row`, for whichever time.
+ * recorded: those after `playedMs`, and whatever was recorded since, for whichever time.
  */
 export function servicesToPlay(
   { id }: Unit,
   fleet: Fleet,
   stored: readonly StoredService[],
-  playedMs = Number.NEGATIVE_INFINITY,
-  row = 0,
+  { playedMs, waiting, row }: Played = { playedMs: Number.NEGATIVE_INFINITY, waiting: [], row: 0 },
 ): ServiceRecord[] {
   const recorded = new Set<ServiceRecord>(stored.filter((one) => one.row > row));
   const endsRecorded = ({ work, step, atMs }: ServiceRecord): boolean =>
     step === "lapse" && [...recorded].some((begun) => begun.work === work && begun.untilMs === atMs);
-  return withLapses([...fleet.services, ...stored].filter(({ unit }) => unit === id))
-    .filter((record) => record.atMs > playedMs || recorded.has(record) || endsRecorded(record))
-    .sort((a, b) => a.atMs - b.atMs);
+  const fresh = withLapses([...fleet.services, ...stored].filter(({ unit }) => unit === id)).filter(
+    (record) => record.atMs > playedMs || recorded.has(record) || endsRecorded(record),
+  );
+  return [...waiting, ...fresh].sort((a, b) => a.atMs - b.atMs);
 }

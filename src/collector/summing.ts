@@ -78,6 +78,8 @@ function spanAt(summing: Summing, level: number, fromMs: number, signals: number
   if (open && open.fromMs > fromMs) return null;
   if (open) {
     summing.full[level].push(open);
+    // Where a disk takes nothing for days, the oldest go.
+    if (summing.full[level].length > 2 * mostInMemory) summing.full[level].shift();
     const next = levels[level + 1];
     if (next) {
       const above = spanAt(

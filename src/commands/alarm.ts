@@ -11,6 +11,7 @@ import { age, day, iso } from "../terms/time.ts";
 import { type Word, type WordAction, wordActions } from "../terms/words.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
+import { unitIn } from "./load-fleet.ts";
 
 export interface AlarmOptions {
   readonly by?: string;
@@ -41,12 +42,7 @@ export async function alarm(
     );
   }
   return onKeptState(fleetPath, options, async (kept) => {
-    const ids = kept.fleet.units.map(({ id }) => id);
-    if (!ids.includes(unitId)) {
-      throw new CannotWork(
-        `'${visible(unitId)}' is no unit of this fleet; the nearest is ${nearest(unitId, ids)}`,
-      );
-    }
+    unitIn(kept.fleet, unitId);
     const said = words(action, unitId, alarmName as AlarmName | "all", responsesOf(kept, unitId), options);
     for (const word of said) must(addWord(kept.db, word));
     await tell(kept, said);

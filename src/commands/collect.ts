@@ -9,7 +9,7 @@ import { iso, second } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 import { endedBySignal } from "./dashboard-on.ts";
 import { loadFleet } from "./load-fleet.ts";
-import { stateFolder } from "./state-folder.ts";
+import { keepOptions, stateFolder } from "./state-folder.ts";
 
 export interface CollectOptions {
   readonly state?: string;
@@ -35,9 +35,8 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   }
   const folder = stateFolder(fleet, path, options.state);
   const log = pino({ base: null, timestamp: pino.stdTimeFunctions.isoTime });
-  const group = fleet.stateGroup === undefined ? {} : { group: fleet.stateGroup };
   const opened = await openUnattended(
-    { fleet, stateFolder: folder, clock: wallClock, keep: { folder, ...group, kind: "collect" } },
+    { fleet, stateFolder: folder, clock: wallClock, keep: keepOptions(fleet, folder, "collect") },
     (event) => logEvent(event),
   );
   if ("taken" in opened) {

@@ -1,5 +1,5 @@
 import type { WorkerStart } from "../collector/messages.ts";
-import { openConsole } from "../collector/open.ts";
+import { NotAnswered, openConsole } from "../collector/open.ts";
 import { runDashboard } from "../dashboard/run.tsx";
 import { CannotWork } from "./context.ts";
 import { speaker } from "./kept-state.ts";
@@ -13,7 +13,9 @@ export const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 }
  * `CannotWork` where no unit of the fleet can be read.
  */
 export async function dashboardOn(options: WorkerStart, debug: boolean): Promise<number> {
-  const collector = await openConsole(options);
+  const collector = await openConsole(options).catch((error: unknown) => {
+    throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
+  });
   try {
     const view = await collector.viewWhere(
       ({ catchingUp, units }) =>

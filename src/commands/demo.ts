@@ -9,6 +9,7 @@ import { print } from "./context.ts";
 import { dashboardOn, endedBySignal } from "./dashboard-on.ts";
 import { statusLines, viewOf } from "./fleet-status.ts";
 import { loadFleet } from "./load-fleet.ts";
+import { keepOptions } from "./state-folder.ts";
 
 export interface DemoOptions {
   /** Log time runs this many times faster than the wall clock, so that a newcomer sees faults begin. */
@@ -42,7 +43,13 @@ export async function demo({ speed, debug = false }: DemoOptions): Promise<numbe
     const live = startLive({ fleetFolder: folder, endMs: nowMs, speed, seed: 1 });
     try {
       return await dashboardOn(
-        { fleet, stateFolder, clock, demonstration: { speed }, keep: { folder: stateFolder, kind: "watch" } },
+        {
+          fleet,
+          stateFolder,
+          clock,
+          demonstration: { speed },
+          keep: keepOptions(fleet, stateFolder, "watch"),
+        },
         debug,
       );
     } finally {

@@ -10,7 +10,7 @@ import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { type Heard, hearing } from "./heard.ts";
 import { must } from "./kept-state.ts";
-import { loadFleet } from "./load-fleet.ts";
+import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
 import { stateFolder } from "./state-folder.ts";
 
@@ -31,9 +31,7 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
   const sinceMs = options.since === undefined ? untilMs - usualMs : instant(options.since, "--since");
   if (sinceMs >= untilMs) throw new CannotWork("--since comes before --until");
-  if (options.unit !== undefined && !fleet.units.some(({ id }) => id === options.unit)) {
-    throw new CannotWork(`--unit '${visible(options.unit)}' is no unit of this fleet`);
-  }
+  if (options.unit !== undefined) unitIn(fleet, options.unit);
   const folder = stateFolder(fleet, path, options.state);
   const db = must(readDatabase(folder));
   if (db === null) {

@@ -2,8 +2,10 @@ import { readFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { ruleSettings } from "../detect/rules.ts";
 import { applySetting } from "../fleet/apply-setting.ts";
+import { nearest } from "../fleet/nearest.ts";
 import { readFleet } from "../fleet/read.ts";
-import type { Fleet } from "../fleet/unit.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+import { visible } from "../terms/text.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 
 /** The fleet a command works on. Throws `CannotWork` with a line for every problem. */
@@ -25,4 +27,12 @@ export async function loadFleet(
     fleet = changed.fleet;
   }
   return { fleet, path: absolute };
+}
+
+/** The unit of a fleet by its id; throws `CannotWork` with the nearest where there is none. */
+export function unitIn(fleet: Fleet, id: string): Unit {
+  const unit = fleet.units.find((one) => one.id === id);
+  if (unit !== undefined) return unit;
+  const ids = fleet.units.map((one) => one.id);
+  throw new CannotWork(`'${visible(id)}' is no unit of this fleet; the nearest is ${nearest(id, ids)}`);
 }

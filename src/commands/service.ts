@@ -8,6 +8,7 @@ import { age, day, hour, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
+import { unitIn } from "./load-fleet.ts";
 
 export interface ServiceOptions {
   readonly by?: string;
@@ -57,7 +58,7 @@ export function record(
     const untilMs = step === "begin" ? atMs + lastsMs : undefined;
     keep(kept, { unit, work, step, atMs, ...(untilMs && { untilMs }) }, options);
     const words = {
-      begin: `${work} begun; its alarms are suppressed until ${iso(untilMs ?? 0)} at the latest (ozone and overcurrent are not)`,
+      begin: `${work} begun; its alarms are suppressed until ${iso(untilMs ?? 0)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
       end: `${work} ended`,
       done: `${work} on record`,
     };
@@ -137,8 +138,7 @@ function dueLines(
   records: readonly ServiceRecord[],
   nowMs: number,
 ): string[] {
-  const unit = fleet.units.find((one) => one.id === id);
-  if (unit === undefined) return [];
+  const unit = unitIn(fleet, id);
   return (["inspection", "cleaning"] as const).flatMap((work) => {
     const last = records.findLast(
       (one) => one.work === work && (one.step === "done" || one.step === "end") && one.atMs <= nowMs,
@@ -153,10 +153,7 @@ function dueLines(
 
 /** A unit's records in order of time: the fleet file's and those that people gave. Throws where there is no such unit. */
 function recordsOf({ fleet, db }: KeptState, unit: string): readonly ServiceRecord[] {
-  const ids = fleet.units.map(({ id }) => id);
-  if (!ids.includes(unit)) {
-    throw new CannotWork(`'${visible(unit)}' is no unit of this fleet; the nearest is ${nearest(unit, ids)}`);
-  }
+  unitIn(fleet, unit);
   const all = [...fleet.services, ...must(servicesAfter(db, 0))].filter((one) => one.unit === unit);
   return withLapses(all).toSorted((a, b) => a.atMs - b.atMs);
 }

@@ -2,7 +2,7 @@ import { wallClock } from "../collector/clock.ts";
 import { CannotWork } from "./context.ts";
 import { dashboardOn } from "./dashboard-on.ts";
 import { loadFleet } from "./load-fleet.ts";
-import { stateFolder } from "./state-folder.ts";
+import { keepOptions, stateFolder } from "./state-folder.ts";
 
 export interface WatchOptions {
   readonly state?: string;
@@ -16,9 +16,8 @@ export async function watch(fleetPath: string | undefined, options: WatchOptions
     throw new CannotWork("watch draws on a terminal, and there is none; use `check` for one look as text");
   }
   const folder = stateFolder(fleet, path, options.state);
-  const group = fleet.stateGroup === undefined ? {} : { group: fleet.stateGroup };
   return dashboardOn(
-    { fleet, stateFolder: folder, clock: wallClock, keep: { folder, ...group, kind: "watch" } },
+    { fleet, stateFolder: folder, clock: wallClock, keep: keepOptions(fleet, folder, "watch") },
     options.debug ?? false,
   );
 }

@@ -1,6 +1,8 @@
 import { cleanup, render } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
+import type { Said } from "../../src/collector/keeping.ts";
 import { Dashboard } from "../../src/dashboard/dashboard.tsx";
+import type { FleetSource } from "../../src/dashboard/source.ts";
 import { fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
 
 const theme = { colour: false, attributes: false, unicode: true };
@@ -17,10 +19,10 @@ const key = {
 
 afterEach(cleanup);
 
-function opened(view = fleetView(14)) {
-  const source = fixtureSource(view);
+function opened(view = fleetView(14), say?: FleetSource["say"]) {
+  const source = { ...fixtureSource(view), ...(say && { say }) };
   const ends = { onEnd: vi.fn(), onSetAside: vi.fn(), onRedraw: vi.fn() };
-  const app = render(<Dashboard source={source} theme={theme} {...ends} />);
+  const app = render(<Dashboard source={source} theme={theme} by="Ann" {...ends} />);
   const screen = (): string => app.lastFrame() ?? "";
   const shows = (wanted: string | RegExp) =>
     vi.waitFor(
@@ -39,6 +41,38 @@ function opened(view = fleetView(14)) {
   };
   return { source, ends, screen, shows, steps, type: app.stdin.write };
 }
+
+describe("acknowledging", () => {
+  test("y on a unit's screen says that this person saw each of its raisings, and what came of it", async () => {
+    const view = {
+      ...fleetView(14),
+      collector: { pid: 1, host: "here", sinceMs: nightMs, kind: "watch" as const },
+    };
+    const said: Said[] = [];
+    const { shows, steps, type } = opened(view, async (words) => {
+      said.push(...words);
+      return said.length > 2 ? "the disk is full" : null;
+    });
+    await shows(/▸ ■ LM-03/);
+    type("y");
+    await steps(["\r", "y acknowledges"], ["y", "LM-03: 2 alarms acknowledged by Ann"]);
+    const { alarms } = lostPrime;
+    expect(said).toMatchObject(
+      alarms.map(({ alarm, raisedMs }) => ({
+        kind: "word",
+        word: { unit: "LM-03", alarm, action: "acknowledge", by: "Ann", raisedMs },
+      })),
+    );
+    await steps(["y", "not kept: the disk is full"]);
+  });
+
+  test("nothing is offered where nobody keeps anything", async () => {
+    const { shows, screen, steps } = opened();
+    await shows(/▸ ■ LM-03/);
+    await steps(["\r", "Esc back"]);
+    expect(screen()).not.toContain("acknowledges");
+  });
+});
 
 describe("in the fleet", () => {
   test("the worst unit is chosen until a person chooses another", async () => {
