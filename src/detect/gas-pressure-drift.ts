@@ -1,9 +1,13 @@
 import { z } from "zod";
-import { operating, someState } from "../condition/features.ts";
+import { type Baseline, operating, someState } from "../condition/features.ts";
+import { centerOf } from "../condition/operating.ts";
 import { duration, quantity } from "../fleet/quantity.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { priorities } from "../terms/alarms.ts";
+import { channelIndex } from "../terms/channels.ts";
 import { day, iso, minute } from "../terms/time.ts";
+import type { Fouling } from "./fouling-forecast.ts";
+import { hourOf } from "./fouling-points.ts";
 import { type FoulingTrend, forget, gather, startFoulingTrend } from "./fouling-trend.ts";
 import { gas } from "./gas.ts";
 import { gasFlow, growthOf, judgedBy } from "./gas-growth.ts";
@@ -34,8 +38,20 @@ type Settings = z.output<typeof settings>;
 /** Gas pressure below which a share of it means nothing, kPa. */
 const leastGasKPa = 1;
 
+const waterTemperature = channelIndex.water_temperature;
+
 /** Columns of `own`. */
 const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, outlasts: 6, columns: 7 } as const;
+
+/** The parts of the day that a baseline was taken in. */
+function hoursOf(baseline: Baseline | null): number[] {
+  if (baseline === null) return [];
+  const { fromMs, toMs } = baseline;
+  const hours = new Set<number>();
+  for (let timeMs = fromMs; timeMs < Math.min(toMs, fromMs + day); timeMs += minute)
+    hours.add(hourOf(timeMs));
+  return [...hours];
+}
 
 function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
   return unit.gas.feed === "constant flow" && pressure_limit !== undefined
@@ -49,7 +65,7 @@ function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: S
  */
 export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
   alarm: "gas-pressure-drift",
-  version: 2,
+  version: 3,
   needs: ["motor_current", ["gas_pressure", "gas_flow"]],
   needsBaseline: true,
   settings,
@@ -81,15 +97,17 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     return cleaned;
   },
   run(memory, features, from, to, settings, met, mine) {
-    const { unit, firstBaseline, state, timeMs, settledMs } = features;
+    const { unit, firstBaseline, state, timeMs, settledMs, value } = features;
     const { signal, clean } = judgedBy(unit, firstBaseline);
     const runs = someState(features, operating.running) && clean > 0;
     const limits = {
       limit: limitShare(unit, clean, settings),
       least: settings.least_rise,
       horizonMs: settings.horizon,
+      cleanHours: runs ? hoursOf(firstBaseline) : [],
     };
     const growthAt = growthOf(features, signal, clean);
+    const warmClean = centerOf(firstBaseline, waterTemperature) ?? Number.NaN;
     for (let row = from; row < to; row++) {
       const t = timeMs[row];
       if (
@@ -99,7 +117,8 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
         settledMs[row] >= settings.settled_for
       ) {
         const growth = growthAt(row);
-        if (!Number.isNaN(growth)) gather(memory, t, growth, limits);
+        if (!Number.isNaN(growth))
+          gather(memory, t, growth, value[waterTemperature][row] - warmClean, limits);
       }
       const { fouling } = memory;
       met[row] = fouling === null ? verdict.no : verdict.met;
@@ -161,7 +180,7 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
   },
 };
 
-function write(mine: Float64Array, row: number, fouling: NonNullable<FoulingTrend["fouling"]>): void {
+function write(mine: Float64Array, row: number, fouling: Fouling): void {
   const at = row * own.columns;
   mine[at + own.at] = fouling.atMs;
   mine[at + own.growth] = fouling.growth;

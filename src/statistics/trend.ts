@@ -26,12 +26,15 @@ export interface Trend {
  */
 export function trend(times: readonly number[], values: readonly number[], confidence = 0.95): Trend {
   const { slope, intercept, slopes } = theilSen(times, values);
-  const n = values.length;
-  const lagOne = lagOneAutocorrelation(values.map((value, i) => value - slope * times[i]));
-  const varianceFactor = serialVarianceFactor(unbiasedLagOne(lagOne, n), n);
+  const varianceFactor = serialFactorOf(values.map((value, i) => value - slope * times[i]));
   const { variance, p } = mannKendall(values, varianceFactor);
   const [low, high] = slopeInterval(slopes, variance, normalQuantile((1 + confidence) / 2));
   return { slope, low, high, intercept, p, varianceFactor };
+}
+
+/** `serialVarianceFactor` of what a fitted trend leaves of the values, in time order. */
+export function serialFactorOf(left: readonly number[]): number {
+  return serialVarianceFactor(unbiasedLagOne(lagOneAutocorrelation(left), left.length), left.length);
 }
 
 /**

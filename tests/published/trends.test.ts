@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { mannKendall } from "../../src/statistics/mann-kendall.ts";
 import { normalQuantile } from "../../src/statistics/normal.ts";
+import { seasonalKendall, seasonalTrend } from "../../src/statistics/seasonal-trend.ts";
 import { slopeInterval, theilSen } from "../../src/statistics/theil-sen.ts";
 
 const epaTimes = [89.6, 90.1, 90.8, 91.1, 92.1, 93.1, 94.1, 95.6, 96.1, 96.3];
@@ -49,4 +50,27 @@ test("Helsel and Hirsch, Statistical Methods in Water Resources, 10.1 (from memo
   expect(intercept).toBe(0);
   expect(slopes).toHaveLength(21);
   expect([slopes[3], slopes[17]]).toEqual([1, 3.5]);
+});
+
+test("Hirsch, Slack and Smith (1982): S and its variance are the sums over the seasons, here two EPA examples as two seasons: 47, 280.33, Z = 46 / √280.33", () => {
+  const first = [10, 10, 10, 5, 10, 20, 18, 17, 15, 24, 15];
+  const values = [...first, ...epaValues];
+  const seasons = values.map((_, i) => (i < first.length ? 0 : 1));
+  const { s, variance, z } = seasonalKendall(values, seasons);
+  expect(s).toBe(47);
+  expect(variance).toBeCloseTo(280.33, 2);
+  expect(z).toBeCloseTo(46 / Math.sqrt(280.33), 4);
+});
+
+test("EPA 530/R-09-007 (2009), data of Example 17-7, with a swing of 40 between two seasons laid over it: the slopes of like seasons stay", () => {
+  const times = epaTimes.flatMap((time) => [time, time + 0.01]);
+  const values = epaValues.flatMap((value) => [value, value + 40]);
+  const trend = seasonalTrend(
+    times,
+    values,
+    values.map((_, i) => i % 2),
+  );
+  expect(trend?.slope).toBeCloseTo(1.3333333, 7);
+  const [first, second] = [trend?.intercepts.get(0) ?? 0, trend?.intercepts.get(1) ?? 0];
+  expect(second - first).toBeCloseTo(40 - 0.01 * (trend?.slope ?? 0), 9);
 });
