@@ -3,6 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { Experiments } from "./wanted.ts";
 
 const launcher = fileURLToPath(new URL("../dist/launch.js", import.meta.url));
 
@@ -46,7 +47,7 @@ function unitLines(folder: string, file: string): string {
  * its clean running, the rest is judged. Source: Skoltech Anomaly Benchmark (SKAB) v0.9, doi
  * 10.34740/kaggle/dsv/1693952.
  */
-export async function scoreExperiments(data: string): Promise<unknown> {
+export async function scoreExperiments(data: string): Promise<{ readonly all: Experiments }> {
   const files = ["valve1", "valve2", "other"].flatMap((folder) =>
     readdirSync(join(data, folder))
       .filter((name) => name.endsWith(".csv"))

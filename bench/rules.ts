@@ -1,78 +1,36 @@
-import { execFile } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { availableParallelism, tmpdir } from "node:os";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { parseArgs, promisify } from "node:util";
+import { parseArgs } from "node:util";
 import { experimentsFolder, scoreExperiments } from "./experiments.ts";
+import { type BenchFleet, built, faultArgs, pooled } from "./fleets.ts";
+import { slowHeat } from "./heat.ts";
+import { foretold } from "./heat-limit.ts";
+import {
+  wantedClean,
+  wantedDrift,
+  wantedExperiments,
+  wantedFaulty,
+  wantedHeat,
+  wantedLines,
+} from "./wanted.ts";
 
 /** Seeds that no rule was tuned on: those below 100 are for tuning. */
 const faultySeeds = [101, 102, 103, 104, 105];
 const cleanSeeds = [201, 202, 203];
+const driftSeed = 301;
+const heatSeeds = [311, 312, 313];
 
-const run = promisify(execFile);
-const launcher = fileURLToPath(new URL("../dist/launch.js", import.meta.url));
-const tarnwatch = (...args: readonly string[]) =>
-  run(process.execPath, [launcher, ...args], { maxBuffer: 1 << 28 });
-
-/** A built module, typed by its source. */
-async function built<Module>(path: string): Promise<Module> {
-  return (await import(new URL(`../dist/${path}`, import.meta.url).href)) as Module;
-}
-
-interface Fleet {
-  readonly name: string;
-  readonly seed: number;
-  readonly args: readonly string[];
-}
-
-/** Simulates a fleet, replays its logs, and gives what was true and what was told, its units named apart. */
-async function played({ name, seed, args }: Fleet, folder: string) {
-  const { readEvents } = await built<typeof import("../src/score/event-file.ts")>("score/event-file.js");
-  const { readTruth } = await built<typeof import("../src/score/truth.ts")>("score/truth.js");
-  const out = join(folder, `${name}-${seed}`);
-  await tarnwatch("simulate", "--out", out, "--seed", String(seed), ...args);
-  const eventFile = join(out, "events.jsonl");
-  await tarnwatch("replay", join(out, "fleet.yaml"), "--events", eventFile);
-  const text = readFileSync(eventFile, "utf8");
-  const truth = readTruth(readFileSync(join(out, "truth.csv"), "utf8"), "truth.csv");
-  const events = readEvents(text, "events.jsonl");
-  if ("problems" in truth) throw new Error(truth.problems.join("\n"));
-  if ("problem" in events) throw new Error(events.problem);
-  rmSync(out, { recursive: true });
-  const apart = <Named extends { readonly unit: string }>(list: readonly Named[]) =>
-    list.map((item) => ({ ...item, unit: `${seed}:${item.unit}` }));
-  return {
-    faults: apart(truth.faults),
-    told: apart(events.told),
-    unitDays: truth.unitDays ?? 0,
-    text,
-  };
-}
-
-/** Plays fleets, as many at once as there are cores, and pools them. */
-async function pooled(fleets: readonly Fleet[], folder: string) {
-  const left = [...fleets];
-  const all: Awaited<ReturnType<typeof played>>[] = [];
-  const work = async () => {
-    for (let fleet = left.shift(); fleet !== undefined; fleet = left.shift()) {
-      all.push(await played(fleet, folder));
-      process.stderr.write(`${fleet.name}, seed ${fleet.seed}: played\n`);
-    }
-  };
-  await Promise.all(Array.from({ length: availableParallelism() }, work));
-  return {
-    faults: all.flatMap(({ faults }) => faults),
-    told: all.flatMap(({ told }) => told).sort((a, b) => a.timeMs - b.timeMs),
-    unitDays: all.reduce((sum, { unitDays }) => sum + unitDays, 0),
-    texts: all.map(({ text }) => text),
-  };
-}
+/** Gas pressure that rises so many per cent a day is to be told within so many days. */
+const driftsWanted = [
+  { percent: 1, days: 8 },
+  { percent: 3, days: 4 },
+] as const;
 
 /**
  * `npm run bench -- rules [--units 40] [--days 14] [--interval "10 s"] [--seeds 5]`: what the rules catch, how
  * late, and what they tell for nothing, on simulated fleets that they were not tuned on, on gas lines that foul
- * at a known rate, and on the open pump experiments.
+ * at a known rate, on motors that slowly lose their cooling, and on the open pump experiments; then what was wanted.
  */
 export async function bench(args: readonly string[]): Promise<void> {
   const { values } = parseArgs({
@@ -91,11 +49,11 @@ export async function bench(args: readonly string[]): Promise<void> {
   const { scoreJson } = await built<typeof import("../src/commands/score-json.ts")>("commands/score-json.js");
   const folder = mkdtempSync(join(tmpdir(), "tarnwatch-bench-"));
   const seeds = (list: readonly number[]) => list.slice(0, Number(values.seeds));
-  const scored = async (title: string, fleets: readonly Fleet[]) => {
-    const { faults, told, unitDays, texts } = await pooled(fleets, folder);
+  const scored = async (title: string, fleets: readonly BenchFleet[]) => {
+    const { faults, told, unitDays } = await pooled(fleets, folder);
     const result = score(faults, told, unitDays);
     console.log(`\n== ${title} ==\n${scoreLines(result).join("\n")}`);
-    return { result, texts };
+    return result;
   };
   try {
     const faulty = await scored(
@@ -106,22 +64,49 @@ export async function bench(args: readonly string[]): Promise<void> {
       "nothing wrong",
       seeds(cleanSeeds).map((seed) => ({ name: "clean", seed, args: [...size, "--clean"] })),
     );
-    const drifts: Record<string, unknown> = {};
-    for (const percent of [1, 3]) {
-      const wishes = Array.from({ length: 8 }, () => [
-        "--fault",
-        `gas-line-fouling,severity=${percent / 10},after=24h`,
-      ]).flat();
-      const drift = await scored(`gas pressure that rises ${percent} % a day`, [
-        { name: `drift-${percent}`, seed: 301, args: ["--units", "8", "--days", "13", ...wishes] },
+    const drifts = [];
+    for (const { percent, days } of driftsWanted) {
+      const faults = faultArgs(`gas-line-fouling,severity=${percent / 10},after=24h`, 8);
+      const result = await scored(`gas pressure that rises ${percent} % a day`, [
+        { name: `drift-${percent}`, seed: driftSeed, args: ["--units", "8", "--days", "13", ...faults] },
       ]);
-      drifts[percent] = scoreJson(drift.result);
+      drifts.push({ percent, days, result });
     }
+    const heat = await heatScored(seeds(heatSeeds), folder);
     const experiments = existsSync(experimentsFolder) ? await scoreExperiments(experimentsFolder) : null;
+    const wanted = [
+      ...wantedFaulty(faulty),
+      ...wantedClean(clean),
+      ...drifts.map(({ percent, days, result }) => wantedDrift(result, percent, days)),
+      wantedHeat(heat),
+      ...wantedExperiments(experiments?.all ?? { f1: null, false_alarm_rate: null }),
+    ];
+    console.log(`\n== wanted and measured ==\n${wantedLines(wanted).join("\n")}`);
+    const driftsJson = Object.fromEntries(drifts.map(({ percent, result }) => [percent, scoreJson(result)]));
     console.log(
-      `\n${JSON.stringify({ bench: "rules", ...values, faulty: scoreJson(faulty.result), clean: scoreJson(clean.result), drifts, experiments })}`,
+      `\n${JSON.stringify({ bench: "rules", ...values, faulty: scoreJson(faulty), clean: scoreJson(clean), drifts: driftsJson, heat, experiments, wanted })}`,
     );
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** Motors that lose their cooling more slowly than they warm: how many were told before they reached their limit. */
+async function heatScored(seeds: readonly number[], folder: string) {
+  const { share } = await built<typeof import("../src/score/figures.ts")>("score/figures.js");
+  const result = foretold(await slowHeat(seeds, folder));
+  const told = share(result.foretold, result.reached);
+  const lead = result.leadMedianMs === null ? "–" : `${(result.leadMedianMs / 60_000).toFixed(1)} min`;
+  console.log(
+    [
+      "\n== cooling lost more slowly than the motor's time constant ==",
+      `${result.faults} faults; ${result.neverReached} never reached the limit while they lasted`,
+      `of ${result.reached} that did, ${result.foretold} were told before${
+        told === null
+          ? ""
+          : `: ${told.value.toFixed(3)} (${told.low.toFixed(3)} to ${told.high.toFixed(3)}), median lead ${lead}`
+      }`,
+    ].join("\n"),
+  );
+  return { ...result, told };
 }
