@@ -64,10 +64,11 @@ export function startTruth({ faults, sharedOutlet }: Pick<InventedUnit, "faults"
           seen.add(fault);
           if (!plant.running) foundStopped.add(fault);
         }
+        if (timeMs < fault.fromMs || timeMs >= (fault.toMs ?? Infinity)) continue;
         if (fault.kind === "suction-blocked" && plant.cavitating > boils) {
           boiling.set(fault, (boiling.get(fault) ?? 0) + 1);
         }
-        if (startMs.has(fault) || timeMs < fault.fromMs || timeMs >= (fault.toMs ?? Infinity)) continue;
+        if (startMs.has(fault)) continue;
         if (darkens(fault.kind) || (acts[fault.kind] ?? running)(plant, wanted)) startMs.set(fault, timeMs);
       }
     },
