@@ -45,7 +45,8 @@ export const consequences: Readonly<Partial<Record<AlarmName, readonly AlarmName
   "failed-to-prime": ["overheating"],
   /** Vapour in the eye lowers the head, as a fouled impeller does; what starves it so far is a restriction. */
   cavitation: ["suction-restricted", "suction-air", "impeller-fouled", ...gasHangsOnWater],
-  "suction-restricted": ["impeller-fouled", ...gasHangsOnWater],
+  /** What is shut lets no water up to prime the pump with. */
+  "suction-restricted": ["failed-to-prime", "impeller-fouled", ...gasHangsOnWater],
   "suction-air": ["impeller-fouled", ...gasHangsOnWater],
   "discharge-restricted": gasHangsOnWater,
   "discharge-open": ["cavitation", "impeller-fouled", ...gasHangsOnWater],

@@ -67,6 +67,12 @@ export function cleanHeadKPa({ baseline }: Features): number {
   return kPa > 0 ? kPa : Number.NaN;
 }
 
+/** The level of a gauge at one row; its reading where no level follows it, as before prime. */
+export function gaugeAt({ level, value }: Features, signal: number, row: number): number {
+  const smoothed = level[signal][row];
+  return Number.isNaN(smoothed) ? value[signal][row] : smoothed;
+}
+
 /** Whether a gauge that was there when clean has no reading at this row. */
 export function gaugeLost({ baseline, value }: Features, row: number): boolean {
   const lost = (signal: number) => baseline?.signals[signal] != null && Number.isNaN(value[signal][row]);

@@ -2,6 +2,7 @@ import type { Features } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import type { Spoken } from "../fleet/display.ts";
 import { channelIndex } from "../terms/channels.ts";
+import { gaugeAt } from "./gauge-deviations.ts";
 import type { EvidenceItem } from "./rule.ts";
 
 const current = channelIndex.motor_current;
@@ -16,10 +17,11 @@ export const gaugeEvidence: readonly EvidenceItem[] = [
   { name: "discharge_unsteadiness", unit: "× clean" },
 ];
 
-export function gaugeNumbers({ baseline, level, unsteady }: Features, row: number): readonly number[] {
+export function gaugeNumbers(features: Features, row: number): readonly number[] {
+  const { baseline, unsteady } = features;
   return [
     ...[discharge, suction, current].flatMap((signal) => [
-      level[signal][row],
+      gaugeAt(features, signal, row),
       centerOf(baseline, signal) ?? Number.NaN,
     ]),
     unsteady[discharge][row],

@@ -3,6 +3,7 @@ import { centerOf } from "../condition/operating.ts";
 import { channelIndex } from "../terms/channels.ts";
 import {
   cleanHeadKPa,
+  gaugeAt,
   gauged,
   gaugeLost,
   leastVacuumKPa,
@@ -164,7 +165,7 @@ export function headRose({ head, headNoise }: Deviation, ease: number): boolean 
 }
 
 /** Whether it has stopped to move water at one row, as far as the discharge gauge can tell. */
-export function waterStopped({ baseline, level }: Features, row: number): boolean {
-  const clean = centerOf(baseline, discharge) ?? Number.NaN;
-  return level[discharge][row] / clean - 1 <= -flowStopped;
+export function waterStopped(features: Features, row: number): boolean {
+  const clean = centerOf(features.baseline, discharge) ?? Number.NaN;
+  return gaugeAt(features, discharge, row) / clean - 1 <= -flowStopped;
 }

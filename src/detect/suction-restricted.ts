@@ -1,9 +1,9 @@
 import { z } from "zod";
-import { type Features, operating } from "../condition/features.ts";
+import { type Features, operating, someState } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { day, minute } from "../terms/time.ts";
-import { leastVacuumKPa } from "./gauge-deviations.ts";
+import { leastVacuumKPa, settleMs } from "./gauge-deviations.ts";
 import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
 import { judgeGauges, suctionShut, waterStopped } from "./gauges.ts";
 import { type Rule, verdict } from "./rule.ts";
@@ -78,12 +78,38 @@ function forgiveLevel(
 }
 
 /**
+ * A start that draws a vacuum so much deeper than the clean running's has its suction shut: a leak lets none grow, and
+ * three metres are more than a pond falls between two starts (house choice). In its deadband below that part of it.
+ */
+const shutAtStartKPa = 30;
+const stillShut = 0.6;
+
+/** Judges a start that has not primed, whose gauges no level follows: only a shut suction shows there. */
+function judgeStart(
+  { baseline, sinceStartMs, state, value }: Features,
+  from: number,
+  to: number,
+  met: Uint8Array,
+) {
+  const cleanKPa = centerOf(baseline, suction);
+  if (cleanKPa === undefined) return;
+  for (let row = from; row < to; row++) {
+    if (state[row] !== operating.priming) continue;
+    const deeperKPa = cleanKPa - value[suction][row];
+    if (sinceStartMs[row] < settleMs || Number.isNaN(deeperKPa)) met[row] = verdict.hold;
+    else if (deeperKPa >= shutAtStartKPa) met[row] = verdict.met;
+    else met[row] = deeperKPa >= stillShut * shutAtStartKPa ? verdict.hold : verdict.no;
+  }
+}
+
+/**
  * The vacuum deepens while discharge pressure and current fall: strainer, screen or foot valve. Where the
- * vacuum is not measured, discharge pressure and current that fall steadily together. High when the flow has stopped.
+ * vacuum is not measured, discharge pressure and current that fall steadily together. At a start that has not primed, a
+ * vacuum far deeper than clean. High when the flow has stopped.
  */
 export const suctionRestricted: Rule<Settings, Memory> = {
   alarm: "suction-restricted",
-  version: 2,
+  version: 3,
   needs: ["motor_current", ["suction_pressure", "discharge_pressure"]],
   needsBaseline: true,
   settings,
@@ -102,7 +128,9 @@ export const suctionRestricted: Rule<Settings, Memory> = {
       if (now.vacuum < ease * Math.max(vacuum_deeper, now.vacuumNoise)) return false;
       return Number.isNaN(now.discharge) ? unloads : now.discharge <= -ease * discharge_drop;
     });
-    if (features.baseline !== null) forgiveLevel(memory, features, from, to, met);
+    if (features.baseline === null) return;
+    forgiveLevel(memory, features, from, to, met);
+    if (someState(features, operating.priming)) judgeStart(features, from, to, met);
   },
   numbers: gaugeNumbers,
   priorityAt: (features, row, { priority }) => (waterStopped(features, row) ? "high" : priority),

@@ -58,6 +58,39 @@ describe("failed to prime", () => {
   });
 });
 
+describe("a start against a shut suction", () => {
+  const startsAt = (suction_pressure: number, motor_current = 7.6): Stretch[] => [
+    hourClean,
+    stop,
+    { seconds: 900, values: but({ ...priming, motor_current, suction_pressure }) },
+  ];
+
+  it("is a restriction by its deep vacuum, high since no water moves, and brings the failed prime with it", () => {
+    expect(told(unit, startsAt(-90))).toEqual([
+      "01:13:00 raised suction-restricted",
+      "01:15:10 suppressed failed-to-prime by suction-restricted",
+    ]);
+    const [finding] = run(start(unit), { kind: "readings", batch: readings(startsAt(-90)) });
+    expect(finding.priority).toBe("high");
+    expect(finding.message).toMatch(/the vacuum grew deeper from -24(\.\d)? kPa to -90 kPa/);
+  });
+
+  it("is a failed prime where the vacuum is none, or that of a pond that has fallen by well over a metre", () => {
+    for (const suction of [0, -8, -24, -41]) {
+      expect(told(unit, startsAt(suction))).toEqual(["01:15:10 raised failed-to-prime"]);
+    }
+  });
+
+  it("is over when the pump primes at last", () => {
+    expect(told(unit, [...startsAt(-90), { seconds: 600, values: clean }])).toEqual([
+      "01:13:00 raised suction-restricted",
+      "01:15:10 suppressed failed-to-prime by suction-restricted",
+      "01:25:40 cleared failed-to-prime",
+      "01:28:00 cleared suction-restricted",
+    ]);
+  });
+});
+
 describe("ozone without water", () => {
   it("is raised 60 s after prime was lost with the ozone on", () => {
     const dry = but({ motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5 });
