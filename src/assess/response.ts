@@ -69,7 +69,12 @@ export function chatters({ raises }: AlarmResponse, nowMs: number): boolean {
  * Takes in what the alarm's condition has done. `latches`: it stays until somebody acknowledges it after its return.
  * `late`: within readings that are read late. What came and went within such is history, and nobody's to answer.
  */
-export function noteEvent(response: AlarmResponse, event: AlarmEvent, latches: boolean, late = false): void {
+export function noteEvent(
+  response: AlarmResponse,
+  event: Pick<AlarmEvent, "timeMs" | "unit" | "event" | "priority" | "seq">,
+  latches: boolean,
+  late = false,
+): void {
   const { timeMs, priority, seq } = event;
   switch (event.event) {
     case "raised":

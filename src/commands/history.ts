@@ -1,11 +1,11 @@
-import { performance } from "../assess/performance.ts";
+import { readPerformance } from "../collector/read-performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { readDatabase } from "../store/database.ts";
-import { eventsIn, type StoredEvent } from "../store/events.ts";
+import { eventsIn } from "../store/events.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
-import { age, day } from "../terms/time.ts";
+import { age, day, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { type Heard, hearing } from "./heard.ts";
@@ -38,15 +38,7 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
     throw new CannotWork(`${visible(folder)}: no state is kept there yet; start watch or collect first`);
   }
   try {
-    if (options.performance) {
-      const events = [
-        ...eventsIn(db, { untilMs, ...(options.unit !== undefined && { unit: options.unit }) }),
-      ];
-      const figures = performance(events.map(toldIn), must(wordsAfter(db, 0)), sinceMs, untilMs);
-      if (options.json) print(jsonLine(figures));
-      else for (const line of performanceLines(figures)) print(line);
-      return 0;
-    }
+    if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, options);
     const heard = hearing(must(wordsAfter(db, 0)), Date.now()).filter(
       ({ timeMs, unit }) =>
         timeMs >= sinceMs && timeMs <= untilMs && (options.unit === undefined || unit === options.unit),
@@ -72,9 +64,22 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   }
 }
 
-/** What the figures need of a kept event. */
-function toldIn({ line, timeMs }: StoredEvent): Parameters<typeof performance>[0][number] {
-  return { ...JSON.parse(line), timeMs };
+async function tellPerformance(
+  folder: string,
+  sinceMs: number,
+  untilMs: number,
+  { unit, json }: HistoryOptions,
+): Promise<number> {
+  const wanted = { fromMs: [sinceMs], toMs: untilMs, ...(unit !== undefined && { unit }) };
+  const figures = must(await readPerformance(folder, wanted))?.[0];
+  if (!figures) {
+    throw new CannotWork(
+      `nothing is known of the time before ${iso(untilMs)}; give a later --until, or none`,
+    );
+  }
+  if (json) print(jsonLine({ ...figures, askedFromMs: sinceMs }));
+  else for (const line of performanceLines(figures, untilMs - sinceMs)) print(line);
+  return 0;
 }
 
 /** A line as `replay --events` writes it, for people. */

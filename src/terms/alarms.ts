@@ -40,6 +40,10 @@ export const alarmOrder = Object.fromEntries(alarmNames.map((a, i) => [a, i])) a
 export const priorities = ["high", "medium", "low", "prompt"] as const;
 export type Priority = (typeof priorities)[number];
 
+/** What is counted as an alarm: a prompt is planned work. */
+export const countedPriorities = ["high", "medium", "low"] as const satisfies readonly Priority[];
+export type Counted = (typeof countedPriorities)[number];
+
 /** Negative where `a` is more urgent than `b`. */
 export function comparePriority(a: Priority, b: Priority): number {
   return priorities.indexOf(a) - priorities.indexOf(b);

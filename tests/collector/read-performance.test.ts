@@ -1,0 +1,124 @@
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { type PerformanceView, readPerformance } from "../../src/collector/read-performance.ts";
+import { openDatabase } from "../../src/store/database.ts";
+import { insertEvents } from "../../src/store/events.ts";
+import { openStateFolder } from "../../src/store/folder.ts";
+import { keptSince } from "../../src/store/kept-since.ts";
+import { inTransaction } from "../../src/store/outcome.ts";
+import { emptySummary } from "../../src/store/pack.ts";
+import type { Database } from "../../src/store/sqlite.ts";
+import { dropOldSummaries, insertSummaries, levels } from "../../src/store/summaries.ts";
+import { addWord } from "../../src/store/words.ts";
+import { day, hour, iso, minute } from "../../src/terms/time.ts";
+import { told, word } from "../support/lives.ts";
+import { folderWith } from "../support/program.ts";
+
+const nowMs = Date.UTC(2026, 4, 31);
+
+async function state(): Promise<{ folder: string; db: Database }> {
+  const opened = await openStateFolder(join(folderWith({}), "state"));
+  if (opened.problem !== undefined) throw new Error(opened.problem);
+  const database = openDatabase(opened.value);
+  if (database.problem !== undefined) throw new Error(database.problem);
+  return { folder: opened.value.path, db: database.value.db };
+}
+
+function keep(db: Database, events: readonly ReturnType<typeof told>[]): void {
+  const stored = events.map(({ timeMs, sinceMs, seq: _, ...event }, n) => ({
+    unit: event.unit,
+    seq: n + 1,
+    timeMs,
+    line: JSON.stringify({ ...event, time: iso(timeMs), since: iso(sinceMs), seq: n + 1 }),
+  }));
+  inTransaction(db, () => insertEvents(db, stored));
+}
+
+/** Readings of a unit from a time on, as they are summed up by now. */
+function readingsFrom(db: Database, unit: string, fromMs: number): void {
+  inTransaction(db, () => {
+    db.prepare("INSERT INTO units VALUES (?, '', '', '', 0, 0)").run(unit);
+    for (const { stepMs, packMs, keepMs } of levels) {
+      const firstMs = Math.max(fromMs, nowMs - keepMs - packMs);
+      const slots = Math.ceil((nowMs - firstMs) / stepMs);
+      const rows = { fromMs: Math.floor(firstMs / stepMs) * stepMs, signals: [emptySummary(0, slots)] };
+      insertSummaries(db, unit, [{ stepMs, ...rows }]);
+    }
+  });
+  dropOldSummaries(db, nowMs);
+}
+
+async function read(folder: string, ...windowsMs: number[]): Promise<readonly (PerformanceView | null)[]> {
+  const { value } = await readPerformance(folder, { fromMs: windowsMs.map((w) => nowMs - w), toMs: nowMs });
+  return value ?? [];
+}
+
+describe("the figures of a state folder", () => {
+  it("several windows at once, with what was raised before and what people said", async () => {
+    const { folder, db } = await state();
+    readingsFrom(db, "LM-01", nowMs - 20 * day);
+    keep(db, [told(nowMs - 3 * day), told(nowMs - 2 * hour, "raised", { alarm: "ozone-off" })]);
+    addWord(db, word(nowMs - hour, "acknowledge", { alarm: "ozone-off", raisedMs: nowMs - 2 * hour }));
+    db.close();
+    const [eight, week] = await read(folder, 8 * hour, 7 * day);
+    expect(eight).toMatchObject({
+      announced: 1,
+      stale: [{ unit: "LM-01", alarm: "cavitation" }],
+      acknowledgement: { all: { acknowledged: 1, medianMs: hour } },
+    });
+    expect(week).toMatchObject({ announced: 2, fromMs: nowMs - 7 * day });
+    expect(week?.held.find(({ figure }) => figure === "perDay")?.verdict).toBe("within");
+  });
+
+  it("a window begins where anything is known: days of which nobody read a log are no quiet days", async () => {
+    const { folder, db } = await state();
+    readingsFrom(db, "LM-01", nowMs - 2 * day);
+    keep(db, [told(nowMs - hour)]);
+    db.close();
+    const [month] = await read(folder, 30 * day);
+    expect(month).toMatchObject({ fromMs: nowMs - 2 * day, perDay: 0.5 });
+  });
+
+  it("thousands of events are read in pieces, and can be called off in between", async () => {
+    const { folder, db } = await state();
+    readingsFrom(db, "LM-01", nowMs - 20 * day);
+    keep(
+      db,
+      Array.from({ length: 2500 }, (_, n) =>
+        told(nowMs - 9 * day + n * minute, n % 2 ? "cleared" : "raised"),
+      ),
+    );
+    db.close();
+    expect((await read(folder, 10 * day))[0]?.announced).toBe(1250);
+    let asked = 0;
+    const isOver = () => ++asked === 2;
+    const off = await readPerformance(folder, { fromMs: [nowMs - 10 * day], toMs: nowMs, isOver });
+    expect(off).toEqual({ value: undefined });
+    expect(asked).toBe(2);
+  });
+
+  it("where nothing is kept, or nothing before the window's end, there are no figures", async () => {
+    const { folder, db } = await state();
+    db.close();
+    expect(await read(folder, day)).toEqual([null]);
+    expect(await read(join(folder, "none"), day)).toEqual([null]);
+  });
+});
+
+describe("since when anything is known", () => {
+  it.each([
+    [5 * hour, hour],
+    [2.3 * day, hour],
+    [12.4 * day, day],
+    [200.6 * day, 4 * day],
+  ])("of readings for %d ms, no more than %d ms too early", async (forMs, within) => {
+    const { db } = await state();
+    readingsFrom(db, "LM-01", nowMs - forMs);
+    readingsFrom(db, "LM-02", nowMs - forMs / 2);
+    const since = keptSince(db) ?? Number.NaN;
+    expect(nowMs - forMs - since).toBeGreaterThanOrEqual(0);
+    expect(nowMs - forMs - since).toBeLessThan(within);
+    expect(keptSince(db, "LM-02")).toBeGreaterThan(since);
+    db.close();
+  });
+});
