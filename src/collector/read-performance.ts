@@ -10,7 +10,7 @@ import type { Database } from "../store/sqlite.ts";
 import { wordsAfter } from "../store/words.ts";
 
 export type { Acknowledgement, Counting } from "../assess/performance.ts";
-export type { Held, HeldPriorities, Needs } from "../assess/standards.ts";
+export type { Held, Needs, Verdict } from "../assess/standards.ts";
 
 /** A window's figures, held against the standards'. */
 export interface PerformanceView extends Performance {

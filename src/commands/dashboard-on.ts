@@ -1,6 +1,8 @@
 import type { WorkerStart } from "../collector/messages.ts";
 import { NotAnswered, openConsole } from "../collector/open.ts";
+import { readPerformance } from "../collector/read-performance.ts";
 import { runDashboard } from "../dashboard/run.tsx";
+import type { FleetSource } from "../dashboard/source.ts";
 import { CannotWork } from "./context.ts";
 import { speaker } from "./kept-state.ts";
 import { unreadable } from "./unreadable.ts";
@@ -25,7 +27,11 @@ export async function dashboardOn(options: WorkerStart, debug: boolean): Promise
     if (nothing.length > 0) throw new CannotWork(...nothing);
     // A collector that dies is an error nobody expected: the dashboard gives the terminal back and says so.
     collector.failed.catch((error: unknown) => setImmediate(() => fail(error)));
-    return endedBySignal[await runDashboard(collector, { debug, by: speaker(undefined) })];
+    const source: FleetSource = {
+      ...collector,
+      performance: (wanted) => readPerformance(options.stateFolder, wanted),
+    };
+    return endedBySignal[await runDashboard(source, { debug, by: speaker(undefined) })];
   } finally {
     await collector.close();
   }

@@ -14,6 +14,7 @@ import type { Theme } from "./theme.ts";
 import { chartPoints, unitLayout, unitScreen } from "./unit-screen.ts";
 import { useFleetView } from "./use-fleet-view.ts";
 import { useHistory } from "./use-history.ts";
+import { usePerformanceScreen } from "./use-performance-screen.ts";
 import { useSilence } from "./use-silence.ts";
 import { useTimeEntry } from "./use-time-entry.ts";
 import { zoomOf } from "./zoom.ts";
@@ -78,6 +79,7 @@ export function Dashboard({
   const entry = useTimeEntry(view.clockMs, view.timezone, (timeMs) =>
     source.replay?.({ ask: "go to", timeMs }),
   );
+  const performance = usePerformanceScreen(source, view, silentMs, width, height);
   const [said, setSaid] = useState<string | null>(null);
   const acknowledge = (): void => {
     const shown = view.units.find((each) => each.id === unitId);
@@ -115,6 +117,7 @@ export function Dashboard({
     for (const character of input === "" ? [""] : input) {
       if (entry.take(character, key)) continue;
       for (const command of commandsOf(character, key, source.replay !== undefined)) {
+        if (!place.explaining && performance.take(command)) continue;
         const act = outer[command];
         if (act === undefined) setPlace((from) => moved(from, command, around));
         else act();
@@ -130,6 +133,7 @@ export function Dashboard({
   function screen(): readonly Line[] {
     if (width < leastWidth || height < leastHeight) return tooSmall();
     if (place.explaining) return helpScreen(help, view, place.helpTop, silentMs, width, height);
+    if (performance.lines !== null) return performance.lines;
     if (unit !== null) return unitScreen(unit, view, place.unitTop, width, height);
     return fleetScreen(view, fleet, place.unit, place.fleetTop, silentMs, width, height);
   }

@@ -14,6 +14,7 @@ const keys = [
   ["Tab", "on a unit's screen: the next part"],
   ["+, -", "on a unit's screen: show less, more time (15 min to 24 h)"],
   ["y", "on a unit's screen: acknowledge its alarms; shelving and service: the commands alarm, service"],
+  ["p", "how the alarms did over 8 h to 30 d, beside the standards' figures; + and - choose"],
   ["?", "this page"],
   ["Ctrl-L", "draw the screen anew"],
   ["Ctrl-Z", "set tarnwatch aside; the shell's fg brings it back"],

@@ -28,6 +28,7 @@ export type Command =
   | "more time"
   | "explain"
   | "acknowledge"
+  | "performance"
   | ReplayCommand
   | "redraw"
   | "set aside"
@@ -44,6 +45,8 @@ const byCharacter: Readonly<Record<string, Command>> = {
   q: "quit",
   Q: "quit",
 };
+/** Of what is kept, and a replay keeps nothing. */
+const notInReplay: Readonly<Record<string, Command>> = { p: "performance" };
 /** In a replay; a capital letter goes the other way. */
 const inReplay: Readonly<Record<string, Command>> = {
   " ": "play or pause",
@@ -76,7 +79,7 @@ export function commandsOf(input: string, key: Key, replaying = false): readonly
   return [...input].flatMap((character) =>
     character === "\r" || character === "\n"
       ? (["open"] as const)
-      : known(byCharacter[character] ?? (replaying ? inReplay[character] : undefined)),
+      : known(byCharacter[character] ?? (replaying ? inReplay : notInReplay)[character]),
   );
 }
 

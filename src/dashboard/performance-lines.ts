@@ -2,9 +2,9 @@ import type {
   Acknowledgement,
   Counting,
   Held,
-  HeldPriorities,
   Needs,
   PerformanceView,
+  Verdict,
 } from "../collector/read-performance.ts";
 import { countedPriorities } from "../terms/alarms.ts";
 import { counted } from "../terms/text.ts";
@@ -15,8 +15,7 @@ export interface FigureRow {
   readonly what: string;
   readonly here: string;
   readonly standard: string;
-  readonly verdict: string;
-  readonly isOver: boolean;
+  readonly verdict: Verdict;
 }
 
 /** Lists under the table; each line is a row of text. */
@@ -62,12 +61,13 @@ export function performanceText(figures: PerformanceView, askedMs: number): Perf
       },
       { title: "At the end of the window", lines: endLines(figures) },
       { title: "Not announced when raised", lines: notAnnouncedLines(figures) },
-      ...sources("Most frequent", figures.mostFrequent),
-      ...sources("Fleeting", figures.fleeting),
-      ...sources("Chattering", figures.chattering),
-      ...sources("Raised 4 times or more within an hour", figures.repeating),
-      ...sources("Stale at the end of the window", figures.stale),
-    ],
+      sources("Most frequent", figures.mostFrequent),
+      sources("Fleeting", figures.fleeting),
+      sources("Chattering", figures.chattering),
+      sources("Raised 4 times or more within an hour", figures.repeating),
+      sources("Stale at the end of the window", figures.stale),
+      { title: "Too few data here; judged from", lines: tooFewLines(figures) },
+    ].filter(({ lines }) => lines.length > 0),
   };
 }
 
@@ -81,8 +81,7 @@ function rowOf(held: Held): FigureRow {
     what: words[held.figure],
     here: show(held.value),
     standard: standardText(held, show),
-    verdict: verdictText(held),
-    isOver: held.verdict === "over",
+    verdict: held.verdict,
   };
 }
 
@@ -92,20 +91,28 @@ function standardText({ acceptable, below, manageable, house }: Held, show: (x: 
   return `${below ? "under" : "about"} ${show(acceptable)}, at most ${show(manageable)}`;
 }
 
+const priorityWords = "low, medium, high";
+
 function priorityRow({ byPriority, priorities }: PerformanceView): FigureRow {
   const shares = (of: Readonly<Record<"low" | "medium" | "high", number>>) =>
     `${[of.low, of.medium, of.high].map((share) => (100 * share).toFixed(0)).join(", ")} %`;
   return {
-    what: "low, medium, high",
+    what: priorityWords,
     here: shares(byPriority),
     standard: `about ${shares(priorities.meant)}`,
-    verdict: verdictText(priorities),
-    isOver: priorities.verdict === "over",
+    verdict: priorities.verdict,
   };
 }
 
-function verdictText({ verdict, needs }: Pick<HeldPriorities, "verdict" | "needs">): string {
-  return verdict === "too few data" ? `${verdict} (${needText(needs)})` : verdict;
+/** What is not judged, by what it needs. */
+function tooFewLines({ held, priorities }: PerformanceView): string[] {
+  const all = [
+    ...held.map(({ figure, ...rest }) => ({ what: words[figure], ...rest })),
+    { what: priorityWords, ...priorities },
+  ].filter(({ verdict }) => verdict === "too few data");
+  return [...Map.groupBy(all, ({ needs }) => needText(needs))].map(
+    ([need, figures]) => `${need}: ${figures.map(({ what }) => what).join("; ")}`,
+  );
 }
 
 function needText(needs: Needs): string {
@@ -120,7 +127,7 @@ function answerLine(
     medianMs === null
       ? "none acknowledged"
       : `half within ${age(medianMs)}${ninetiethMs === null ? "" : `, 9 of 10 within ${age(ninetiethMs)}`}, of ${acknowledged}`;
-  return `${priority.padEnd(8)}${waits}; ${unacknowledged} not acknowledged`;
+  return `${priority}: ${waits}; ${unacknowledged} not acknowledged`;
 }
 
 function endLines({ atEnd }: PerformanceView): string[] {
@@ -134,15 +141,14 @@ function endLines({ atEnd }: PerformanceView): string[] {
 function notAnnouncedLines({ notAnnounced, timesShelved, timesOutOfService }: PerformanceView): string[] {
   const { whileShelved, whileOutOfService, suppressed } = notAnnounced;
   return [
-    `${whileShelved} while shelved, ${whileOutOfService} while out of service, ${suppressed} suppressed by a cause or a service`,
+    `${whileShelved} while shelved, ${whileOutOfService} while out of service, ${suppressed} suppressed`,
     `people shelved ${timesShelved} ×, took out of service ${timesOutOfService} ×`,
   ];
 }
 
 function sources(title: string, all: readonly (Counting | Omit<Counting, "times">)[]) {
-  if (all.length === 0) return [];
   const lines = all.map((one) => `${"times" in one ? `${one.times} ×  ` : ""}${one.unit} ${one.alarm}`);
-  return [{ title, lines }];
+  return { title, lines };
 }
 
 const percent = (share: number): string =>

@@ -1,5 +1,6 @@
 import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
 import type { Said } from "../collector/keeping.ts";
+import type { PerformanceWanted, readPerformance } from "../collector/read-performance.ts";
 import type { ReplayRequest } from "../collector/replay-view.ts";
 
 /** Where the dashboard gets what it draws: the newest view, word of a newer one, and a unit's past. */
@@ -11,6 +12,8 @@ export interface FleetSource {
   history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
   /** Has what a person says kept; the problem where that was refused. Absent where nobody can say anything. */
   say?(said: readonly Said[]): Promise<string | null>;
+  /** How the alarms did over windows that end at `toMs`, by what is kept; absent where nothing is. */
+  performance?(wanted: PerformanceWanted): ReturnType<typeof readPerformance>;
   /** Lets go of what others may want while the screen is set aside, and takes it up again. */
   letGo?(): Promise<void>;
   takeUp?(): void;

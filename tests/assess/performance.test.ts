@@ -73,6 +73,11 @@ describe("what is an announced alarm, by hand", () => {
     expect(at([shelved, word(2 * hour, "acknowledge", { raisedMs: hour })], 0, day)).toBe(0);
   });
 
+  it("at the very end of a shelving an alarm is told as any other", () => {
+    const figures = performance([told(hour)], [word(0, "shelve", { untilMs: hour })], 0, day);
+    expect(figures).toMatchObject({ announced: 1, notAnnounced: { whileShelved: 0 } });
+  });
+
   it("one that was announced, and shelved afterwards, is not announced again", () => {
     const words = [word(hour, "shelve", { untilMs: 2 * hour })];
     expect(performance([told(0)], words, 0, day).announced).toBe(1);
