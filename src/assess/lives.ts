@@ -46,6 +46,8 @@ export interface Lives {
   readonly sinceMs: number;
   readonly tracks: Map<string, Track>;
   readonly shelved: Set<Track>;
+  /** No shelving ends before. */
+  nextEndMs: number;
   /** What people said, in the order in which it counts, and how much of it has been taken in. */
   readonly words: readonly Word[];
   said: number;
@@ -66,6 +68,7 @@ export function startLives(words: readonly Word[], sinceMs: number): Lives {
     sinceMs,
     tracks: new Map(),
     shelved: new Set(),
+    nextEndMs: Number.POSITIVE_INFINITY,
     words: words.toSorted((a, b) => countsMs(a) - countsMs(b)),
     said: 0,
     byRaising: new Map(),
@@ -116,23 +119,25 @@ export function goOnTo(lives: Lives, toMs: number, ending = false): void {
   for (;;) {
     const word = lives.words[lives.said];
     const wordMs = word === undefined ? Number.POSITIVE_INFINITY : countsMs(word);
-    const first = firstToEnd(lives.shelved);
-    const endMs = first?.response.shelved?.untilMs ?? Number.POSITIVE_INFINITY;
-    if (first !== undefined && endMs <= wordMs && (ending ? endMs <= toMs : endMs < toMs)) {
-      endShelving(first.response, endMs);
-      settle(lives, first, endMs);
-    } else if (wordMs < toMs) {
+    const endMs = lives.nextEndMs;
+    if (endMs <= wordMs && (ending ? endMs <= toMs : endMs < toMs)) endShelvings(lives, endMs);
+    else if (wordMs < toMs) {
       lives.said++;
       hear(lives, word, wordMs);
     } else return;
   }
 }
 
-function firstToEnd(shelved: ReadonlySet<Track>): Track | undefined {
-  let first: Track | undefined;
-  const untilMs = (track: Track) => track.response.shelved?.untilMs ?? Number.POSITIVE_INFINITY;
-  for (const track of shelved) if (first === undefined || untilMs(track) < untilMs(first)) first = track;
-  return first;
+function endShelvings(lives: Lives, nowMs: number): void {
+  lives.nextEndMs = Number.POSITIVE_INFINITY;
+  for (const track of lives.shelved) {
+    if (endShelving(track.response, nowMs)) settle(lives, track, nowMs);
+    else noteEnd(lives, track);
+  }
+}
+
+function noteEnd(lives: Lives, { response: { shelved } }: Track): void {
+  if (shelved !== null) lives.nextEndMs = Math.min(lives.nextEndMs, shelved.untilMs);
 }
 
 function hear(lives: Lives, word: Word, timeMs: number): void {
@@ -158,7 +163,10 @@ function hear(lives: Lives, word: Word, timeMs: number): void {
 function settle(lives: Lives, track: Track, timeMs: number): void {
   const { response, raising } = track;
   if (response.shelved === null) lives.shelved.delete(track);
-  else lives.shelved.add(track);
+  else {
+    lives.shelved.add(track);
+    noteEnd(lives, track);
+  }
   const isAside = response.shelved !== null || response.outOfService !== null;
   const isAlarm = isActive(response) && response.priority !== "prompt";
   if (raising !== null && isAlarm) {

@@ -53,7 +53,13 @@ export function* eventsIn(
   );
   let after: [number, string, number] = [-Infinity, "", 0];
   for (;;) {
-    const rows = page.all(sinceMs, untilMs, ...after, ...(unit === undefined ? [] : [unit]));
+    // SQLite looks up a time in its index, and not the three together: else each page reads all before it.
+    const rows = page.all(
+      Math.max(sinceMs, after[0]),
+      untilMs,
+      ...after,
+      ...(unit === undefined ? [] : [unit]),
+    );
     for (const row of rows) yield { ...row } as unknown as StoredEvent;
     const last = rows.at(-1);
     if (last === undefined || rows.length < pageRows) return;
