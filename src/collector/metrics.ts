@@ -1,9 +1,9 @@
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { channelUnit } from "../terms/channels.ts";
 import type { FleetView, UnitState } from "./fleet-view.ts";
-
-/** One sample: its labels and its number; left out where the number is null. */
-type Sample = readonly [labels: Readonly<Record<string, string>>, value: number | null];
+import { type Family, familyLines, type Sample } from "./metric-family.ts";
+import { performanceFamilies } from "./performance-metrics.ts";
+import type { PerformanceView } from "./read-performance.ts";
 
 const states: readonly UnitState[] = [
   "running",
@@ -16,25 +16,19 @@ const states: readonly UnitState[] = [
 
 /**
  * A fleet's figures as text by OpenMetrics 1.0 (https://github.com/prometheus/OpenMetrics, specification/OpenMetrics.md):
- * families in a fixed order, readings in stored units, times in seconds, `# EOF` at the end.
+ * families in a fixed order, readings in stored units, times in seconds, `# EOF` at the end. `windows`: figures of `metricWindows`.
  */
-export function openMetrics(view: FleetView): string {
+export function openMetrics(view: FleetView, windows: readonly (PerformanceView | null)[] = []): string {
   const { units, clockMs } = view;
   const lines: string[] = [];
   const family = (
     name: string,
-    type: "gauge" | "counter" | "stateset",
+    type: Family["type"],
     help: string,
     samples: readonly Sample[],
     unit?: string,
   ): void => {
-    lines.push(`# TYPE ${name} ${type}`);
-    if (unit !== undefined) lines.push(`# UNIT ${name} ${unit}`);
-    lines.push(`# HELP ${name} ${escaped(help)}`);
-    for (const [labels, value] of samples) {
-      if (value === null || Number.isNaN(value)) continue;
-      lines.push(`${name}${type === "counter" ? "_total" : ""}${labelText(labels)} ${value}`);
-    }
+    lines.push(...familyLines({ name, type, help, samples, ...(unit !== undefined && { unit }) }));
   };
   family(
     "tarnwatch_collected_at_seconds",
@@ -103,16 +97,8 @@ export function openMetrics(view: FleetView): string {
   counter("tarnwatch_log_rows", "Rows taken in order.", ({ log }) => log.rows);
   counter("tarnwatch_log_rejected_rows", "Rows that could not be read.", ({ log }) => log.rejected);
   counter("tarnwatch_log_late_rows", "Rows that came too late to be judged.", ({ log }) => log.late);
+  for (const each of performanceFamilies(windows)) lines.push(...familyLines(each));
   return `${lines.join("\n")}\n# EOF\n`;
-}
-
-function labelText(labels: Readonly<Record<string, string>>): string {
-  const pairs = Object.entries(labels).map(([name, value]) => `${name}="${escaped(value)}"`);
-  return pairs.length === 0 ? "" : `{${pairs.join(",")}}`;
-}
-
-function escaped(text: string): string {
-  return text.replaceAll("\\", "\\\\").replaceAll("\n", "\\n").replaceAll('"', '\\"');
 }
 
 /** Puts a text in a file's place whole: who reads it meanwhile reads the one before. Throws what the disk refuses. */

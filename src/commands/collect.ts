@@ -2,6 +2,7 @@ import { execFile } from "node:child_process";
 import { pino } from "pino";
 import { wallClock } from "../collector/clock.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
+import { type FollowedPerformance, followPerformance } from "../collector/follow-performance.ts";
 import { openMetrics, replaceFile } from "../collector/metrics.ts";
 import { openUnattended } from "../collector/unattended.ts";
 import type { AlarmEvent } from "../terms/events.ts";
@@ -54,17 +55,16 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   }
 
   const metricsPath = options.metrics === undefined ? undefined : callersPath(options.metrics);
+  let figures: FollowedPerformance | undefined;
   let metricsDueMs = 0;
-  let metricsProblem = "";
+  const metricsFailed = onceEach((line) => log.error(line));
   const writeMetrics = (to: string, view: FleetView): void => {
     metricsDueMs = performance.now() + metricsEveryMs;
     try {
-      replaceFile(to, openMetrics(view));
-      metricsProblem = "";
+      replaceFile(to, openMetrics(view, figures?.current()));
+      metricsFailed(null);
     } catch (error) {
-      const problem = fileProblem(to, error, "write");
-      if (problem !== metricsProblem) log.error(problem);
-      metricsProblem = problem;
+      metricsFailed(fileProblem(to, error, "write"));
     }
   };
   let notices: readonly string[] = [];
@@ -79,6 +79,11 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
     if (caughtUp || view.catchingUp) return;
     caughtUp = true;
     log.info({ units: view.units.length }, "the logs have been read up to now");
+    if (metricsPath === undefined) return;
+    figures ??= followPerformance(
+      folder,
+      onceEach((line) => log.error(line)),
+    );
   };
   thread.subscribe(() => look(thread.current()));
   log.info({ fleet: fleet.name, units: fleet.units.length, state: folder }, "collecting");
@@ -111,8 +116,18 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   } finally {
     process.off("SIGHUP", hangUp);
     clearInterval(feeding);
+    figures?.close();
     await thread.close();
   }
+}
+
+/** Says a problem when it comes and not again while it lasts; null: it is over. */
+function onceEach(say: (problem: string) => void): (problem: string | null) => void {
+  let last: string | null = null;
+  return (problem) => {
+    if (problem !== null && problem !== last) say(problem);
+    last = problem;
+  };
 }
 
 /** Tells systemd where it started this (sd_notify(3)); Node has no datagram socket of its own. */

@@ -74,7 +74,7 @@ async function tellPerformance(
   const figures = must(await readPerformance(folder, wanted))?.[0];
   if (!figures) {
     throw new CannotWork(
-      `nothing is known of the time before ${iso(untilMs)}; give a later --until, or none`,
+      `nothing is kept from before ${iso(untilMs)}; start watch or collect first, or give a later --until`,
     );
   }
   if (json) print(jsonLine({ ...figures, askedFromMs: sinceMs }));

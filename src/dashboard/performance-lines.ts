@@ -57,7 +57,9 @@ export function performanceText(figures: PerformanceView, askedMs: number): Perf
     lists: [
       {
         title: `Time to acknowledge (${all.acknowledged} acknowledged, ${all.unacknowledged} not)`,
-        lines: countedPriorities.map((priority) => answerLine(priority, figures.acknowledgement[priority])),
+        lines: countedPriorities.flatMap((priority) =>
+          answerLines(priority, figures.acknowledgement[priority]),
+        ),
       },
       { title: "At the end of the window", lines: endLines(figures) },
       { title: "Not announced when raised", lines: notAnnouncedLines(figures) },
@@ -119,15 +121,15 @@ function needText(needs: Needs): string {
   return "spanMs" in needs ? age(needs.spanMs) : `${needs.alarms} alarms`;
 }
 
-function answerLine(
+function answerLines(
   priority: string,
   { acknowledged, unacknowledged, medianMs, ninetiethMs }: Acknowledgement,
-): string {
+): string[] {
+  if (acknowledged + unacknowledged === 0) return [];
+  const ninetieth = ninetiethMs === null ? "" : `, 9 of 10 within ${age(ninetiethMs)}`;
   const waits =
-    medianMs === null
-      ? "none acknowledged"
-      : `half within ${age(medianMs)}${ninetiethMs === null ? "" : `, 9 of 10 within ${age(ninetiethMs)}`}, of ${acknowledged}`;
-  return `${priority}: ${waits}; ${unacknowledged} not acknowledged`;
+    medianMs === null ? "none acknowledged" : `half within ${age(medianMs)}${ninetieth}, of ${acknowledged}`;
+  return [`${priority}: ${waits}; ${unacknowledged} not acknowledged`];
 }
 
 function endLines({ atEnd }: PerformanceView): string[] {

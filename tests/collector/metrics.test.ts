@@ -2,8 +2,11 @@ import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, it } from "vitest";
+import { heldAgainst, heldPriorities } from "../../src/assess/standards.ts";
 import { openMetrics, replaceFile } from "../../src/collector/metrics.ts";
-import { fleetView, unit } from "../dashboard/fixture.ts";
+import { day, hour } from "../../src/terms/time.ts";
+import { fleetView, nightMs, unit } from "../dashboard/fixture.ts";
+import { performance, told, word } from "../support/lives.ts";
 
 // OpenMetrics 1.0.0, section 4.1, ABNF: the parts that a text without exemplars and timestamps uses.
 const name = "[a-zA-Z_:][a-zA-Z0-9_:]*";
@@ -18,7 +21,9 @@ const descriptor = new RegExp(
 it("every line is one of the grammar's, families stand together, and the end is marked", () => {
   const odd = unit("LM-99", { problem: "none", lastReadingMs: null });
   const view = { ...fleetView(12), units: [...fleetView(12).units, odd] };
-  const whole = openMetrics(view);
+  const figures = performance([told(nightMs - hour)], [], nightMs - day, nightMs);
+  const held = { ...figures, held: heldAgainst(figures), priorities: heldPriorities(figures) };
+  const whole = openMetrics(view, [held, held]);
   expect(whole.endsWith("\n# EOF\n")).toBe(true);
   const lines = whole.slice(0, -"\n# EOF\n".length).split("\n");
   const seen: string[] = [];
@@ -37,6 +42,27 @@ it("every line is one of the grammar's, families stand together, and the end is 
   expect(lines.some((line) => line.startsWith('tarnwatch_last_reading_age_seconds{unit="LM-99"'))).toBe(
     false,
   );
+});
+
+it("the alarms' figures stand by window; of a window of which nothing is known there are none", () => {
+  const toMs = nightMs;
+  const events = [
+    told(toMs - 3 * hour, "raised", { priority: "high" }),
+    told(toMs - 2 * hour, "raised", { unit: "LM-02" }),
+  ];
+  const words = [word(toMs - hour, "acknowledge", { unit: "LM-02", raisedMs: toMs - 2 * hour })];
+  const whole = performance(events, words, toMs - day, toMs);
+  const figures = { ...whole, held: heldAgainst(whole), priorities: heldPriorities(whole) };
+  const text = openMetrics(fleetView(1), [figures, null]);
+  const lines = text.split("\n");
+  expect(lines).toContain('tarnwatch_announced_alarms{window="24h"} 2');
+  expect(lines).toContain('tarnwatch_priority_ratio{window="24h",priority="medium"} 0.5');
+  expect(lines).toContain(
+    'tarnwatch_time_to_acknowledge_seconds{window="24h",priority="medium",part="0.5"} 3600',
+  );
+  expect(lines).toContain('tarnwatch_unacknowledged_alarms{window="24h",priority="high"} 1');
+  expect(lines).toContain('tarnwatch_standing_alarms{priority="high"} 1');
+  expect(text).not.toContain("30d");
 });
 
 it("the file is put in place whole, and nothing else is left", () => {

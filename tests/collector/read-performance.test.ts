@@ -1,38 +1,19 @@
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
+import { followPerformance } from "../../src/collector/follow-performance.ts";
 import { type PerformanceView, readPerformance } from "../../src/collector/read-performance.ts";
-import { openDatabase } from "../../src/store/database.ts";
-import { insertEvents } from "../../src/store/events.ts";
-import { openStateFolder } from "../../src/store/folder.ts";
 import { keptSince } from "../../src/store/kept-since.ts";
 import { inTransaction } from "../../src/store/outcome.ts";
 import { emptySummary } from "../../src/store/pack.ts";
 import type { Database } from "../../src/store/sqlite.ts";
 import { dropOldSummaries, insertSummaries, levels } from "../../src/store/summaries.ts";
 import { addWord } from "../../src/store/words.ts";
-import { day, hour, iso, minute } from "../../src/terms/time.ts";
+import { day, hour, minute } from "../../src/terms/time.ts";
+import { emptyState, keepEvents } from "../support/kept.ts";
 import { told, word } from "../support/lives.ts";
 import { folderWith } from "../support/program.ts";
 
 const nowMs = Date.UTC(2026, 4, 31);
-
-async function state(): Promise<{ folder: string; db: Database }> {
-  const opened = await openStateFolder(join(folderWith({}), "state"));
-  if (opened.problem !== undefined) throw new Error(opened.problem);
-  const database = openDatabase(opened.value);
-  if (database.problem !== undefined) throw new Error(database.problem);
-  return { folder: opened.value.path, db: database.value.db };
-}
-
-function keep(db: Database, events: readonly ReturnType<typeof told>[]): void {
-  const stored = events.map(({ timeMs, sinceMs, seq: _, ...event }, n) => ({
-    unit: event.unit,
-    seq: n + 1,
-    timeMs,
-    line: JSON.stringify({ ...event, time: iso(timeMs), since: iso(sinceMs), seq: n + 1 }),
-  }));
-  inTransaction(db, () => insertEvents(db, stored));
-}
 
 /** Readings of a unit from a time on, as they are summed up by now. */
 function readingsFrom(db: Database, unit: string, fromMs: number): void {
@@ -55,9 +36,9 @@ async function read(folder: string, ...windowsMs: number[]): Promise<readonly (P
 
 describe("the figures of a state folder", () => {
   it("several windows at once, with what was raised before and what people said", async () => {
-    const { folder, db } = await state();
+    const { folder, db } = await emptyState();
     readingsFrom(db, "LM-01", nowMs - 20 * day);
-    keep(db, [told(nowMs - 3 * day), told(nowMs - 2 * hour, "raised", { alarm: "ozone-off" })]);
+    keepEvents(db, [told(nowMs - 3 * day), told(nowMs - 2 * hour, "raised", { alarm: "ozone-off" })]);
     addWord(db, word(nowMs - hour, "acknowledge", { alarm: "ozone-off", raisedMs: nowMs - 2 * hour }));
     db.close();
     const [eight, week] = await read(folder, 8 * hour, 7 * day);
@@ -71,18 +52,18 @@ describe("the figures of a state folder", () => {
   });
 
   it("a window begins where anything is known: days of which nobody read a log are no quiet days", async () => {
-    const { folder, db } = await state();
+    const { folder, db } = await emptyState();
     readingsFrom(db, "LM-01", nowMs - 2 * day);
-    keep(db, [told(nowMs - hour)]);
+    keepEvents(db, [told(nowMs - hour)]);
     db.close();
     const [month] = await read(folder, 30 * day);
     expect(month).toMatchObject({ fromMs: nowMs - 2 * day, perDay: 0.5 });
   });
 
   it("thousands of events are read in pieces, and can be called off in between", async () => {
-    const { folder, db } = await state();
+    const { folder, db } = await emptyState();
     readingsFrom(db, "LM-01", nowMs - 20 * day);
-    keep(
+    keepEvents(
       db,
       Array.from({ length: 2500 }, (_, n) =>
         told(nowMs - 9 * day + n * minute, n % 2 ? "cleared" : "raised"),
@@ -98,10 +79,35 @@ describe("the figures of a state folder", () => {
   });
 
   it("where nothing is kept, or nothing before the window's end, there are no figures", async () => {
-    const { folder, db } = await state();
+    const { folder, db } = await emptyState();
     db.close();
     expect(await read(folder, day)).toEqual([null]);
     expect(await read(join(folder, "none"), day)).toEqual([null]);
+  });
+});
+
+describe("figures that are followed", () => {
+  it("are there after a moment, of 24 h and 30 d", async () => {
+    const { folder, db } = await emptyState();
+    keepEvents(db, [told(Date.now() - 5 * day), told(Date.now() - hour, "raised", { unit: "LM-02" })]);
+    db.close();
+    const followed = followPerformance(folder, () => {});
+    await vi.waitFor(() =>
+      expect(followed.current()).toMatchObject([
+        { announced: 1, stale: [{ unit: "LM-01" }] },
+        { announced: 2 },
+      ]),
+    );
+    followed.close();
+  });
+
+  it("what cannot be read is said, and is no figure", async () => {
+    const folder = folderWith({ "main.db": "no database" });
+    const problems: (string | null)[] = [];
+    const followed = followPerformance(folder, (problem) => problems.push(problem));
+    await vi.waitFor(() => expect(problems).toEqual([expect.stringContaining("it is damaged")]));
+    expect(followed.current()).toEqual([]);
+    followed.close();
   });
 });
 
@@ -112,7 +118,7 @@ describe("since when anything is known", () => {
     [12.4 * day, day],
     [200.6 * day, 4 * day],
   ])("of readings for %d ms, no more than %d ms too early", async (forMs, within) => {
-    const { db } = await state();
+    const { db } = await emptyState();
     readingsFrom(db, "LM-01", nowMs - forMs);
     readingsFrom(db, "LM-02", nowMs - forMs / 2);
     const since = keptSince(db) ?? Number.NaN;
