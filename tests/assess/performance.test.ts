@@ -73,6 +73,17 @@ describe("what is an announced alarm, by hand", () => {
     expect(at([shelved, word(2 * hour, "acknowledge", { raisedMs: hour })], 0, day)).toBe(0);
   });
 
+  it("shelvings end one after another, each at its own time", () => {
+    const events = [told(hour), told(hour, "raised", { unit: "LM-02" })];
+    const words = [
+      word(0, "shelve", { untilMs: 6 * hour }),
+      word(0, "shelve", { unit: "LM-02", untilMs: 4 * hour }),
+    ];
+    const at = (fromMs: number) => performance(events, words, fromMs, fromMs + minute).mostFrequent;
+    expect(at(4 * hour)).toMatchObject([{ unit: "LM-02" }]);
+    expect(at(6 * hour)).toMatchObject([{ unit: "LM-01" }]);
+  });
+
   it("at the very end of a shelving an alarm is told as any other", () => {
     const figures = performance([told(hour)], [word(0, "shelve", { untilMs: hour })], 0, day);
     expect(figures).toMatchObject({ announced: 1, notAnnounced: { whileShelved: 0 } });
