@@ -37,7 +37,7 @@ export interface HeldPriorities {
   readonly verdict: Verdict;
 }
 
-/** A share can be told from a target only where one of `1 / target` parts is not yet over it. */
+/** The parts of which a share must be told before it can be as small as `target`, and not none. */
 const partsFor = (target: number): number => Math.round(1 / target);
 
 const busyShare = 0.01;
@@ -50,7 +50,7 @@ const none = { unit: "alarms", acceptable: 0, needs: aDay, momentDecides: true }
 /**
  * The figures of ANSI/ISA-18.2-2016, IEC 62682:2014 and EEMUA 191 for one operator's place, read in secondary texts.
  * From memory: the most in ten minutes, the hours over thirty, the 1 % of the ten most frequent. What each needs to be
- * judged is a house choice: a mean the round of a day, a share what it can resolve.
+ * judged is a house choice: a mean the round of a day, a share so many parts that it can be told.
  */
 const targets = {
   perDay: { unit: "alarms", acceptable: 150, manageable: 300, needs: aDay },
