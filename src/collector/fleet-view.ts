@@ -1,5 +1,6 @@
 import type { Guidance } from "../advise/guidance.ts";
 import type { AlarmState, Said } from "../assess/response.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Evidence } from "../terms/events.ts";
@@ -74,6 +75,8 @@ export interface UnitView {
   readonly alarms: readonly AlarmView[];
   /** What people have set aside, whether or not its condition is active. */
   readonly setAside: readonly SetAside[];
+  /** Services and stops that are begun here and have not ended; absent where none is. */
+  readonly begun?: readonly ServiceRecord[];
   /** Rules that cannot judge this unit, and why. */
   readonly quiet: readonly { readonly alarm: AlarmName; readonly why: string }[];
   readonly log: LogView;

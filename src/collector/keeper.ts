@@ -1,4 +1,5 @@
 import { endShelving } from "../assess/response.ts";
+import { takesBack } from "../fleet/services.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredService } from "../store/services.ts";
 import type { AlarmEvent } from "../terms/events.ts";
@@ -140,10 +141,12 @@ export function startKeeper(
 
 /** Services that were begun and have ended by themselves, where nothing of the kind was recorded since. */
 export function lapsed(records: readonly StoredService[], nowMs: number): StoredService[] {
-  return records.filter(
-    ({ unit, work, step, atMs, untilMs }) =>
+  return records.filter((record) => {
+    const { unit, work, step, atMs, untilMs } = record;
+    return (
       step === "begin" &&
       work !== "planned stop" &&
+      !takesBack(record) &&
       untilMs !== undefined &&
       untilMs <= nowMs &&
       !records.some(
@@ -151,9 +154,10 @@ export function lapsed(records: readonly StoredService[], nowMs: number): Stored
           later.unit === unit &&
           later.work === work &&
           later.atMs >= atMs &&
-          (later.step !== "begin" || later.atMs > atMs),
-      ),
-  );
+          (later.step !== "begin" || later.atMs > atMs || takesBack(later)),
+      )
+    );
+  });
 }
 
 function lapseWords({ unit, work, by, atMs, untilMs = atMs }: StoredService): string {

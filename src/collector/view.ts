@@ -38,6 +38,7 @@ export function viewUnit(
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
     setAside: setAside(responses),
+    ...(state.openServices.length > 0 && { begun: state.openServices }),
     quiet: quiet(state),
     log,
     problem,

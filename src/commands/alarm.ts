@@ -7,8 +7,8 @@ import { loadUnit } from "../store/checkpoints.ts";
 import { addWord, wordsAfter } from "../store/words.ts";
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
 import { visible } from "../terms/text.ts";
-import { age, day, iso } from "../terms/time.ts";
-import { type Word, type WordAction, wordActions } from "../terms/words.ts";
+import { age, iso } from "../terms/time.ts";
+import { longestShelvingMs, type Word, type WordAction, wordActions } from "../terms/words.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
 import { unitIn } from "./load-fleet.ts";
@@ -20,8 +20,6 @@ export interface AlarmOptions {
   readonly state?: string;
 }
 
-/** A shelving has its end, and a near one: what is to be off for longer is out of service (house choice). */
-const longestShelvingMs = 7 * day;
 /** A collector takes a word in within a fifth of a second. */
 const takenInWithinMs = 2000;
 

@@ -1,10 +1,17 @@
 import { randomUUID } from "node:crypto";
 import { nearest } from "../fleet/nearest.ts";
-import { withLapses } from "../fleet/services.ts";
+import {
+  longestServiceMs,
+  takesBack,
+  usualServiceMs,
+  type Work,
+  withLapses,
+  works,
+} from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { addService, type SaidService, servicesAfter } from "../store/services.ts";
 import { visible } from "../terms/text.ts";
-import { age, day, hour, iso } from "../terms/time.ts";
+import { age, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
@@ -24,13 +31,6 @@ export interface PlanOptions extends Pick<ServiceOptions, "by" | "state"> {
   readonly why: string;
 }
 
-const works = ["inspection", "cleaning", "repair", "re-piping"] as const;
-type Work = (typeof works)[number];
-
-/** A service that was begun ends by itself after this, a long shift (house choice): nobody is warned meanwhile. */
-const usualMs = 8 * hour;
-const longestMs = 14 * day;
-
 /** `service begin|end|done`: what is being done at a unit, or was. */
 export function record(
   step: "begin" | "end" | "done",
@@ -49,8 +49,8 @@ export function record(
     const nowMs = Date.now();
     const atMs = options.at === undefined ? nowMs : instant(options.at, "--at");
     if (atMs > nowMs) throw new CannotWork("--at lies ahead; a stop that is meant is planned: service plan");
-    const lastsMs = options.for === undefined ? usualMs : lengthOf(options.for);
-    if (lastsMs > longestMs) throw new CannotWork("--for: a service lasts 14 d at most");
+    const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
+    if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
     const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
     if (step === "end" && open === undefined) {
       throw new CannotWork(`${unit}: no ${work} is begun there; write service done for one that is over`);
@@ -128,6 +128,7 @@ function standingLines(records: readonly ServiceRecord[], nowMs: number): string
   );
   const planned = records
     .filter(({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs)
+    .filter(({ atMs }, _, planned) => !planned.some((later) => later.atMs === atMs && takesBack(later)))
     .map(({ atMs, untilMs }) => `stop planned from ${iso(atMs)}${untilMs ? ` until ${iso(untilMs)}` : ""}`);
   return [...open, ...planned];
 }

@@ -1,4 +1,5 @@
 import { visible } from "../terms/text.ts";
+import { day, hour } from "../terms/time.ts";
 import { parseInstant } from "./instant.ts";
 import { readKeyedCsv } from "./keyed-csv.ts";
 import { isMapping } from "./merge.ts";
@@ -7,7 +8,13 @@ import type { Problem } from "./problems.ts";
 import { quoted } from "./quantity.ts";
 import type { Fleet, ServiceRecord } from "./unit.ts";
 
-const works = ["inspection", "cleaning", "repair", "re-piping"] as const;
+/** What people do at a unit. */
+export const works = ["inspection", "cleaning", "repair", "re-piping"] as const;
+export type Work = (typeof works)[number];
+
+/** A service that was begun ends by itself after this, a long shift (house choice): nobody is warned meanwhile. */
+export const usualServiceMs = 8 * hour;
+export const longestServiceMs = 14 * day;
 
 const required = ["unit", "kind", "at"] as const;
 const keys = [...required, "until"] as const;
@@ -169,4 +176,18 @@ export function serviceList(
     } else services.push(record);
   });
   return withLapses(services);
+}
+
+/**
+ * What takes a begun work or a planned stop back at `nowMs`: it is begun anew and over at once. An end would put the
+ * work on record as done.
+ */
+export function takeBack<T extends ServiceRecord>(begun: T, nowMs: number): T {
+  const atMs = Math.max(begun.atMs, nowMs);
+  return { ...begun, atMs, untilMs: atMs + 1 };
+}
+
+/** Whether a record takes back what was begun before it. */
+export function takesBack({ step, atMs, untilMs }: ServiceRecord): boolean {
+  return step === "begin" && untilMs === atMs + 1;
 }

@@ -1,4 +1,5 @@
 import type { AlarmName } from "./alarms.ts";
+import { day } from "./time.ts";
 
 /** What a person can say of an alarm (ANSI/ISA-18.2, IEC 62682). */
 export const wordActions = [
@@ -11,6 +12,9 @@ export const wordActions = [
 ] as const;
 
 export type WordAction = (typeof wordActions)[number];
+
+/** A shelving has its end, and a near one: what is to be off for longer is out of service (house choice). */
+export const longestShelvingMs = 7 * day;
 
 /** What a person says of a unit's alarm, or of all its alarms. */
 export interface Word {

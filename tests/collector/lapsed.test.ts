@@ -1,5 +1,6 @@
 import { expect, it } from "vitest";
 import { lapsed } from "../../src/collector/keeper.ts";
+import { takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { StoredService } from "../../src/store/services.ts";
 import { hour } from "../../src/terms/time.ts";
 
@@ -24,4 +25,19 @@ it("a cleaning that ended by itself is reminded of until somebody says what beca
   expect(rows([begun, record(2, "done", 9 * hour)], 10 * hour)).toEqual([]);
   expect(rows([begun, record(2, "begin", 9 * hour, 17 * hour)], 10 * hour)).toEqual([]);
   expect(rows([begun, record(2, "begin", 9 * hour, 17 * hour)], 20 * hour)).toEqual([2]);
+});
+
+it("of a cleaning that was begun by mistake and taken back, nobody is reminded, and it is not on record as done", () => {
+  const begun = record(1, "begin", 0, 8 * hour);
+  for (const nowMs of [0, hour]) {
+    const back = { ...takeBack(begun, nowMs), row: 2, id: "2" };
+    expect(lapsed([begun, back], 20 * hour)).toEqual([]);
+    expect(withLapses([begun, back]).map(({ step }) => step)).toEqual(["begin", "begin", "lapse"]);
+  }
+});
+
+it("a stop that was planned is taken back before it begins", () => {
+  const planned = { ...record(1, "begin", 5 * hour, 9 * hour), work: "planned stop" as const };
+  const ends = withLapses([planned, takeBack(planned, 0)]).at(-1);
+  expect(ends).toMatchObject({ step: "lapse", atMs: 5 * hour + 1 });
 });
