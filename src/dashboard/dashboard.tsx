@@ -1,6 +1,5 @@
 import { type SuspendTerminal, useApp, useInput, useWindowSize } from "ink";
 import { type ReactElement, useEffect, useMemo, useState } from "react";
-import { acknowledgedWords, acknowledging } from "./acknowledge.ts";
 import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
 import { helpLines } from "./help.ts";
@@ -9,6 +8,7 @@ import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
 import { type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
 import { Rows } from "./rows.tsx";
+import { useSaying } from "./saying/use-saying.ts";
 import type { FleetSource } from "./source.ts";
 import type { Theme } from "./theme.ts";
 import { chartPoints, unitLayout, unitScreen } from "./unit-screen.ts";
@@ -54,8 +54,8 @@ export function Dashboard({
   const silentMs = useSilence(view);
   const [place, setPlace] = useState(firstPlace);
   const fleet = useMemo(() => fleetLayout(view, width), [view, width]);
-  const unitId =
-    place.screen === "unit" ? (fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null) : null;
+  const chosen = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
+  const unitId = place.screen === "unit" ? chosen : null;
   const zoom = zoomOf(place.zoom);
   const history = useHistory(source, unitId, view.clockMs, zoom.ms, chartPoints(width, theme.unicode));
   const unit = useMemo(() => {
@@ -80,21 +80,8 @@ export function Dashboard({
     source.replay?.({ ask: "go to", timeMs }),
   );
   const performance = usePerformanceScreen(source, view, silentMs, width, height);
-  const [said, setSaid] = useState<string | null>(null);
-  const acknowledge = (): void => {
-    const shown = view.units.find((each) => each.id === unitId);
-    if (shown === undefined || source.say === undefined || view.collector === undefined) return;
-    const words = acknowledging(shown, view, by);
-    const told = acknowledgedWords(shown, by);
-    if (words.length === 0) {
-      setSaid(told);
-      return;
-    }
-    source.say(words).then(
-      (problem) => setSaid(problem === null ? told : `not kept: ${problem}`),
-      (error: unknown) => setSaid(`not kept: ${(error as Error).message}`),
-    );
-  };
+  const hasRoom = width >= leastWidth && height >= leastHeight;
+  const saying = useSaying(source, view, by, chosen, hasRoom);
   const replay = (ask: Exclude<ReplayCommand, "go to">) => () => source.replay?.({ ask, unit: unitId });
   const outer: Partial<Record<Command, () => void>> = {
     "play or pause": replay("play or pause"),
@@ -105,14 +92,15 @@ export function Dashboard({
     "last alarm": replay("last alarm"),
     beginning: replay("beginning"),
     "go to": entry.open,
-    acknowledge,
+    ...(hasRoom && !place.explaining && { say: saying.open, undo: saying.undo }),
+    ...(hasRoom && !place.explaining && unitId !== null && { acknowledge: saying.acknowledge }),
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),
     "set aside": onSetAside,
     redraw: onRedraw,
   };
   useInput((input, key) => {
-    setSaid(null);
+    if (saying.take(input, key)) return;
     // Keys that came faster than they were read may stand in one piece of input.
     for (const character of input === "" ? [""] : input) {
       if (entry.take(character, key)) continue;
@@ -126,12 +114,12 @@ export function Dashboard({
   });
 
   const rows = screen();
-  const last = entry.row ?? (said === null ? null : line(` ${said}`, "strong"));
-  const shown = last === null ? rows : [...rows.slice(0, -1), last];
+  const last = entry.row === null ? saying.rows(width, height) : [entry.row];
+  const shown = hasRoom ? [...rows.slice(0, rows.length - last.length), ...last] : rows;
   return <Rows lines={shown} width={width} theme={theme} />;
 
   function screen(): readonly Line[] {
-    if (width < leastWidth || height < leastHeight) return tooSmall();
+    if (!hasRoom) return tooSmall();
     if (place.explaining) return helpScreen(help, view, place.helpTop, silentMs, width, height);
     if (performance.lines !== null) return performance.lines;
     if (unit !== null) return unitScreen(unit, view, place.unitTop, width, height);

@@ -8,6 +8,7 @@ import { scrolledTo } from "./viewport.ts";
 import { priorityMark } from "./words.ts";
 
 const keys = "arrows choose · Enter opens · ? explains keys and marks · q quits";
+const keysWhereKept = "arrows choose · Enter opens · w say · ? explains keys and marks · q quits";
 const replayKeys = `Enter opens · ${keysOfReplay} · ? keys · q quits`;
 
 /** The fleet's screen from top to bottom, exactly `height` rows, and the row at which its list stands. */
@@ -29,7 +30,8 @@ export function fleetScreen(
   if (layout.items.length === 0) list.push(line(" no unit in the fleet file"));
   while (list.length < room) list.push(emptyLine);
   const sight = outOfSight(layout, first, room);
-  return [...head, ...list, ...footLines(view, sight, view.replay === undefined ? keys : replayKeys, width)];
+  const kept = view.collector === undefined ? keys : keysWhereKept;
+  return [...head, ...list, ...footLines(view, sight, view.replay === undefined ? kept : replayKeys, width)];
 }
 
 /** Rows left for the list under a head of `head` rows. */

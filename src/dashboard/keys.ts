@@ -29,6 +29,8 @@ export type Command =
   | "explain"
   | "acknowledge"
   | "performance"
+  | "say"
+  | "undo"
   | ReplayCommand
   | "redraw"
   | "set aside"
@@ -42,6 +44,8 @@ const byCharacter: Readonly<Record<string, Command>> = {
   _: "more time",
   "?": "explain",
   y: "acknowledge",
+  w: "say",
+  u: "undo",
   q: "quit",
   Q: "quit",
 };

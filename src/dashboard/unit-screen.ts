@@ -1,16 +1,17 @@
 import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
-import { unanswered } from "./acknowledge.ts";
 import { earlierSection } from "./alarm-spans.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
 import { footLines, keysOfReplay } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
+import { unanswered } from "./saying/acknowledge.ts";
 import { stacked } from "./section.ts";
 import { gutter } from "./strip-chart.ts";
 import { alarmSections } from "./unit-alarms.ts";
 import { logSection, quietRulesSection } from "./unit-log.ts";
+import { peopleSection } from "./unit-people.ts";
 import { readingSection } from "./unit-readings.ts";
 import { clampTop } from "./viewport.ts";
 import { stateText } from "./words.ts";
@@ -50,6 +51,7 @@ export function unitLayout(
   const charts = chartSection(unit, view, history, zoomOf(zoom).words, chartWidth, rows, unicode);
   const { lines, starts } = stacked([
     ...alarmSections(unit, view, textWidth),
+    ...peopleSection(unit, view, textWidth),
     readingSection(unit, view, textWidth),
     ...(wide ? [] : [charts]),
     ...earlierSection(unit, view, history, textWidth),
@@ -95,10 +97,10 @@ export function unitScreen(
   });
   const below = layout.lines.length - first - room;
   const sight = [first > 0 ? `${first} rows above` : "", below > 0 ? `${below} rows below` : ""];
-  const waits = view.collector !== undefined && layout.waits;
+  const says = view.collector !== undefined;
   const keys =
     view.replay === undefined
-      ? `Esc back · left, right unit · Tab part · + - time${waits ? " · y acknowledges" : ""} · ? explains · q quits`
+      ? `Esc back · ${says && layout.waits ? "y acknowledges" : "left, right unit"} · Tab part · + - time${says ? " · w say" : ""} · ? explains · q quits`
       : `Esc back · ${keysOfReplay} · ? keys · q quits`;
   return [
     ...layout.head,

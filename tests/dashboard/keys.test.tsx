@@ -63,7 +63,7 @@ describe("acknowledging", () => {
         word: { unit: "LM-03", alarm, action: "acknowledge", by: "Ann", raisedMs },
       })),
     );
-    await steps(["y", "not kept: the disk is full"]);
+    await steps(["y", "not kept, or not all of it: the disk is full"]);
   });
 
   test("nothing is offered where nobody keeps anything", async () => {
