@@ -1,46 +1,10 @@
-import { cleanup, render } from "ink-testing-library";
+import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
-import { Dashboard } from "../../src/dashboard/dashboard.tsx";
-import type { FleetSource } from "../../src/dashboard/source.ts";
-import { fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
-
-const theme = { colour: false, attributes: false, unicode: true };
-const key = {
-  down: "\u001b[B",
-  up: "\u001b[A",
-  left: "\u001b[D",
-  right: "\u001b[C",
-  end: "\u001b[F",
-  home: "\u001b[H",
-  esc: "\u001b",
-  pageDown: "\u001b[6~",
-};
+import { fleetView, lostPrime, nightMs } from "./fixture.ts";
+import { key, opened } from "./opened.tsx";
 
 afterEach(cleanup);
-
-function opened(view = fleetView(14), say?: FleetSource["say"]) {
-  const source = { ...fixtureSource(view), ...(say && { say }) };
-  const ends = { onEnd: vi.fn(), onSetAside: vi.fn(), onRedraw: vi.fn() };
-  const app = render(<Dashboard source={source} theme={theme} by="Ann" {...ends} />);
-  const screen = (): string => app.lastFrame() ?? "";
-  const shows = (wanted: string | RegExp) =>
-    vi.waitFor(
-      () =>
-        expect(screen()).toMatch(
-          typeof wanted === "string" ? wanted.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&") : wanted,
-        ),
-      { timeout: 5000, interval: 10 },
-    );
-  /** Types each key once the screen shows what the one before led to. */
-  const steps = async (...pairs: readonly (readonly [string, string | RegExp])[]): Promise<void> => {
-    for (const [typed, wanted] of pairs) {
-      app.stdin.write(typed);
-      await shows(wanted);
-    }
-  };
-  return { source, ends, screen, shows, steps, type: app.stdin.write };
-}
 
 describe("acknowledging", () => {
   test("y on a unit's screen says that this person saw each of its raisings, and what came of it", async () => {

@@ -1,4 +1,3 @@
-import { nearest } from "../../fleet/nearest.ts";
 import { works } from "../../fleet/services.ts";
 import { visible } from "../../terms/text.ts";
 import { waitingAt } from "./acknowledge.ts";
@@ -12,6 +11,7 @@ import {
   unshelve,
 } from "./alarm-actions.ts";
 import type { Prepared, Problem, Speaking } from "./prepared.ts";
+import { instead } from "./reading.ts";
 import { baseline, begin, done, end, plan } from "./service-actions.ts";
 
 /** One thing that can be said, by the name that it has from a shell too. */
@@ -133,7 +133,7 @@ export function prepare(text: string, speaking: Speaking): Prepared | Problem {
   const action = actions.find((known) => known.name === name.toLowerCase());
   if (action !== undefined) return action.prepare(words, speaking);
   const names = actions.map((known) => known.name);
-  return { problem: `'${visible(name)}' is no action; write ${nearest(name, names)}` };
+  return { problem: `'${visible(name)}' is no action${instead(name, names)}` };
 }
 
 export function wordsOf(text: string): readonly string[] {

@@ -2,7 +2,7 @@ import type { UnitView } from "../../collector/fleet-view.ts";
 import { rule } from "../head.ts";
 import { blank, emptyLine, ends, type Line, line, span } from "../line.ts";
 import { paragraph } from "../section.ts";
-import { padEnd, truncateStart, wrap } from "../width.ts";
+import { padEnd, truncate, truncateStart, widthOf, wrap } from "../width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { actionIn, actions } from "./actions.ts";
 import type { Prepared, Speaking } from "./prepared.ts";
@@ -34,18 +34,18 @@ export function typingRows(
   );
   const shown = all.length > room ? all.slice(0, room - 1) : all;
   const more = all.length - shown.length;
-  const prompt = " say: ";
+  const prompt = ` ${truncate(by, 20)} says: `;
   return [
     rule(width),
     ends(
-      [blank(1), span(unit.id, "strong"), span(`${site} · said by ${by}`)],
+      [blank(1), span(unit.id, "strong"), span(site)],
       [span("Tab completes · Enter says it · Esc leaves ", "dim")],
       width,
     ),
     ...shown,
     ...(more > 0 ? [line(` … ${more} more: type to narrow`, "dim")] : []),
     ...below,
-    [span(prompt, "strong"), span(`${truncateStart(text, width - prompt.length - 2)}_`)],
+    [span(prompt, "strong"), span(`${truncateStart(text, width - widthOf(prompt) - 2)}_`)],
   ];
 }
 
@@ -54,7 +54,7 @@ function actionRow(name: string): Line {
   if (action === undefined) return emptyLine;
   return [
     span(` ${padEnd(action.name, 18)} `),
-    span(padEnd(action.needs, 24)),
+    span(padEnd(action.needs, 23)),
     span(` ${action.does}`, "dim"),
   ];
 }

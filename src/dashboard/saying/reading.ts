@@ -1,5 +1,5 @@
 import type { FleetView } from "../../collector/fleet-view.ts";
-import { nearest } from "../../fleet/nearest.ts";
+import { meant } from "../../fleet/nearest.ts";
 import { parseQuantity } from "../../fleet/quantity.ts";
 import { type Work, works } from "../../fleet/services.ts";
 import { type AlarmName, alarmNames } from "../../terms/alarms.ts";
@@ -20,14 +20,19 @@ export function readAlarm<T extends string>(
     return { problem: `which alarm? write its name, or ${others.join(" or ")}: ${example}` };
   const known = [...alarmNames, ...others].find((name) => name === word.toLowerCase());
   if (known !== undefined) return { value: known, rest };
-  return { problem: `'${visible(word)}' is no alarm; write ${nearest(word, [...alarmNames, ...others])}` };
+  return { problem: `'${visible(word)}' is no alarm${instead(word, [...alarmNames, ...others])}` };
+}
+
+/** The word that was plainly meant, or where the words are that may stand here. */
+export function instead(word: string, words: readonly string[]): string {
+  return meant(word, words) || "; delete it, and the list shows what may stand here";
 }
 
 export function readWork([word, ...rest]: readonly string[], example: string): Read<Work> {
   if (word === undefined) return { problem: `which service? ${works.join(", ")}: write ${example}` };
   const known = works.find((name) => name === word.toLowerCase());
   if (known !== undefined) return { value: known, rest };
-  return { problem: `'${visible(word)}' is no kind of service; write ${nearest(word, works)}` };
+  return { problem: `'${visible(word)}' is no kind of service; write ${works.join(", ")}` };
 }
 
 const bareNumber = /^\d+(?:\.\d+)?$/;

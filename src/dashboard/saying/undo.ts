@@ -1,7 +1,9 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import type { Said } from "../../collector/keeping.ts";
 import { takeBack } from "../../fleet/services.ts";
+import { counted } from "../../terms/text.ts";
 import type { Word, WordAction } from "../../terms/words.ts";
+import { nameOf } from "./alarm-actions.ts";
 import type { Prepared, Problem } from "./prepared.ts";
 
 /** Why a word stays said, and what to write instead; null: it can be undone. */
@@ -46,7 +48,7 @@ function bringingBack(word: Word, view: FleetView, by: string): Prepared | Probl
     return { problem: `${word.unit}: nothing of it stands any more` };
   const action = word.action === "shelve" ? "unshelve" : "return-to-service";
   const back = action === "unshelve" ? "back from the shelf" : "back in service";
-  const what = `${word.unit}: ${alarms.map((alarm) => (alarm === "all" ? "all alarms" : alarm)).join(", ")} ${back}`;
+  const what = `${word.unit}: ${namesOf(alarms)} ${back}`;
   return {
     what,
     asks: null,
@@ -57,6 +59,11 @@ function bringingBack(word: Word, view: FleetView, by: string): Prepared | Probl
       })),
     done: () => `${what}, undone by ${by}`,
   };
+}
+
+function namesOf(alarms: readonly Word["alarm"][]): string {
+  const [first = "all"] = alarms;
+  return alarms.length === 1 ? nameOf(first) : counted(alarms.length, "alarm");
 }
 
 /** The alarms that a word set aside and nobody has spoken of since; `all` where that is all that is set aside. */

@@ -64,7 +64,9 @@ export function useSaying(
     const found = view.units.find((each) => each.id === id);
     if (found === undefined)
       return { problem: id === null ? "no unit is chosen" : `${id} is no longer watched here` };
-    return { view, unit: found, by };
+    // Alarms as they are seen; what people did, as it is known by now.
+    const now = source.current().units.find((each) => each.id === id) ?? found;
+    return { view, unit: { ...found, setAside: now.setAside, begun: now.begun ?? [] }, by };
   };
 
   const say = async (prepared: Prepared, undoes = false): Promise<void> => {
