@@ -21,6 +21,15 @@ export const key = {
   tab: "\t",
 };
 
+const now = performance.now.bind(performance);
+let passedMs = 0;
+
+/** Lets the time pass by which it is told whether a person can have read something. */
+export function passTime(ms: number): void {
+  passedMs += ms;
+  vi.spyOn(performance, "now").mockImplementation(() => now() + passedMs);
+}
+
 /** The dashboard over a source whose view is set by hand, used by Ann. */
 export function opened(view = fleetView(14), say?: FleetSource["say"]) {
   return openedOn({ ...fixtureSource(view), ...(say && { say }) });

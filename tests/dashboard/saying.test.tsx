@@ -1,13 +1,16 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { cleanup } from "ink-testing-library";
-import { afterEach, describe, expect, test } from "vitest";
+import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
 import { readWithinMs } from "../../src/dashboard/saying/use-saying.ts";
 import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
-import { key, openedOn } from "./opened.tsx";
+import { key, openedOn, passTime } from "./opened.tsx";
 import { keptFleet, peopleSource } from "./people.ts";
 
-afterEach(cleanup);
+afterEach(() => {
+  cleanup();
+  vi.restoreAllMocks();
+});
 
 const hour = 3_600_000;
 
@@ -18,7 +21,7 @@ async function started(source = peopleSource()) {
   const line = (text: string, wanted: string | RegExp) =>
     screen.steps(["w", "Ann says: _"], [text, `${text}_`], [key.enter, wanted]);
   const confirm = async (wanted: string | RegExp): Promise<void> => {
-    await sleep(readWithinMs + 20);
+    passTime(readWithinMs);
     await screen.steps(["c", wanted]);
   };
   return { ...screen, line, confirm, said: source.said };
@@ -241,7 +244,7 @@ describe("what is asked", () => {
   ])("%s leaves it unsaid", async (_, typed) => {
     const { line, steps, said } = await started();
     await line("shelve all 2h", "c  confirms it");
-    await sleep(readWithinMs + 20);
+    passTime(readWithinMs);
     await steps([typed, "q quits"]);
     expect(said).toEqual([]);
   });
