@@ -1,4 +1,4 @@
-import { type SuspendTerminal, useApp, useInput, useWindowSize } from "ink";
+import { type SuspendTerminal, useApp, useInput, usePaste, useWindowSize } from "ink";
 import { type ReactElement, useEffect, useMemo, useState } from "react";
 import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
@@ -111,6 +111,10 @@ export function Dashboard({
         else act();
       }
     }
+  });
+
+  usePaste((text) => {
+    if (!entry.paste(text)) saying.paste(text);
   });
 
   const rows = screen();

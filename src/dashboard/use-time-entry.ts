@@ -10,9 +10,12 @@ export interface TimeEntry {
   open(): void;
   /** Takes a key; false where none is typed, or the key is not meant for it. */
   take(character: string, key: Key): boolean;
+  /** Takes what was pasted, as far as it may stand in a time; false where none is typed. */
+  paste(text: string): boolean;
 }
 
 const longest = 40;
+const notInTime = /[^\d:.TZtz +-]/g;
 
 /** `onTime` hears of a time that was entered; `nowMs` gives the day of a time without one. */
 export function useTimeEntry(nowMs: number, timezone: string, onTime: (timeMs: number) => void): TimeEntry {
@@ -24,6 +27,11 @@ export function useTimeEntry(nowMs: number, timezone: string, onTime: (timeMs: n
     redraw();
     return true;
   };
+  const add = (more: string): true =>
+    set({
+      text: ((typed.current?.text ?? "") + more.replace(notInTime, "")).slice(0, longest),
+      wrong: false,
+    });
   return {
     row: typed.current === null ? null : entryRow(typed.current.text, typed.current.wrong),
     open: () => void set({ text: "", wrong: false }),
@@ -38,11 +46,9 @@ export function useTimeEntry(nowMs: number, timezone: string, onTime: (timeMs: n
         if (timeMs !== undefined) onTime(timeMs);
         return set(null);
       }
-      if (/^[\d:.TZtz +-]$/.test(character)) {
-        return set({ text: (entry.text + character).slice(0, longest), wrong: false });
-      }
-      return true;
+      return add(character);
     },
+    paste: (text) => typed.current !== null && add(text),
   };
 }
 

@@ -96,6 +96,8 @@ describe("the screen of a replay", () => {
     );
     type("t12:00q");
     await shows(/go to 12:00_/);
+    type("\u001b[200~:30\r\u001b[201~");
+    await shows(/go to 12:00:30_/);
     expect(onEnd).not.toHaveBeenCalled();
     type("\u001b");
     await shows(/q quits/);

@@ -1,4 +1,4 @@
-import { type Key, usePaste } from "ink";
+import type { Key } from "ink";
 import { useReducer, useRef, useState } from "react";
 import type { FleetView } from "../../collector/fleet-view.ts";
 import type { Said } from "../../collector/keeping.ts";
@@ -27,6 +27,8 @@ export interface Saying {
   rows(width: number, height: number): readonly Line[];
   /** Takes a piece of input, which every one is shown first; false where it is not meant for this. */
   take(input: string, key: Key): boolean;
+  /** Takes what was pasted: text for a line that is being typed, and nothing else. */
+  paste(text: string): void;
   acknowledge(): void;
   open(): void;
   undo(): void;
@@ -72,6 +74,8 @@ export function useSaying(
   const say = async (prepared: Prepared, undoes = false): Promise<void> => {
     const { clockMs, demonstration } = source.current();
     const said = prepared.said(clockMs);
+    // Until it is told what came of it, nothing is there to be undone: what was said before is no longer the last.
+    last.current = null;
     const problem = await (source.say?.(said) ?? Promise.resolve("a replay keeps nothing")).catch(
       (error: unknown) => `${(error as Error).message}; say it again in a while`,
     );
@@ -80,7 +84,7 @@ export function useSaying(
       return;
     }
     const words = await outcome(prepared, clockMs, source);
-    last.current = undoes ? null : { said, sinceMs: performance.now() };
+    if (!undoes) last.current = { said, sinceMs: performance.now() };
     const undo = !undoes && canUndo(said) ? " · u undoes it" : "";
     setTold(`${words}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`);
   };
@@ -135,14 +139,6 @@ export function useSaying(
     return key.meta || input === "" ? true : text(typedOn(now.text, input));
   };
 
-  usePaste((pasted) => {
-    burst.hear(`${pasted}  `);
-    setTold(null);
-    const now = stage.current;
-    if (now?.at === "typing") set({ ...now, text: typedOn(now.text, pasted), problem: null });
-    else if (now !== null) set(null);
-  });
-
   const onUnit = (id: string | null, prepared: (speaking: Speaking) => Prepared | Problem): void => {
     const speaking = speakingOf(id);
     meant("problem" in speaking ? speaking : prepared(speaking));
@@ -160,6 +156,14 @@ export function useSaying(
       }
       if (key.ctrl && input !== "") return false;
       return now.at === "typing" ? type(now, input, key) : answer(now, input, key);
+    },
+    paste: (text) => {
+      // However short it is, nobody pressed it as a key.
+      burst.hear(`${text}  `);
+      setTold(null);
+      const now = stage.current;
+      if (now?.at === "typing") set({ ...now, text: typedOn(now.text, text), problem: null });
+      else if (now !== null) set(null);
     },
     acknowledge: () => burst.ifAlone(() => onUnit(unit, acknowledgeUnit)),
     open: () =>
