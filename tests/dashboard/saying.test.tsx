@@ -92,6 +92,24 @@ describe("an alarm", () => {
   });
 });
 
+test("u undoes nothing older than what is being said", async () => {
+  const source = peopleSource();
+  const kept = Promise.withResolvers<void>();
+  let isSlow = false;
+  const say: typeof source.say = async (words) => {
+    if (isSlow) await kept.promise;
+    return source.say(words);
+  };
+  const { line, steps, shows, said } = await started({ ...source, say });
+  await line("shelve ozone-off 2h", "Ozone off shelved by Ann");
+  isSlow = true;
+  await steps(["w", "Ann says: _"], ["note all low pond", "pond_"], [key.enter, "q quits"]);
+  await steps(["u", "nothing was said here that could be undone"]);
+  kept.resolve();
+  await shows("noted on all alarms by Ann");
+  expect(told(said)).toMatchObject([{ action: "shelve" }, { action: "note" }]);
+});
+
 describe("a unit and a site", () => {
   test("all alarms of a unit are shelved after c, and u brings them back in one word", async () => {
     const { line, confirm, steps, said } = await started();
