@@ -1,6 +1,7 @@
-import { closeSync, mkdirSync, openSync, readdirSync, readSync, rmSync } from "node:fs";
+import { closeSync, openSync, readdirSync, readSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fleetFileMark } from "../simulate/invented-fleet-file.ts";
+import { makeFolders } from "../store/make-folders.ts";
 import { visible } from "../terms/text.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 
@@ -16,7 +17,7 @@ export function cannotWrite(path: string, error: unknown): CannotWork {
 export function inventedFolder(path: string, replace: boolean): string {
   const folder = callersPath(path);
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolders(folder);
     if (readdirSync(folder).length === 0) return folder;
     if (!replace)
       throw new CannotWork(`${visible(path)} is not empty; name another folder, or add --replace`);

@@ -1,8 +1,9 @@
 import { execFileSync } from "node:child_process";
-import { accessSync, chmodSync, constants, existsSync, mkdirSync, statSync } from "node:fs";
+import { accessSync, chmodSync, constants, existsSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { networkFileSystemOf } from "../acquire/network.ts";
 import { visible } from "../terms/text.ts";
+import { makeFolders } from "./make-folders.ts";
 import type { Outcome } from "./outcome.ts";
 
 /** A folder that can hold a fleet's state. */
@@ -51,8 +52,8 @@ export async function openStateFolder(
     };
   }
   try {
-    mkdirSync(dirname(path), { recursive: true, mode: group === undefined ? 0o700 : 0o755 });
-    mkdirSync(path, { recursive: true, mode: 0o700 });
+    makeFolders(dirname(path), group === undefined ? 0o700 : 0o755);
+    makeFolders(path, 0o700);
   } catch (error) {
     const { code = "", message } = error as NodeJS.ErrnoException;
     const why = existsSync(path) ? "it is a file, not a folder" : (whys[code] ?? message);
