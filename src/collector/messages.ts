@@ -22,6 +22,8 @@ export type ToWorker =
   | { readonly kind: "say"; readonly request: number; readonly said: readonly Said[] }
   /** Goes on with another fleet file: what it does not change goes on as it was. */
   | { readonly kind: "fleet"; readonly fleet: Fleet }
+  /** From a process that is to collect unattended: a console that collects lets the state folder go. */
+  | { readonly kind: "hand-over" }
   | { readonly kind: "close" };
 
 export type FromWorker =
@@ -31,4 +33,8 @@ export type FromWorker =
   /** A change of an alarm, once it is kept. */
   | { readonly kind: "event"; readonly event: AlarmEvent }
   /** Another process collects on the state folder: this thread does nothing, and ends. */
-  | { readonly kind: "taken" };
+  | { readonly kind: "taken" }
+  /** Nothing can be kept, and so this thread does nothing, and ends. */
+  | { readonly kind: "unkept"; readonly problem: string }
+  /** The state folder is being let go for a process that collects unattended. */
+  | { readonly kind: "handed-over" };

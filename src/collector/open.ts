@@ -32,6 +32,9 @@ export class NotAnswered extends Error {}
 /** Between two tries to take over or to attach, somewhat at random, so that consoles do not keep meeting. */
 const tryAgainMs = second / 5;
 
+/** Who has asked a console to let go collects within this, or the console collects again. */
+const comesWithinMs = 5 * second;
+
 /** A collector that holds the lock answers within this, or it has been stopped. */
 const answersWithinMs = 3 * second;
 
@@ -52,7 +55,12 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
     for (const listener of listeners) listener();
   };
 
-  const find = async (): Promise<ViewThread> => {
+  const find = async (ownFromMs = Number.NEGATIVE_INFINITY): Promise<ViewThread> => {
+    while (performance.now() < ownFromMs && !closed && !aside) {
+      const other = start.keep && (await attach(start.keep.folder));
+      if (other) return other;
+      await sleep(tryAgainMs);
+    }
     const giveUpMs = performance.now() + answersWithinMs;
     for (;;) {
       // The compiler does not rewrite this address: it is that of the built file.
@@ -83,21 +91,25 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
       tellAll();
     });
     thread.failed.catch((error: unknown) => failed.reject(error));
-    void thread.ended.then(() => {
+    void thread.ended.then((how) => {
       if (now !== thread) return;
       now = null;
       if (closed || aside) return;
-      away = "the process that collected has ended; this console is taking over";
+      const handedOver = how === "handed-over";
+      away = handedOver
+        ? "an unattended collector is taking over; this console is attaching to it"
+        : "the process that collected has ended; this console is taking over";
       tellAll();
-      takeUp();
+      takeUp(handedOver ? performance.now() + comesWithinMs : undefined);
     });
     tellAll();
   };
 
-  const takeUp = (): void => {
+  /** Collects itself only from `ownFromMs` on, by `performance.now`. */
+  const takeUp = (ownFromMs?: number): void => {
     aside = false;
     if (now !== null) return;
-    find().then(
+    find(ownFromMs).then(
       (thread) => {
         if (closed || aside) void thread.close();
         else use(thread);
@@ -141,7 +153,7 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
       aside = true;
       return close();
     },
-    takeUp,
+    takeUp: () => takeUp(),
     close: () => {
       closed = true;
       return close();

@@ -27,6 +27,8 @@ const mostWaitingBytes = 8 * 1024 ** 2;
 /** Hands views to the consoles that attach. */
 export interface Serving {
   send(view: FleetView): void;
+  /** Tells each console that the state folder is being let go for an unattended collector. */
+  handOver(): void;
   close(): Promise<void>;
 }
 
@@ -66,6 +68,10 @@ export async function serve(
       if (consoles.size === 0) return;
       const bytes = frame({ kind: "view", view: fresh } satisfies FromWorker);
       for (const socket of consoles) if (socket.writableLength < mostWaitingBytes) socket.write(bytes);
+    },
+    handOver: () => {
+      const bytes = frame({ kind: "handed-over" } satisfies FromWorker);
+      for (const socket of consoles) socket.write(bytes);
     },
     close: async () => {
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));

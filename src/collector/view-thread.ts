@@ -17,13 +17,21 @@ export interface ViewThread {
   setFleet(fleet: Fleet): void;
   /** Settles once the thread has ended, however it did. */
   close(): Promise<void>;
-  /** Settles once it has ended by itself. */
-  readonly ended: Promise<void>;
+  /** Asks a console that collects to let the state folder go to this process, which collects unattended. */
+  handOver(): void;
+  /** Settles once it has ended by itself; with `handed-over` where it has made room for an unattended collector. */
+  readonly ended: Promise<"ended" | "handed-over">;
   /** Rejects when the thread dies by itself; never resolves. */
   readonly failed: Promise<never>;
 }
 
-/** Waits for a link's first view; null where another process collects. `what` is named where it ends before. */
+/** Nothing can be kept in the state folder: the line for people. */
+export class NotKept extends Error {}
+
+/**
+ * Waits for a link's first view; null where another process collects. `what` is named where it ends before. Throws
+ * `NotKept` where an unattended collector cannot keep anything.
+ */
 export async function firstView(
   link: Link,
   what: string,
@@ -34,18 +42,19 @@ export async function firstView(
   let requests = 0;
   let view: FleetView | undefined;
   let over = false;
+  let handedOver = false;
   const first = Promise.withResolvers<"view" | "taken">();
   const failed = Promise.withResolvers<never>();
   failed.promise.catch(() => {});
   const hasEnded = () => new Error(`${what} has ended`);
-  const ended = new Promise<void>((resolve) => {
+  const ended = new Promise<"ended" | "handed-over">((resolve) => {
     link.onEnd((error) => {
       over = true;
       if (error) failed.reject(error);
       first.reject(error ?? hasEnded());
       for (const { reject } of asked.values()) reject(hasEnded());
       asked.clear();
-      resolve();
+      resolve(handedOver ? "handed-over" : "ended");
     });
   });
   link.onMessage((message: FromWorker) => {
@@ -57,6 +66,14 @@ export async function firstView(
     }
     if (message.kind === "taken") {
       first.resolve("taken");
+      return;
+    }
+    if (message.kind === "unkept") {
+      first.reject(new NotKept(message.problem));
+      return;
+    }
+    if (message.kind === "handed-over") {
+      handedOver = true;
       return;
     }
     if (message.kind === "event") {
@@ -88,6 +105,7 @@ export async function firstView(
       ask((request) => link.post({ kind: "history", request, unit, fromMs, toMs, points })),
     say: (said) => ask((request) => link.post({ kind: "say", request, said })),
     setFleet: (fleet) => link.post({ kind: "fleet", fleet }),
+    handOver: () => link.post({ kind: "hand-over" }),
     close: async () => {
       if (!over) link.post({ kind: "close" });
       await ended;

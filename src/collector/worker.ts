@@ -8,6 +8,8 @@ import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
 import { type Serving, serve, tooLong } from "./serve.ts";
 
+const changingHands = "an unattended collector is taking over here; say it again in a moment";
+
 /** A view is sent at most this often; sooner where an alarm came or went. */
 const viewEveryMs = second;
 const urgentAfterMs = second / 10;
@@ -21,6 +23,9 @@ const asked = start.keep && (await startKeeping(start.keep));
 if (asked && "taken" in asked) {
   post({ kind: "taken" });
   port.close();
+} else if (asked && "problem" in asked && start.keep?.kind === "collect") {
+  post({ kind: "unkept", problem: asked.problem });
+  port.close();
 } else if (asked && "kept" in asked) await collect(asked.kept, null);
 else await collect(undefined, asked ? asked.problem : null);
 
@@ -31,6 +36,7 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
   let sentMs = 0;
   let serving: Serving | undefined;
   let notifying: Notifying | undefined;
+  let going = false;
 
   const onChange = (urgent: boolean): void => {
     const at = Math.max(Date.now() + urgentAfterMs, urgent ? 0 : sentMs + viewEveryMs);
@@ -84,7 +90,12 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       const { request, unit, fromMs, toMs, points } = message;
       return { kind: "history", request, history: collector.history(unit, fromMs, toMs, points) };
     }
+    if (message.kind === "hand-over") {
+      if (start.keep?.kind === "watch") handOver();
+      return undefined;
+    }
     if (message.kind === "say") {
+      if (going) return { kind: "said", request: message.request, problem: changingHands };
       return { kind: "said", request: message.request, problem: sayAll(collector, message.said) };
     }
     return undefined;
@@ -96,18 +107,17 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
   }
 
   let last: Promise<void> = Promise.resolve();
-  sendView();
-  port?.on("message", (message: ToWorker) => {
-    const answered = answer(message);
-    if (answered) post(answered);
-    if (message.kind === "fleet") {
-      last = last.then(async () => {
-        await end();
-        collector = await begin(message.fleet);
-        onChange(true);
-      });
-    }
-    if (message.kind !== "close") return;
+
+  function handOver(): void {
+    if (going) return;
+    post({ kind: "handed-over" });
+    serving?.handOver();
+    letGo();
+  }
+
+  function letGo(): void {
+    if (going) return;
+    going = true;
     void last.then(async () => {
       if (due) clearTimeout(due);
       // The folder is let go only when all is kept; whoever attached then finds nobody, and takes over.
@@ -115,8 +125,22 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       if (due) clearTimeout(due);
       keeping?.close();
       await serving?.close();
-      port.close();
+      port?.close();
     });
+  }
+
+  sendView();
+  port?.on("message", (message: ToWorker) => {
+    const answered = answer(message);
+    if (answered) post(answered);
+    if (message.kind === "fleet" && !going) {
+      last = last.then(async () => {
+        await end();
+        collector = await begin(message.fleet);
+        onChange(true);
+      });
+    }
+    if (message.kind === "close") letGo();
   });
 }
 

@@ -5,7 +5,9 @@ import type { FleetView } from "../collector/fleet-view.ts";
 import { type FollowedPerformance, followPerformance } from "../collector/follow-performance.ts";
 import { openMetrics, replaceFile } from "../collector/metrics.ts";
 import { openUnattended } from "../collector/unattended.ts";
+import { NotKept } from "../collector/view-thread.ts";
 import type { AlarmEvent } from "../terms/events.ts";
+import { visible } from "../terms/text.ts";
 import { iso, second } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 import { endedBySignal } from "./dashboard-on.ts";
@@ -39,16 +41,11 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   const opened = await openUnattended(
     { fleet, stateFolder: folder, clock: wallClock, keep: keepOptions(fleet, folder, "collect") },
     (event) => logEvent(event),
-  );
-  if ("taken" in opened) {
-    throw new CannotWork(`${folder}: ${opened.taken} collects there already; end it first`);
-  }
+  ).catch((error: unknown) => {
+    throw error instanceof NotKept ? new CannotWork(error.message) : error;
+  });
+  if ("taken" in opened) throw new CannotWork(`${visible(folder)}: ${opened.taken}`);
   const { thread } = opened;
-  const first = thread.current();
-  if (first.collector === undefined) {
-    await thread.close();
-    throw new CannotWork(...first.notices);
-  }
 
   function logEvent({ timeMs, sinceMs, message, ...event }: AlarmEvent): void {
     log.info({ ...event, at: iso(timeMs), since: iso(sinceMs) }, message);
@@ -87,7 +84,7 @@ export async function collect(fleetPath: string | undefined, options: CollectOpt
   };
   thread.subscribe(() => look(thread.current()));
   log.info({ fleet: fleet.name, units: fleet.units.length, state: folder }, "collecting");
-  look(first);
+  look(thread.current());
   tellService("--ready", `--status=collecting ${fleet.units.length} units`);
   const feeding = feedWatchdog(() => performance.now() - seenMs < hangsAfterMs);
 

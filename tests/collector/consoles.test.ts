@@ -6,11 +6,14 @@ import { connect } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
+import { attach } from "../../src/collector/attach.ts";
 import { wallClock } from "../../src/collector/clock.ts";
 import type { FleetView } from "../../src/collector/fleet-view.ts";
 import type { Said } from "../../src/collector/keeping.ts";
 import type { OpenConsole } from "../../src/collector/open.ts";
 import { loadFleet } from "../../src/commands/load-fleet.ts";
+import { readDatabase } from "../../src/store/database.ts";
+import { eventsIn } from "../../src/store/events.ts";
 
 // The thread of a console runs the built program.
 const built = new URL("../../dist/collector/open.js", import.meta.url).href;
@@ -122,6 +125,41 @@ describe("consoles and a collector on one state folder", { timeout: 40_000 }, ()
     const { child } = await collector(fleet, state);
     ann.takeUp();
     await within(takeOverMs, () => expect(ann.current().collector?.pid).toBe(child.pid));
+  });
+
+  it("make room for an unattended collector and attach to it; what was told and said stands, and nothing twice", async () => {
+    const { fleet, state, log } = folderWithAlarm();
+    const [ann, ben] = [await console_(fleet, state), await console_(fleet, state)];
+    expect(ann.current().attached).toBeUndefined();
+    expect(ben.current().attached).toBe(true);
+    await ann.viewWhere(({ units }) => units[0].alarms.length > 0);
+    await ann.say(acknowledge(ann.current(), "Ann"));
+    const { child, lines } = await collector(fleet, state);
+    for (const each of [ann, ben]) {
+      await within(takeOverMs, () => expect(each.current().collector?.pid).toBe(child.pid));
+      await within(takeOverMs, () => expect(each.current().units[0].alarms[0]?.acknowledged?.by).toBe("Ann"));
+      expect(each.current().notices).toEqual([]);
+    }
+    const time = new Date().toISOString();
+    appendFileSync(log, `${time},9.2,45,-12,86,30,on\n`);
+    await within(takeOverMs, () => expect(ben.current().units[0].lastReadingMs).toBe(Date.parse(time)));
+    expect(lines()).not.toContain("ozone-not-allowed");
+    child.kill("SIGTERM");
+    await once(child, "exit");
+    const db = readDatabase(state).value;
+    expect([...(db ? eventsIn(db, {}) : [])].map(({ line }) => JSON.parse(line).event)).toEqual(["raised"]);
+    db?.close();
+  });
+
+  it("collect again where the unattended collector that asked for room does not come", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const ann = await console_(fleet, state);
+    await ann.viewWhere(({ units }) => units[0].alarms.length > 0);
+    const asking = await attach(state);
+    asking?.handOver();
+    await within(takeOverMs, () => expect(ann.current().notices[0]).toContain("is taking over"));
+    await within(2 * takeOverMs, () => expect(ann.current().notices).toEqual([]));
+    expect(ann.current().collector?.pid).toBe(process.pid);
   });
 
   it("a new one says that a collector which was stopped does not answer", async () => {
