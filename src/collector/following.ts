@@ -33,6 +33,8 @@ export interface Following {
   firstLook: FirstLook | undefined;
   /** Its log is in the midst of a read: `log.save()` does not say where its state stands. */
   reading: boolean;
+  /** From when on its silence is judged, by a clock that goes on evenly: later than now where the clock has leapt. */
+  silentFromMs: number;
   /** Since when it differs from what was kept of it, by `performance.now`; null where it does not. */
   changedMs: number | null;
   /** Told, and not kept yet. */
@@ -56,6 +58,7 @@ export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest, restore
     behind: true,
     firstLook: undefined,
     reading: false,
+    silentFromMs: Number.NEGATIVE_INFINITY,
     changedMs: null,
     unkept: [],
     unkeptRows: 0,
@@ -94,6 +97,14 @@ export function eventsOf(following: Following, findings: readonly Finding[]): Al
       following.unkept.push(event);
       return event;
     });
+}
+
+/** The newest reading of the middle one of units; of two, of the one behind. -∞ where none has any. */
+export function typicalLastMs(units: Iterable<Following>): number {
+  const last = [...units]
+    .map(({ player }) => player.state.condition.lastTimeMs ?? Number.NEGATIVE_INFINITY)
+    .sort((a, b) => a - b);
+  return last[Math.floor((last.length - 1) / 2)] ?? Number.NEGATIVE_INFINITY;
 }
 
 /** Takes in a person's word; false where it came in before. */

@@ -2,17 +2,13 @@ import { parentPort, workerData } from "node:worker_threads";
 import type { Fleet } from "../fleet/unit.ts";
 import { type Notifying, startNotifying, statusNotices } from "../notify/notifying.ts";
 import { visible } from "../terms/text.ts";
-import { second } from "../terms/time.ts";
 import { type Collector, startCollector } from "./collector.ts";
 import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
 import { type Serving, serve, tooLong } from "./serve.ts";
+import { startViewTimes } from "./view-times.ts";
 
 const changingHands = "an unattended collector is taking over here; say it again in a moment";
-
-/** A view is sent at most this often; sooner where an alarm came or went. */
-const viewEveryMs = second;
-const urgentAfterMs = second / 10;
 
 const port = parentPort;
 if (port === null) throw new Error("the collector's worker is started by openConsole");
@@ -31,20 +27,17 @@ else await collect(undefined, asked ? asked.problem : null);
 
 /** `unkept`: why nothing can be kept. */
 async function collect(keeping: Keeping | undefined, unkept: string | null): Promise<void> {
-  let due: NodeJS.Timeout | null = null;
-  let dueMs = Number.POSITIVE_INFINITY;
-  let sentMs = 0;
   let serving: Serving | undefined;
   let notifying: Notifying | undefined;
   let going = false;
 
-  const onChange = (urgent: boolean): void => {
-    const at = Math.max(Date.now() + urgentAfterMs, urgent ? 0 : sentMs + viewEveryMs);
-    if (at >= dueMs) return;
-    if (due) clearTimeout(due);
-    dueMs = at;
-    due = setTimeout(sendView, at - Date.now());
-  };
+  const times = startViewTimes(() => {
+    const view = collector.view();
+    notifying?.look(view);
+    post({ kind: "view", view });
+    serving?.send(view);
+  });
+  const onChange = times.changed;
   const notices: string[] = [];
   if (unkept !== null) notices.push(`nothing is kept: ${unkept}`);
   const long = keeping === undefined ? null : tooLong(keeping.folder);
@@ -73,16 +66,6 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
       return undefined;
     });
-  }
-
-  function sendView(): void {
-    due = null;
-    dueMs = Number.POSITIVE_INFINITY;
-    sentMs = Date.now();
-    const view = collector.view();
-    notifying?.look(view);
-    post({ kind: "view", view });
-    serving?.send(view);
   }
 
   function answer(message: ToWorker): FromWorker | undefined {
@@ -119,17 +102,17 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     if (going) return;
     going = true;
     void last.then(async () => {
-      if (due) clearTimeout(due);
+      times.stop();
       // The folder is let go only when all is kept; whoever attached then finds nobody, and takes over.
       await end();
-      if (due) clearTimeout(due);
+      times.stop();
       keeping?.close();
       await serving?.close();
       port?.close();
     });
   }
 
-  sendView();
+  times.send();
   port?.on("message", (message: ToWorker) => {
     const answered = answer(message);
     if (answered) post(answered);

@@ -45,6 +45,7 @@ export async function followFleet(
       clock,
     },
     { onChange: () => undefined },
+    { evenMs: () => clock.originMs },
   );
   running.push(collector);
   const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 20 });
