@@ -1,3 +1,4 @@
+import { statSync } from "node:fs";
 import { realpath } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { type FSWatcher, watch } from "chokidar";
@@ -37,6 +38,18 @@ function watchFolders(folder: string): FSWatcher {
 
 const thisSystem: System = { watchFolder: watchFolders, networkFileSystemOf };
 
+const wasGone = "the log folder was gone for a while";
+
+/** Which folder a path names now; empty where none. */
+function idOf(path: string): string {
+  try {
+    const { dev, ino } = statSync(path);
+    return `${dev} ${ino}`;
+  } catch {
+    return "";
+  }
+}
+
 /**
  * Tells which units' logs have changed, at most 200 ms after they did, several together. Where the folder
  * cannot be watched (too many watches, too many open files, a network file system, no such folder yet), or
@@ -55,6 +68,7 @@ export async function followLogs(
   let telling: NodeJS.Timeout | undefined;
   let watcher: FSWatcher | undefined;
   let sweeping: NodeJS.Timeout | undefined;
+  let lookingAtRoot: NodeJS.Timeout | undefined;
   let closed = false;
   let linked: ReadonlyMap<string, readonly string[]> = new Map();
 
@@ -83,6 +97,7 @@ export async function followLogs(
 
   function sweepInstead(why: string): void {
     if (closed || sweeping !== undefined) return;
+    clearInterval(lookingAtRoot);
     onProblem(`${visible(fleet.logs)}: ${why}; it is looked through every second instead`);
     void watcher?.close();
     watcher = undefined;
@@ -142,7 +157,7 @@ export async function followLogs(
       void sweepOnNetwork(root, [path]);
     });
     watching.on("unlinkDir", (path) => {
-      if (path === root) sweepInstead("the log folder was gone for a while");
+      if (path === root) sweepInstead(wasGone);
       else tell(everyone, true);
     });
     watching.on("error", (error) => sweepInstead(whyNot(error)));
@@ -151,6 +166,11 @@ export async function followLogs(
       watching.once("error", () => resolve());
     });
     if (watcher === undefined) return;
+    // Where it is unmounted or renamed, what is watched is no longer what bears its name, and nothing tells so.
+    const watched = idOf(root);
+    lookingAtRoot = setInterval(() => {
+      if (idOf(root) !== watched) sweepInstead(wasGone);
+    }, sweepEveryMs);
     await sweepOnNetwork(root, Object.keys(watching.getWatched()));
     await findLinked();
   }
@@ -164,6 +184,7 @@ export async function followLogs(
   return {
     async close() {
       closed = true;
+      clearInterval(lookingAtRoot);
       clearTimeout(telling);
       clearTimeout(sweeping);
       await watcher?.close();
