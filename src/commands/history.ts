@@ -2,13 +2,14 @@ import { readPerformance } from "../collector/read-performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { readDatabase } from "../store/database.ts";
-import { eventsIn } from "../store/events.ts";
+import { eventsIn, newestEvent } from "../store/events.ts";
+import type { Database } from "../store/sqlite.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
-import { type Heard, hearing } from "./heard.ts";
+import { type Heard, hearing, type Renewed } from "./heard.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
@@ -31,15 +32,19 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
   const sinceMs = options.since === undefined ? untilMs - usualMs : instant(options.since, "--since");
   if (sinceMs >= untilMs) throw new CannotWork("--since comes before --until");
-  if (options.unit !== undefined) unitIn(fleet, options.unit);
   const folder = stateFolder(fleet, path, options.state);
   const db = must(readDatabase(folder));
   if (db === null) {
     throw new CannotWork(`${visible(folder)}: no state is kept there yet; start watch or collect first`);
   }
   try {
+    const words = must(wordsAfter(db, 0));
+    const { unit } = options;
+    // A unit that is in the fleet file no longer has its history all the same.
+    const isKept = unit !== undefined && (newestEvent(db, unit) || words.some((word) => word.unit === unit));
+    if (unit !== undefined && !isKept) unitIn(fleet, unit);
     if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, options);
-    const heard = hearing(must(wordsAfter(db, 0)), Date.now()).filter(
+    const heard = hearing(words, Date.now(), renewedIn(db)).filter(
       ({ timeMs, unit }) =>
         timeMs >= sinceMs && timeMs <= untilMs && (options.unit === undefined || unit === options.unit),
     );
@@ -95,14 +100,27 @@ function eventText(line: string, timezone: string): string {
   return `${fullTime(Date.parse(event.time), timezone)}  ${event.unit}  ${what}  ${event.priority.padEnd(6)}  ${alarmWords(event.alarm)}: ${event.message}`;
 }
 
-function heardText({ timeMs, unit, alarm, event, by, note, untilMs }: Heard, timezone: string): string {
-  const until = untilMs === undefined ? "" : ` until ${fullTime(untilMs, timezone)}`;
-  const words = note === undefined ? "" : `: ${visible(note)}`;
-  const who = by === undefined ? "its time is over" : `by ${visible(by)}`;
-  return `${fullTime(timeMs, timezone)}  ${unit}  ${event} ${who}${until}  ${alarmWords(alarm)}${words}`;
+/** Whether an alarm's kept events make an acknowledgement one anew. */
+function renewedIn(db: Database): Renewed {
+  return (unit, alarm, fromMs, toMs) =>
+    [...eventsIn(db, { sinceMs: fromMs, untilMs: toMs, unit })].some(({ line }) => {
+      const event = JSON.parse(line) as { alarm: string; event: string };
+      return event.alarm === alarm && (event.event === "cleared" || event.event === "priority-changed");
+    });
 }
 
-function heardJson({ timeMs, unit, alarm, event, by, note, untilMs, row }: Heard): unknown {
+function heardText(heard: Heard, timezone: string): string {
+  const { timeMs, unit, alarm, event, by, note, untilMs, already, except = [] } = heard;
+  const until = untilMs === undefined ? "" : ` until ${fullTime(untilMs, timezone)}`;
+  const words = note === undefined ? "" : `: ${visible(note)}`;
+  const first = already && `; ${visible(already.by)} had, at ${fullTime(already.timeMs, timezone)}`;
+  const but = except.length === 0 ? "" : ` but ${except.map(alarmWords).join(", ")}`;
+  const who = by === undefined ? "its time is over" : `by ${visible(by)}`;
+  return `${fullTime(timeMs, timezone)}  ${unit}  ${event} ${who}${until}  ${alarmWords(alarm)}${but}${first ?? ""}${words}`;
+}
+
+function heardJson(heard: Heard): unknown {
+  const { timeMs, unit, alarm, event, by, note, untilMs, already, except, row } = heard;
   return {
     time: new Date(timeMs).toISOString(),
     unit,
@@ -111,6 +129,8 @@ function heardJson({ timeMs, unit, alarm, event, by, note, untilMs, row }: Heard
     ...(by !== undefined && { by }),
     ...(note !== undefined && { note }),
     ...(untilMs !== undefined && { until: new Date(untilMs).toISOString() }),
+    ...(already && { already_by: already.by, already_at: new Date(already.timeMs).toISOString() }),
+    ...(except && { except }),
     word: row,
   };
 }
