@@ -117,7 +117,8 @@ function escalate(now: Now, line: SendLine, wanted: readonly Standing[]): void {
     if (newest < 0) continue;
     const madeMs = Math.min(...last.map((delivery) => delivery.madeMs));
     const inVain = last.every(({ outcome }) => outcome === "refused");
-    if (!inVain && nowMs - madeMs < line.escalateAfterMs) continue;
+    // One told by what is the future now: the clock was put back, and who is next is rather told early than hours late.
+    if (!inVain && Math.abs(nowMs - madeMs) < line.escalateAfterMs) continue;
     const next = line.escalateTo
       .map((names, place) => ({
         step: place + 1,

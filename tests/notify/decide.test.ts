@@ -305,6 +305,18 @@ describe("who is told", () => {
     expect(desk.over(heard, nightMs + 5 * minute, hour)).toEqual([]);
   });
 
+  it("is the next no hours late where the clock was put back by hours meanwhile", () => {
+    const desk = running(
+      `${twoWays}\nsend: [{ to: ann, escalate_after: 15 min, escalate_to: [ben] }]`,
+      nightMs - minute,
+    );
+    const units = { "LM-01": silent("LM-01/4", nightMs) };
+    expect(desk.over(units, nightMs, 10 * minute)).toHaveLength(1);
+    expect(desk.over(units, nightMs - 3 * hour, 15 * minute)).toEqual([
+      expect.stringMatching(/^ben: MEDIUM, NOT ANSWERED/),
+    ]);
+  });
+
   it("is the next at once where the first way refuses", () => {
     const desk = deskOf(`${twoWays}\nsend: [{ to: ann, escalate_to: [ben] }]`, ({ way }) =>
       way === "ann" ? "refused" : "delivered",
