@@ -82,6 +82,11 @@ export function Dashboard({
   const performance = usePerformanceScreen(source, view, silentMs, width, height);
   const hasRoom = width >= leastWidth && height >= leastHeight;
   const saying = useSaying(source, view, by, chosen, hasRoom);
+  /** Whoever says something of a unit has chosen it: it stays so when a worse one comes above it. */
+  const sayOfChosen = (): void => {
+    setPlace((from) => ({ ...from, unit: chosen }));
+    saying.open();
+  };
   const replay = (ask: Exclude<ReplayCommand, "go to">) => () => source.replay?.({ ask, unit: unitId });
   const outer: Partial<Record<Command, () => void>> = {
     "play or pause": replay("play or pause"),
@@ -92,7 +97,7 @@ export function Dashboard({
     "last alarm": replay("last alarm"),
     beginning: replay("beginning"),
     "go to": entry.open,
-    ...(hasRoom && !place.explaining && { say: saying.open, undo: saying.undo }),
+    ...(hasRoom && !place.explaining && { say: sayOfChosen, undo: saying.undo }),
     ...(hasRoom && !place.explaining && unitId !== null && { acknowledge: saying.acknowledge }),
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),

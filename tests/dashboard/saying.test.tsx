@@ -154,7 +154,7 @@ describe("a unit and a site", () => {
     expect(said).toHaveLength(2);
   });
 
-  test("what is typed stays with its unit when a worse one comes above it", async () => {
+  test("what is typed, and the choice, stay with the unit when a worse one comes above it", async () => {
     const source = peopleSource();
     const { shows, steps, said } = await started(source);
     await steps(["w", "Ann says: _"], ["acknowledge all", "acknowledge all_"]);
@@ -166,6 +166,7 @@ describe("a unit and a site", () => {
     source.show({ ...view, units: [worse, ...view.units.slice(1)] });
     await shows("■ 2  now");
     await steps([key.enter, "LM-03: 2 alarms acknowledged by Ann"]);
+    await shows(/▸ . LM-03/);
     expect(told(said).map(({ unit }) => unit)).toEqual(["LM-03", "LM-03"]);
   });
 });
