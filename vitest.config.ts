@@ -19,7 +19,7 @@ const sharing =
 export default defineConfig({
   test: {
     setupFiles: ["tests/support/tidy.ts"],
-    testTimeout: 20_000,
+    testTimeout: 60_000,
     maxWorkers: 2,
     reporters: ["default", ["json", { outputFile: "test-results/vitest.json" }]],
     projects: [

@@ -41,7 +41,7 @@ async function follow(after: After, folder: string, system?: System, change: Par
   after(() => following.close());
   /** Waits until something is told, then gives all that was told and forgets it. */
   const next = async (): Promise<{ ids: string[]; moved: boolean }> => {
-    await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 5000, interval: 10 });
+    await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 30_000, interval: 10 });
     const all = told.splice(0);
     return { ids: [...new Set(all.flatMap((t) => t.ids))].sort(), moved: all.some((t) => t.moved) };
   };
@@ -54,7 +54,7 @@ describe.concurrent("following logs", () => {
     const paths = ["U-1.csv", "U-2.csv", "U-3.csv"].map((name) => write(folder, name, "x\n"));
     const { next, told } = await follow(onTestFinished, folder);
     for (const path of paths.slice(0, 2)) for (let i = 0; i < 50; i++) appendFileSync(path, "y\n");
-    await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 5000 });
+    await vi.waitFor(() => expect(told.length).toBeGreaterThan(0), { timeout: 30_000 });
     expect(told.length).toBeLessThanOrEqual(10);
     expect(await next()).toEqual({ ids: ["U-1", "U-2"], moved: false });
   });
@@ -77,7 +77,7 @@ describe.concurrent("following logs", () => {
     mkdirSync(join(folder, "U-3"));
     expect((await next()).moved).toBe(true);
     writeFileSync(join(folder, "U-3", "a.csv"), "x\n");
-    await vi.waitFor(() => expect(told.some((t) => t.ids.includes("U-3"))).toBe(true), { timeout: 5000 });
+    await vi.waitFor(() => expect(told.some((t) => t.ids.includes("U-3"))).toBe(true), { timeout: 30_000 });
   });
 
   it("is silent about files that are no unit's", async ({ onTestFinished }) => {
@@ -203,7 +203,7 @@ describe.concurrent("where the folder cannot be watched", () => {
     const later = await follow(onTestFinished, folder, mounted({ [join(folder, "pond 4")]: "9p" }));
     expect(later.problems).toEqual([]);
     mkdirSync(join(folder, "pond 4"));
-    await vi.waitFor(() => expect(later.problems).toHaveLength(1), { timeout: 5000 });
+    await vi.waitFor(() => expect(later.problems).toHaveLength(1), { timeout: 30_000 });
     expect(later.problems[0]).toContain("pond 4 lies on a network file system (9p)");
   });
 

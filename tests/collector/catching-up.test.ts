@@ -35,7 +35,7 @@ describe("a fleet that catches up", () => {
     );
     try {
       const unit = (id: string) => collector.view().units.find((each) => each.id === id);
-      await vi.waitFor(() => expect(unit("LM-02")?.catchingUp).toBeUndefined(), 10_000);
+      await vi.waitFor(() => expect(unit("LM-02")?.catchingUp).toBeUndefined(), 30_000);
       expect(unit("LM-02")?.alarms.map(({ alarm }) => alarm)).toContain("lost-prime");
       expect(unit("LM-01")).toMatchObject({ catchingUp: true, alarms: [] });
 
@@ -44,10 +44,10 @@ describe("a fleet that catches up", () => {
         join(folder, "logs", "LM-02.csv"),
         `${row.replace(/^[^,]+/, new Date(lastMs).toISOString())}\n`,
       );
-      await vi.waitFor(() => expect(unit("LM-02")?.lastReadingMs).toBe(lastMs), 10_000);
+      await vi.waitFor(() => expect(unit("LM-02")?.lastReadingMs).toBe(lastMs), 30_000);
       expect(collector.view().catchingUp).toBeDefined();
       expect(unit("LM-01")?.catchingUp).toBe(true);
-      await vi.waitFor(() => expect(collector.view().catchingUp).toBeUndefined(), 15_000);
+      await vi.waitFor(() => expect(collector.view().catchingUp).toBeUndefined(), 30_000);
       expect(unit("LM-01")?.catchingUp).toBeUndefined();
       expect(unit("LM-01")?.log.rows).toBe(30 * 8640);
     } finally {

@@ -54,7 +54,7 @@ async function collector(
   child.stdout?.on("data", (piece) => {
     text += piece;
   });
-  await vi.waitFor(() => expect(text).toContain("up to now"), { timeout: 15_000, interval: 20 });
+  await vi.waitFor(() => expect(text).toContain("up to now"), { timeout: 30_000, interval: 20 });
   return { child, lines: () => text };
 }
 

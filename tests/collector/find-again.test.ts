@@ -36,7 +36,7 @@ it("a log that comes while the folder is being looked through is followed, howev
   );
   try {
     const rows = () => collector.view().units[0]?.log.rows;
-    const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 20 });
+    const until = (met: () => void) => vi.waitFor(met, { timeout: 30_000, interval: 20 });
     await until(() => expect(rows()).toBe(1));
     writeFileSync(join(logs, "LM-01-b.csv"), `${header}2026-05-04T00:00:10Z,9.2\n`);
     await until(() => expect(seen).toBe(2));

@@ -24,7 +24,7 @@ it("a disk that is full: the alarm is shown, the screen says that it is not kept
     { onChange: () => undefined },
     { keeping },
   );
-  const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 50 });
+  const until = (met: () => void) => vi.waitFor(met, { timeout: 30_000, interval: 50 });
   try {
     await until(() => expect(collector.view().catchingUp).toBeUndefined());
     // SQLite refuses to grow past this as it does where the disk is full.

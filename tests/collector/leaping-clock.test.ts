@@ -24,7 +24,7 @@ async function followedByOtherClock() {
   let trueMs = midnight + hour;
   const clock = { originMs: trueMs, wallMs: 0, speed: 0 };
   let started: { collector: Collector; keeping: Keeping } | undefined;
-  const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 20 });
+  const until = (met: () => void) => vi.waitFor(met, { timeout: 30_000, interval: 20 });
   const stop = async () => {
     await started?.collector.close();
     started?.keeping.close();

@@ -92,12 +92,8 @@ describe("figures that are followed", () => {
     keepEvents(db, [told(Date.now() - 5 * day), told(Date.now() - hour, "raised", { unit: "LM-02" })]);
     db.close();
     const followed = followPerformance(folder, () => {});
-    await vi.waitFor(() =>
-      expect(followed.current()).toMatchObject([
-        { announced: 1, stale: [{ unit: "LM-01" }] },
-        { announced: 2 },
-      ]),
-    );
+    const there = [{ announced: 1, stale: [{ unit: "LM-01" }] }, { announced: 2 }];
+    await vi.waitFor(() => expect(followed.current()).toMatchObject(there), 30_000);
     followed.close();
   });
 
@@ -105,7 +101,8 @@ describe("figures that are followed", () => {
     const folder = folderWith({ "main.db": "no database" });
     const problems: (string | null)[] = [];
     const followed = followPerformance(folder, (problem) => problems.push(problem));
-    await vi.waitFor(() => expect(problems).toEqual([expect.stringContaining("it is damaged")]));
+    const said = [expect.stringContaining("it is damaged")];
+    await vi.waitFor(() => expect(problems).toEqual(said), 30_000);
     expect(followed.current()).toEqual([]);
     followed.close();
   });

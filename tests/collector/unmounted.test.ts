@@ -12,7 +12,7 @@ import { folderWith } from "../support/program.ts";
 import { clean, hourClean, midnight, readings } from "../support/unit-days.ts";
 
 const ids = ["LM-01", "LM-02"];
-const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 20 });
+const until = (met: () => void) => vi.waitFor(met, { timeout: 30_000, interval: 20 });
 let running: { readonly collector: Collector; readonly keeping: Keeping } | undefined;
 
 async function stop(): Promise<void> {

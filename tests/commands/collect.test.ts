@@ -21,7 +21,7 @@ async function soonAs(
   ...args: string[]
 ): Promise<unknown> {
   const { NODE_COMPILE_CACHE: _, ...env } = environment;
-  const options = { ...user, env, timeout: 10_000, killSignal: "SIGKILL" as const };
+  const options = { ...user, env, timeout: 30_000, killSignal: "SIGKILL" as const };
   return promisify(execFile)(process.execPath, [launcher, ...args], options).catch((error: unknown) => error);
 }
 

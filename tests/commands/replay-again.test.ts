@@ -36,7 +36,7 @@ function started(...options: readonly string[]) {
   });
   const ended = new Promise<number | null>((resolve) => program.on("close", resolve));
   const shows = (read: () => string, wanted: RegExp) =>
-    vi.waitFor(() => expect(read()).toMatch(wanted), { timeout: 10_000, interval: 20 });
+    vi.waitFor(() => expect(read()).toMatch(wanted), { timeout: 30_000, interval: 20 });
   return {
     folder,
     out: () => out,

@@ -40,7 +40,7 @@ export function openedOn<S extends FleetSource>(source: S) {
   const app = render(<Dashboard source={source} theme={theme} by="Ann" {...ends} />);
   const screen = (): string => app.lastFrame() ?? "";
   const shows = (wanted: string | RegExp) =>
-    vi.waitFor(() => expect(screen()).toMatch(wanted), { timeout: 5000, interval: 10 });
+    vi.waitFor(() => expect(screen()).toMatch(wanted), { timeout: 30_000, interval: 10 });
   /** Types each key once the screen shows what the one before led to. */
   const steps = async (...pairs: readonly (readonly [string, string | RegExp])[]): Promise<void> => {
     for (const [typed, wanted] of pairs) {

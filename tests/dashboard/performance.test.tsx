@@ -90,7 +90,7 @@ describe("p", () => {
     const ends = { onEnd: vi.fn(), onSetAside: vi.fn(), onRedraw: vi.fn() };
     const app = render(<Dashboard source={source} theme={theme} by="Ann" {...ends} />);
     const shows = (wanted: RegExp) =>
-      vi.waitFor(() => expect(app.lastFrame()).toMatch(wanted), { timeout: 5000, interval: 10 });
+      vi.waitFor(() => expect(app.lastFrame()).toMatch(wanted), { timeout: 30_000, interval: 10 });
     return { shows, type: app.stdin.write, ends };
   }
 

@@ -7,7 +7,7 @@ import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
 const theme = { colour: false, attributes: false, unicode: true };
 const hour = 3600_000;
 /** A busy machine may take its time. */
-const patience = { timeout: 10_000, interval: 20 };
+const patience = { timeout: 30_000, interval: 20 };
 const replay: ReplayView = {
   fromMs: nightMs - 20 * hour,
   toMs: nightMs + 4 * hour,

@@ -34,7 +34,7 @@ const hookTo = (url: string, name = "desk", timeout = "10 s") =>
   `${name}: { webhook: "${url}", secret_file: ${secretFile()}, timeout: ${timeout} }`;
 const raisedMs = Date.now() - 5 * minute;
 const lostPrime: Units = { "LM-01": { alarms: [alarm({ id: "LM-01/7", raisedMs })] } };
-const until = (check: () => void) => vi.waitFor(check, { timeout: 15_000, interval: 10 });
+const until = (check: () => void) => vi.waitFor(check, { timeout: 30_000, interval: 10 });
 
 describe("a message", () => {
   it("is recorded as delivered, and is not sent again, by this process or the next", async () => {

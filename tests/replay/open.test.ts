@@ -28,7 +28,7 @@ describe("a replay in a thread of its own", () => {
   it("goes where it is asked to, and gives what was seen on the way", async () => {
     const { replay: ask, current, history } = await opened();
     ask({ ask: "go to", timeMs: endMs });
-    await vi.waitFor(() => expect(current().clockMs).toBe(endMs), { timeout: 10_000, interval: 20 });
+    await vi.waitFor(() => expect(current().clockMs).toBe(endMs), { timeout: 30_000, interval: 20 });
     const { signals } = await history("LM-01", midnight, endMs, 6);
     expect(signals.map(({ channel }) => channel)).toContain("motor_current");
     await expect(history("LM-99", midnight, endMs, 6)).rejects.toThrow("the fleet has no such unit");

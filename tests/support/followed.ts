@@ -48,7 +48,7 @@ export async function followFleet(
     { evenMs: () => clock.originMs },
   );
   running.push(collector);
-  const until = (met: () => void) => vi.waitFor(met, { timeout: 10_000, interval: 20 });
+  const until = (met: () => void) => vi.waitFor(met, { timeout: 30_000, interval: 20 });
   await until(() => expect(collector.view().catchingUp).toBeUndefined());
   return {
     collector,

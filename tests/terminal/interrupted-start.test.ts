@@ -11,7 +11,7 @@ afterEach(() => session?.close());
 
 /** Settles once the demonstration has made its folder, long before it can show anything. */
 const begun = (temporary: string) =>
-  vi.waitFor(() => expect(readdirSync(temporary)).toHaveLength(1), { timeout: 10_000, interval: 2 });
+  vi.waitFor(() => expect(readdirSync(temporary)).toHaveLength(1), { timeout: 30_000, interval: 2 });
 
 describe("a signal while the demonstration starts", () => {
   it.each([

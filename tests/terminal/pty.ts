@@ -63,7 +63,7 @@ export interface TerminalOptions {
 }
 
 const pollMs = 20;
-const patienceMs = 10_000;
+const patienceMs = 30_000;
 const stuckMs = 1000;
 
 /** Starts `program` on a pseudo-terminal of its own, 80 × 24 unless told otherwise. */
