@@ -5,6 +5,7 @@ const benchmarks: Readonly<Record<string, () => Promise<{ bench(args: readonly s
     ingest: () => import("./ingest.ts"),
     follow: () => import("./follow.ts"),
     rules: () => import("./rules.ts"),
+    screen: () => import("./screen.ts"),
   };
 const load = benchmarks[name];
 if (load === undefined) {

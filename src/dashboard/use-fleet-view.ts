@@ -2,6 +2,7 @@ import { useEffect, useState } from "react";
 import type { FleetView } from "../collector/fleet-view.ts";
 import { second } from "../terms/time.ts";
 import type { FleetSource } from "./source.ts";
+import { steadied } from "./steady.ts";
 
 const shortestMs = second;
 /** A replay is at once where it is asked to be; it sends views no oftener than is good. */
@@ -16,7 +17,7 @@ export function useFleetView(source: FleetSource): FleetView {
     const draw = (): void => {
       waiting = undefined;
       drawnMs = performance.now();
-      setView(source.current());
+      setView((shown) => steadied(shown, source.current()));
     };
     const end = source.subscribe(() => {
       if (waiting !== undefined) return;
@@ -25,7 +26,7 @@ export function useFleetView(source: FleetSource): FleetView {
       if (waitMs <= 0) draw();
       else waiting = setTimeout(draw, waitMs);
     });
-    setView(source.current());
+    setView((shown) => steadied(shown, source.current()));
     return () => {
       end();
       clearTimeout(waiting);
