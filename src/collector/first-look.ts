@@ -47,16 +47,16 @@ function stateAfter(unit: Unit, fleet: Fleet, batch: Parameters<typeof condition
   return state;
 }
 
-/** A unit whose logs are still to be read, by what their end shows; without `look`, as not read yet. */
+/** A unit whose logs are still to be read, by what their end shows; without `look`, as it was before: `before`. */
 export function viewFirstLook(
-  unit: Unit,
+  before: UnitState,
   fleet: Fleet,
   look: FirstLook | undefined,
   log: LogView,
   problem: string | null,
   clockMs: number,
 ): UnitView {
-  const state = look?.state ?? startUnit(unit, fleet);
+  const state = look?.state ?? before;
   const view = viewUnit(state, fleet, log, problem, clockMs);
   const { startedMs, stoppedMs } = state.condition;
   // Where the state did not begin within what was read, nobody knows yet since when it holds.

@@ -56,8 +56,8 @@ export interface UnitView {
   readonly id: string;
   readonly site: string | null;
   /**
-   * Its logs have not been read up to now: the state and the readings are those at the logs' ends, nothing
-   * has been judged, and there are no alarms. Absent once they have.
+   * Its logs have not been read up to now: the state and the readings are those at the logs' ends, and not
+   * judged; the alarms are those that were kept before, if any. Absent once they have.
    */
   readonly catchingUp?: true;
   readonly state: UnitState;

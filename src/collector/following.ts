@@ -9,6 +9,7 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import type { StoredWord } from "../terms/words.ts";
+import { alarmViews } from "./alarm-views.ts";
 import { type FirstLook, lookAtEnd, viewFirstLook } from "./first-look.ts";
 import type { UnitView } from "./fleet-view.ts";
 import { logView } from "./log-view.ts";
@@ -17,7 +18,7 @@ import { type Recent, rememberEvent, startRecent } from "./recent.ts";
 import { hearIn, noteIn } from "./respond.ts";
 import type { Restored } from "./restore.ts";
 import { type Summing, startSumming } from "./summing.ts";
-import { viewUnit } from "./view.ts";
+import { peopleViews, viewUnit } from "./view.ts";
 
 /** A unit whose logs are followed. */
 export interface Following {
@@ -141,6 +142,14 @@ export function viewFollowing(
   nowMs: number,
 ): UnitView {
   const log = logView(status);
-  if (behind) return viewFirstLook(state.unit, fleet, firstLook, log, problem ?? null, nowMs);
+  if (behind) {
+    const view = viewFirstLook(state, fleet, firstLook, log, problem ?? null, nowMs);
+    // What was kept of it stands until the rest is read: an alarm does not vanish because a collector starts.
+    return {
+      ...view,
+      alarms: alarmViews(state, responses, fleet.display, nowMs),
+      ...peopleViews(state, responses),
+    };
+  }
   return viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses);
 }

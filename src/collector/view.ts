@@ -37,13 +37,21 @@ export function viewUnit(
     ...baselineWords(state, fleet.display),
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
-    setAside: setAside(responses),
-    ...(state.openServices.length > 0 && { begun: state.openServices }),
+    ...peopleViews(state, responses),
     quiet: quiet(state),
     log,
     problem,
     problemPriority: stalePriority(unit, state.silence),
   };
+}
+
+/** What people have set aside and begun at a unit. */
+export function peopleViews(
+  state: UnitState,
+  responses: UnitResponses,
+): Pick<UnitView, "setAside" | "begun"> {
+  const begun = state.openServices;
+  return { setAside: setAside(responses), ...(begun.length > 0 && { begun }) };
 }
 
 function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateWord {

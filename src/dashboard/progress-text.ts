@@ -5,6 +5,8 @@ import { age, second } from "../terms/time.ts";
 export function progressText({ bytesRead, bytesTotal, bytesPerSecond }: Progress): string {
   const percent = bytesTotal > 0 ? Math.floor((100 * bytesRead) / bytesTotal) : 0;
   const [scale, unit] = bytesTotal >= 1e9 ? [1e9, "GB"] : [1e6, "MB"];
+  // What is kept has been read; how much there is in all is still being looked at.
+  if (bytesTotal === 0 && bytesRead > 0) return "looking how much there is";
   const parts = [
     `${Math.min(99, percent)} % (${amount(bytesRead / scale)} of ${amount(bytesTotal / scale)} ${unit})`,
   ];

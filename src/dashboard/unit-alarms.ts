@@ -28,8 +28,12 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
       ],
       ...paragraph("   ", problem, width),
     );
-  if (unit.catchingUp) lines.push(line("   not judged yet: its logs are still being read"));
-  else if (lines.length === 0) lines.push(line("   none; silence is no proof of safety"));
+  const none = unit.catchingUp
+    ? "not judged yet: its logs are still being read"
+    : "none; silence is no proof of safety";
+  if (lines.length === 0) lines.push(line(`   ${none}`));
+  else if (unit.catchingUp)
+    lines.push(line("   as they stood before: the rest of its logs is still being read"));
   sections.push({ title: "Alarms", lines });
   if (aside.length > 0)
     sections.push({

@@ -24,7 +24,7 @@ function isOpen(alarm: AlarmView): boolean {
 
 /** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
 export function urgencyOf(unit: UnitView): Urgency {
-  if (unit.problem === null && unit.catchingUp) return "catching up";
+  if (unit.problem === null && unit.catchingUp && unit.alarms.length === 0) return "catching up";
   let most: Urgency = unit.problem === null ? "quiet" : activeUrgency(unit.problemPriority);
   for (const alarm of unit.alarms) {
     const urgency = alarmUrgency(alarm);

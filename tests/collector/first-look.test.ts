@@ -5,11 +5,15 @@ import { describe, expect, it } from "vitest";
 import { catchingUpOrder } from "../../src/collector/catching-up-order.ts";
 import { lookAtEnd, viewFirstLook } from "../../src/collector/first-look.ts";
 import type { LogView } from "../../src/collector/fleet-view.ts";
+import { startFollowing, viewFollowing } from "../../src/collector/following.ts";
+import { startPlayer } from "../../src/collector/play.ts";
+import { urgencyOf } from "../../src/dashboard/urgency.ts";
+import { startUnit } from "../../src/engine.ts";
 import { fleetFile, primeLost, quietDay, stopped } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { fleetOf } from "../support/played.ts";
 import { folderWith } from "../support/program.ts";
-import { clean, midnight, readings, type Stretch } from "../support/unit-days.ts";
+import { clean, midnight, readings, run, type Stretch } from "../support/unit-days.ts";
 
 const noLog: LogView = { files: [], rows: 0, repeats: 0, late: 0, rejected: 0, newestRejected: [] };
 const hours = (n: number): Stretch => ({ seconds: 3600 * n, values: clean });
@@ -22,7 +26,7 @@ async function firstLook(files: Readonly<Record<string, string | Uint8Array>>, a
   for (const [i, path] of paths.entries()) utimesSync(path, 1_000_000, 1_000_000 + i);
   const [unit] = fleet.units;
   const look = await lookAtEnd(unit, fleet, paths.toSorted(), atMs + 3_600_000, undefined);
-  return { look, view: viewFirstLook(unit, fleet, look, noLog, null, atMs), fleet, paths };
+  return { look, view: viewFirstLook(startUnit(unit, fleet), fleet, look, noLog, null, atMs), fleet, paths };
 }
 
 const shownValue = (view: Awaited<ReturnType<typeof firstLook>>["view"], channel: string) =>
@@ -53,6 +57,38 @@ describe("the end of a log before the log has been read", () => {
     expect(view).toMatchObject({ alarms: [], quiet: [], baseline: null });
     expect(look?.state.condition.baseline).toBeNull();
     expect(view.readings.every(({ normal }) => normal === null)).toBe(true);
+  });
+
+  it("leaves standing what was kept of it before: an alarm does not vanish because a collector starts", async () => {
+    const { fleet, look } = await firstLook({ "LM-01.csv": logText(readings(quietDay)) }, midnight);
+    const state = startUnit(fleet.units[0], fleet);
+    run(state, { kind: "readings", batch: readings(primeLost) });
+    const kept = {
+      player: startPlayer(state, []),
+      responses: {},
+      services: [],
+      seq: 1,
+      wordRow: 0,
+      serviceRow: 0,
+    };
+    const following = startFollowing(
+      fleet.units[0],
+      fleet,
+      { timeMs: () => midnight },
+      {
+        ...kept,
+        dropped: [],
+        readAgain: null,
+      },
+    );
+    following.firstLook = look;
+    const atMs = midnight + 70 * 60_000;
+    const view = viewFollowing(following, fleet, following.log.status(), undefined, atMs);
+    expect(view).toMatchObject({ catchingUp: true, lastReadingMs: look?.state.condition.lastTimeMs });
+    expect(view.alarms.map(({ alarm, state }) => `${alarm} ${state}`)).toEqual([
+      "lost-prime active-unacknowledged",
+    ]);
+    expect(urgencyOf(view)).toBe("now");
   });
 
   it("tells since when only where that lies within what was read", async () => {

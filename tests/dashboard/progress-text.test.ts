@@ -11,6 +11,7 @@ describe("how far the logs are read", () => {
     [1e9, 61e9, 10e6, "1 % (1.0 of 61.0 GB) · 10.0 MB/s · 1 h 40 min left"],
     [0, 4e5, null, "0 % (0.0 of 0.4 MB)"],
     [0, 0, null, "0 % (0.0 of 0.0 MB)"],
+    [2e5, 0, null, "looking how much there is"],
     [2e6, 4e6, 0, "50 % (2.0 of 4.0 MB) · 0.0 MB/s"],
     // Logs that grow while they are read.
     [310e6, 300e6, 150e6, "99 % (310 of 300 MB) · 150 MB/s · 1 s left"],
