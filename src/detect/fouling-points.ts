@@ -1,6 +1,6 @@
 import { linearRegression, median } from "simple-statistics";
 import { seasonalTrend } from "../statistics/seasonal-trend.ts";
-import type { Trend } from "../statistics/trend.ts";
+import { type Trend, trend } from "../statistics/trend.ts";
 import { day, hour } from "../terms/time.ts";
 import { shareOfWarmth, type Warmth } from "./water-warmth.ts";
 
@@ -8,8 +8,13 @@ import { shareOfWarmth, type Warmth } from "./water-warmth.ts";
 export const pointSpanMs = 2 * hour;
 /** So often must the hours have come, in the mean. */
 const fewestTimes = 2.5;
+/** So many days of a unit that runs at ever other hours are judged without them. */
+const withoutHoursDays = 5;
 /** Growth within so many standard deviations of what warmer water may do is no fouling. */
 const doubts = 3;
+
+/** Growth so far below clean is that of a feed that fails, or of a line that was foul when its baseline was taken (house choice). */
+export const leastGrowth = -0.1;
 
 /** Which part of the day a time lies in, UTC: the season of a point. */
 export const hourOf = (timeMs: number) => Math.floor((timeMs % day) / pointSpanMs);
@@ -18,8 +23,10 @@ export const hourOf = (timeMs: number) => Math.floor((timeMs % day) / pointSpanM
 export interface PointList {
   pointMs: number[];
   growths: number[];
-  /** How much warmer the water was than when clean, K; 0 where that is not known. */
+  /** How much warmer the water was than when clean, K; NaN where that is not known. */
   warmer: number[];
+  /** The last that was known before these points, K; 0 where none was. */
+  warmerBefore: number;
 }
 
 /** The points made like the clean ones. */
@@ -28,21 +35,32 @@ export interface Points {
   readonly days: readonly number[];
   /** Growth as it would stand with the water as warm as when clean, at the hours at which it was seen clean. */
   readonly levels: readonly number[];
-  /** How these rise; null where the hours have not come often enough. */
+  /** How these rise; null where like hours have not come often enough yet. */
   readonly line: Trend | null;
   /** So much of the last level, and of its rise a day, may yet be the warmth of the water. */
   readonly doubt: { readonly level: number; readonly perDay: number };
 }
 
+/** Whether like hours have come often enough: else nothing tells a trend from a step, nor from a swing. */
+export function compares(hours: readonly number[]): boolean {
+  return hours.length >= fewestTimes * new Set(hours).size;
+}
+
 /** The points without what the water's temperature and the time of day make of them. `cleanHours` as of `hourOf`. */
 export function likeClean(
-  { pointMs, growths, warmer }: PointList,
+  { pointMs, growths, warmer: measured, warmerBefore }: PointList,
   warmth: Warmth,
   cleanHours: readonly number[],
 ): Points {
   const lastMs = pointMs[pointMs.length - 1];
   const days = pointMs.map((timeMs) => (timeMs - lastMs) / day);
   const hours = pointMs.map(hourOf);
+  // A thermometer that is lost leaves the water as warm as it was.
+  let known = warmerBefore;
+  const warmer = measured.map((kelvin) => {
+    if (!Number.isNaN(kelvin)) known = kelvin;
+    return known;
+  });
   const water = shareOfWarmth(warmth);
   const values = growths.map((growth, i) => growth - water.perK * warmer[i]);
   const warmingPerDay = days.length > 1 ? linearRegression(days.map((d, i) => [d, warmer[i]])).m : 0;
@@ -52,13 +70,14 @@ export function likeClean(
     level: perK * Math.abs(warmer[warmer.length - 1]),
     perDay: perK * Math.max(0, warmingPerDay),
   };
-  // Where few hours have come three times nothing tells a trend from a step, nor from a swing.
-  const compares = days.length >= fewestTimes * new Set(hours).size;
-  const line = compares ? seasonalTrend(days, values, hours) : null;
+  const line = compares(hours) ? seasonalTrend(days, values, hours) : null;
+  // Who runs at ever other hours is judged without them once a swing would have shown itself in both directions.
+  if (line === null && -days[0] >= withoutHoursDays)
+    return { days, levels: values, line: trend(days, values), doubt };
   if (line === null) return { days, levels: values, line, doubt };
   const { intercepts } = line;
-  const known = cleanHours.flatMap((part) => intercepts.get(part) ?? []);
-  const intercept = known.length > 0 ? median(known) : line.intercept;
+  const seenClean = cleanHours.flatMap((part) => intercepts.get(part) ?? []);
+  const intercept = seenClean.length > 0 ? median(seenClean) : line.intercept;
   const levels = values.map((value, i) => value - (intercepts.get(hours[i]) ?? 0) + intercept);
   return { days, levels, line: { ...line, intercept }, doubt };
 }

@@ -1,7 +1,7 @@
 import { median } from "simple-statistics";
 import { day, hour, minute } from "../terms/time.ts";
 import { dueAt, type Fouling, type FoulingLimits, foulingTrend, rested } from "./fouling-forecast.ts";
-import { hourOf, likeClean, type PointList, pointSpanMs } from "./fouling-points.ts";
+import { compares, hourOf, leastGrowth, likeClean, type PointList, pointSpanMs } from "./fouling-points.ts";
 import { startWarmth, takeIn, type Warmth } from "./water-warmth.ts";
 
 /** One value so often is enough for a median, and bounds what is remembered. */
@@ -17,6 +17,8 @@ const fewestKept = 8;
 const mostKept = 60;
 /** Once found it is told until its growth is below this part of the least. */
 const goneShare = 0.5;
+/** So many points of running at the least growth, and the line is not as foul as it was: a day of it. */
+const mostLow = 12;
 /** A fall by this part of the growth, two points running, says that somebody cleaned the line and did not record it. */
 const cleanedShare = 0.5;
 /** Less growth than this is not told from a cleaning by its fall. */
@@ -28,6 +30,8 @@ const leftShare = 0.5;
 /** Points of growth over clean, and what has been gathered for the next one. Plain data. */
 export interface FoulingTrend extends PointList {
   warmth: Warmth;
+  /** How many points running were at the least growth: they are counted, and no points. */
+  lowPoints: number;
   gathered: number[];
   gatheredWarmer: number[];
   gatheredFromMs: number;
@@ -49,7 +53,9 @@ export function startFoulingTrend(): FoulingTrend {
     pointMs: [],
     growths: [],
     warmer: [],
+    warmerBefore: 0,
     warmth: startWarmth(),
+    lowPoints: 0,
     gathered: [],
     gatheredWarmer: [],
     gatheredFromMs: 0,
@@ -66,9 +72,11 @@ export function startFoulingTrend(): FoulingTrend {
 /** The line has been cleaned: what was before says nothing of what comes, but for how water and hours move it. */
 export function forget(state: FoulingTrend): void {
   const { level, nextMs, warmth } = state;
+  keepLast(state, 0);
+  const { warmerBefore } = state;
   let { leftFrom } = state;
   if (level !== null) leftFrom = level >= leastLeft ? Math.max(leastLeft, leftShare * level) : null;
-  Object.assign(state, startFoulingTrend(), { nextMs, warmth, leftFrom });
+  Object.assign(state, startFoulingTrend(), { nextMs, warmth, warmerBefore, leftFrom });
 }
 
 /**
@@ -87,7 +95,7 @@ export function gather(
     Math.floor(timeMs / pointSpanMs) !== Math.floor(state.gatheredFromMs / pointSpanMs);
   if (full) {
     addPoint(state);
-    state.fouling = judge(state, limits);
+    if (state.lowPoints === 0) state.fouling = judge(state, limits);
     state.gathered = [];
     state.gatheredWarmer = [];
     state.gatheredRunMs = 0;
@@ -102,24 +110,35 @@ export function gather(
   state.nextMs = timeMs + spacingMs;
 }
 
-function addPoint({ pointMs, growths, warmer, warmth, ...gathered }: FoulingTrend): void {
-  const atMs = gathered.gatheredMiddleMs;
-  const growth = median(gathered.gathered);
-  const warm = gathered.gatheredWarmer.length > 0 ? median(gathered.gatheredWarmer) : 0;
-  const before = pointMs.findLastIndex((timeMs) => hourOf(timeMs) === hourOf(atMs));
-  if (before >= 0 && pointMs[before] > atMs - 1.5 * day) {
-    takeIn(warmth, warm - warmer[before], growth - growths[before]);
+function addPoint(state: FoulingTrend): void {
+  const { pointMs, growths, warmer, warmth } = state;
+  const atMs = state.gatheredMiddleMs;
+  const growth = median(state.gathered);
+  state.lowPoints = growth <= leastGrowth ? state.lowPoints + 1 : 0;
+  if (state.lowPoints >= mostLow) {
+    keepLast(state, 0);
+    state.fouling = null;
   }
+  if (state.lowPoints > 0) return;
+  const warm = state.gatheredWarmer.length > 0 ? median(state.gatheredWarmer) : Number.NaN;
+  const before = pointMs.findLastIndex((timeMs) => hourOf(timeMs) === hourOf(atMs));
+  const warming = before >= 0 && pointMs[before] > atMs - 1.5 * day ? warm - warmer[before] : Number.NaN;
+  if (!Number.isNaN(warming)) takeIn(warmth, warming, growth - growths[before]);
   pointMs.push(atMs);
   growths.push(growth);
   warmer.push(warm);
-  while (pointMs.length > mostKept || (pointMs.length > fewestKept && pointMs[0] < atMs - windowMs)) {
-    keepLast(pointMs.length - 1, pointMs, growths, warmer);
+  const old = () => pointMs.length > fewestKept && pointMs[0] < atMs - windowMs;
+  while (pointMs.length > mostKept || (old() && compares(pointMs.slice(1).map(hourOf)))) {
+    keepLast(state, pointMs.length - 1);
   }
 }
 
-function keepLast(many: number, ...lists: readonly number[][]): void {
-  for (const list of lists) list.splice(0, list.length - many);
+function keepLast(state: FoulingTrend, many: number): void {
+  const { pointMs, growths, warmer } = state;
+  const gone = pointMs.length - many;
+  state.warmerBefore =
+    warmer.slice(0, gone).findLast((kelvin) => !Number.isNaN(kelvin)) ?? state.warmerBefore;
+  for (const list of [pointMs, growths, warmer]) list.splice(0, gone);
 }
 
 /** How many of the last points, up to two, lie below half of the growth that there was. */
@@ -134,12 +153,12 @@ function fallen(levels: readonly number[]): number {
 }
 
 function judge(state: FoulingTrend, limits: FoulingLimits): Fouling | null {
-  const { pointMs, growths, warmer } = state;
+  const { pointMs } = state;
   let points = likeClean(state, state.warmth, limits.cleanHours);
   const low = fallen(points.levels);
   if (low === 1) return state.fouling;
   if (low === 2) {
-    keepLast(2, pointMs, growths, warmer);
+    keepLast(state, 2);
     state.fouling = null;
     points = likeClean(state, state.warmth, limits.cleanHours);
   }

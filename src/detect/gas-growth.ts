@@ -2,6 +2,7 @@ import type { Baseline, Features } from "../condition/features.ts";
 import { centerOf } from "../condition/operating.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { channelIndex } from "../terms/channels.ts";
+import { leastGrowth } from "./fouling-points.ts";
 import { gas, waterGauge } from "./gas.ts";
 
 export const gasFlow = channelIndex.gas_flow;
@@ -12,9 +13,6 @@ const waterNear = 0.1;
 const waterNearKPa = 5;
 /** A flow falls by fouling only while its feed stands this share of clean above the water. */
 const fedShare = 0.85;
-/** Gas that stands so much below clean, a share of it, is a feed that fails: it tells nothing of fouling (house choice). */
-const fails = 0.1;
-
 /** What shows that the gas line fouls here: the pressure of a constant flow, else the flow; its clean value, or NaN. */
 export function judgedBy(unit: Unit, baseline: Baseline | null): { signal: number; clean: number } {
   const signal = unit.gas.feed === "constant flow" ? gas : gasFlow;
@@ -43,7 +41,6 @@ export function growthOf(
       return level[gas][row] - level[gauge][row] < leastOver ? Number.NaN : 1 - value[gasFlow][row] / clean;
     }
     // Water that pushes back more lifts the gas with it; one that pushes less is not made up for.
-    const growth = (level[gas][row] - Math.max(up, 0)) / clean - 1;
-    return growth < -fails ? Number.NaN : growth;
+    return Math.max(leastGrowth, (level[gas][row] - Math.max(up, 0)) / clean - 1);
   };
 }

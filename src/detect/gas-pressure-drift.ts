@@ -7,7 +7,7 @@ import { priorities } from "../terms/alarms.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { day, iso, minute } from "../terms/time.ts";
 import type { Fouling } from "./fouling-forecast.ts";
-import { hourOf } from "./fouling-points.ts";
+import { hourOf, pointSpanMs } from "./fouling-points.ts";
 import { type FoulingTrend, forget, gather, startFoulingTrend } from "./fouling-trend.ts";
 import { gas } from "./gas.ts";
 import { gasFlow, growthOf, judgedBy } from "./gas-growth.ts";
@@ -48,7 +48,8 @@ function hoursOf(baseline: Baseline | null): number[] {
   if (baseline === null) return [];
   const { fromMs, toMs } = baseline;
   const hours = new Set<number>();
-  for (let timeMs = fromMs; timeMs < Math.min(toMs, fromMs + day); timeMs += minute)
+  const firstMs = fromMs - (fromMs % pointSpanMs);
+  for (let timeMs = firstMs; timeMs < Math.min(toMs, fromMs + day); timeMs += pointSpanMs)
     hours.add(hourOf(timeMs));
   return [...hours];
 }
@@ -130,7 +131,9 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     const at = row * own.columns;
     if (mine[at + own.growth] >= limitShare(unit, judgedBy(unit, firstBaseline).clean, settings))
       return "medium";
-    return timeMs[row] >= mine[at + own.due] - settings.due_soon ? "low" : "prompt";
+    // A cleaning that did not work has to be looked into, whenever the limit may come.
+    const failed = mine[at + own.outlasts] === 1;
+    return failed || timeMs[row] >= mine[at + own.due] - settings.due_soon ? "low" : "prompt";
   },
   numbers({ unit, firstBaseline }, row, settings, mine) {
     const { signal, clean } = judgedBy(unit, firstBaseline);
@@ -174,9 +177,11 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
     const most = value(channel, at);
     if (growth >= limit) return `${said}: past its limit of ${most}, cleaning is due.${left}`;
     if (Number.isNaN(dueMs)) return `${said}.${left}`;
-    const within =
-      latestMs < dueMs + 366 * day ? `${date(earliestMs)} to ${date(latestMs)}` : "its end is open yet";
-    return `${said}: cleaning is due about ${date(dueMs)} (${within}), when it reaches ${most}.${left}`;
+    const isOpen = latestMs >= dueMs + 366 * day;
+    const within = isOpen ? "its end is open yet" : `${date(earliestMs)} to ${date(latestMs)}`;
+    const isOneDay = !isOpen && date(earliestMs) === date(latestMs);
+    const when = isOneDay ? date(dueMs) : `${date(dueMs)} (${within})`;
+    return `${said}: cleaning is due about ${when}, when it reaches ${most}.${left}`;
   },
 };
 

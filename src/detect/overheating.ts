@@ -32,8 +32,10 @@ const settings = z.strictObject({
    * 15–30 min (common practice): so warming up to below the limit is never carried past it. 0 s: not before.
    */
   ahead: duration().default(10 * minute),
-  /** A winding goes up within minutes of a start (common practice); until then no rate is judged. */
+  /** A winding goes up within minutes of a start, and a shell that stood in the sun cools (common practice); until then the clean rise is not held against it. */
   after_start: duration().default(5 * minute),
+  /** A motor warms up from a start for a time constant or two (common practice); until then no rate is carried on. */
+  rate_after_start: duration().default(30 * minute),
 });
 
 type Settings = z.output<typeof settings>;
@@ -60,8 +62,14 @@ const coolingPerMs = 0.1 / minute;
 /** A motor that stands has cooled when it is so far below its limit: till then its next start is the same trouble (house choice). */
 const cooledK = 15;
 
-/** The rates of warming of one `run` call; made once and used again by the next. */
+/** A first-order motor warms ever more slowly; the quickest such motor has this time constant (common practice: 15–30 min). */
+const quickestMs = 15 * minute;
+/** The interval of the rate: so many standard errors either way. */
+const errorsWide = 2;
+
+/** The rates of warming of one `run` call and their errors; made once and used again by the next. */
 let rates = new Float64Array(0);
+let errors = new Float64Array(0);
 
 /**
  * Motor temperature is past its limit, or will be within ten minutes at its present rate. The limit is the insulation
@@ -70,7 +78,7 @@ let rates = new Float64Array(0);
  */
 export const overheating: Rule<Settings, Memory> = {
   alarm: "overheating",
-  version: 4,
+  version: 5,
   needs: ["motor_temperature"],
   needsBaseline: false,
   settings,
@@ -89,51 +97,51 @@ export const overheating: Rule<Settings, Memory> = {
     warming: startWarming(),
     rise: startCleanRise(),
   }),
-  ownColumns: 3,
+  ownColumns: 4,
   /** What was said to come is said anew once it has come. */
   restates: true,
-  /** `own`: 1 once past the limit, else 0; the clean rise over the air that the row is held against, K; the rate of warming, K per ms. */
+  /** `own`: 1 once past the limit, else 0; the clean rise over the air that the row is held against, K; the rate of warming and its error, K per ms. */
   run(memory, features, from, to, set, met, own) {
     const { unit, intervalMs, sinceStartMs, state, timeMs, value } = features;
     const fixed = temperatureLimitC(unit, set.limit);
     const t = value[temperature];
     const air = value[ambient];
     const more = allowedMoreK(unit, set);
-    if (rates.length < timeMs.length) rates = new Float64Array(timeMs.length);
-    warm(memory.warming, { intervalMs, timeMs, sinceStartMs, temperatureC: t }, from, to, rates);
+    if (rates.length < timeMs.length) {
+      rates = new Float64Array(timeMs.length);
+      errors = new Float64Array(timeMs.length);
+    }
+    warm(memory.warming, { intervalMs, timeMs, sinceStartMs, temperatureC: t }, from, to, rates, errors);
     for (let row = from; row < to; row++) {
       const now = t[row];
       const stands = Number.isNaN(sinceStartMs[row]);
       if (Number.isNaN(now)) {
         met[row] = verdict.hold;
-        own.fill(Number.NaN, 3 * row, 3 * row + 3);
+        own.fill(Number.NaN, 4 * row, 4 * row + 4);
         continue;
       }
       const warming = rates[row];
-      const rate = sinceStartMs[row] >= set.after_start ? warming : 0;
+      const rate = sinceStartMs[row] >= set.rate_after_start ? warming : 0;
       const runs = state[row] === operating.running;
       if (runs) learnRise(memory.rise, unit, timeMs[row], sinceStartMs[row], now - air[row]);
       const clean = memory.rise.meanK ?? Number.NaN;
       const limit = limitAt(fixed, air[row], clean + more);
-      own[3 * row + 1] = clean;
-      own[3 * row + 2] = rate;
+      own[4 * row + 1] = clean;
+      own[4 * row + 2] = rate;
+      own[4 * row + 3] = errors[row];
       const soon = Math.max(now, now + rate * set.ahead);
       // A motor that was hot and cools is no hotter than it should be; nor does one tell that has only just started.
       const tells = runs && sinceStartMs[row] >= set.after_start && warming > -coolingPerMs;
       if (soon >= fixed || (soon >= limit && tells)) met[row] = verdict.met;
       else met[row] = soon < limit - (stands ? cooledK : set.deadband) ? verdict.no : verdict.hold;
       memory.passed = met[row] !== verdict.no && (memory.passed || now >= limit);
-      own[3 * row] = memory.passed ? 1 : 0;
+      own[4 * row] = memory.passed ? 1 : 0;
     }
   },
   numbers({ unit, value }, row, set, own) {
     const fixed = temperatureLimitC(unit, set.limit);
-    const [t, air, clean, rate] = [
-      value[temperature][row],
-      value[ambient][row],
-      own[3 * row + 1],
-      own[3 * row + 2],
-    ];
+    const [t, air] = [value[temperature][row], value[ambient][row]];
+    const [, clean, rate, error] = own.subarray(4 * row, 4 * row + 4);
     const limit = limitAt(fixed, air, clean + allowedMoreK(unit, set));
     const byRise = limit < fixed;
     const leftS = t < limit && rate > 0 ? (limit - t) / rate / second : Number.NaN;
@@ -144,20 +152,41 @@ export const overheating: Rule<Settings, Memory> = {
       ...[byRise ? clean : none, none],
       ...[Number.isNaN(leftS) ? none : rate * minute, none],
       ...[leftS, none],
+      Math.min(leftS, reachedInS(limit - t, rate + errorsWide * error, Number.POSITIVE_INFINITY)),
+      reachedInS(limit - t, rate - errorsWide * error, quickestMs),
     ];
   },
-  say([t, limit, air, , clean, , , , leftS], unit, { value, difference }) {
+  say([t, limit, air, , clean, , , , leftS, , soonestS, latestS], unit, { value, difference }) {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";
     const now = value("motor_temperature", t);
     const most = value("motor_temperature", limit);
     const which = Number.isNaN(clean) ? `its limit of ${most}` : most;
     const said = Number.isNaN(leftS)
       ? `The motor's ${place} was at ${now}, past ${which}`
-      : `The motor's ${place} was at ${now} and will be past ${which} in ${span(leftS * second)} if it goes on warming as it does`;
+      : `The motor's ${place} was at ${now} and will be past ${which} ${within(soonestS, latestS)} if it goes on warming as it does`;
     if (Number.isNaN(clean)) return `${said}.`;
     return `${said}: it ran ${difference(t - air)} above the air and ran ${difference(clean)} above it when clean.`;
   },
 };
+
+/**
+ * When a motor that warms by `rate` (K per ms) has gone up by `leftK`, s: along a line, or with the time constant of
+ * a first-order motor; +∞ where that ends below. Source: T(t) = T + r τ (1 − exp(−t / τ)).
+ */
+function reachedInS(leftK: number, rate: number, timeConstantMs: number): number {
+  if (!(rate > 0)) return Number.POSITIVE_INFINITY;
+  if (timeConstantMs === Number.POSITIVE_INFINITY) return leftK / rate / second;
+  const share = leftK / (rate * timeConstantMs);
+  return share < 1 ? (-timeConstantMs * Math.log1p(-share)) / second : Number.POSITIVE_INFINITY;
+}
+
+/** `in 4 min to 7 min`; a fast one may still end below its limit. */
+function within(soonestS: number, latestS: number): string {
+  const soonest = span(soonestS * second);
+  if (latestS === Number.POSITIVE_INFINITY) return `in ${soonest} at the soonest, or stay just below,`;
+  const latest = span(latestS * second);
+  return soonest === latest ? `in ${soonest}` : `in ${soonest} to ${latest}`;
+}
 
 /** How much further above the air than when clean the motor may stand, K. */
 function allowedMoreK({ motor }: Unit, { rise_over_baseline }: Settings): number {
