@@ -2,7 +2,7 @@ import { z } from "zod";
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
 import { nearest } from "./nearest.ts";
 import { duration, quoted } from "./quantity.ts";
-import { handOn, mapping, oneOf } from "./schema.ts";
+import { handOn, mapping, oneOf, shapeOf } from "./schema.ts";
 import type { Unit } from "./unit.ts";
 
 /** Each rule's own schema of its settings. */
@@ -15,15 +15,6 @@ const common: Readonly<Record<string, z.ZodType>> = {
   priority: oneOf(["high", "medium", "low"]),
   latched: z.boolean(),
 };
-
-function shapeOf(schema: z.ZodType | undefined): Readonly<Record<string, unknown>> | undefined {
-  if (schema instanceof z.ZodObject) return schema.shape;
-  if (schema instanceof z.ZodPipe) return shapeOf(schema.in as z.ZodType) ?? shapeOf(schema.out as z.ZodType);
-  if (schema instanceof z.ZodDefault || schema instanceof z.ZodPrefault || schema instanceof z.ZodReadonly) {
-    return shapeOf(schema.unwrap() as z.ZodType);
-  }
-  return undefined;
-}
 
 /** The settings of one alarm that its rule's schema is to judge, without those only common to all. */
 function own(schema: z.ZodType, settings: object): Record<string, unknown> {

@@ -2,7 +2,7 @@ import { visible } from "../terms/text.ts";
 import { fleetSchema } from "./fleet-schema.ts";
 import { lastName, pathFrom } from "./folder.ts";
 import type { RuleSettings } from "./limits.ts";
-import { isMapping } from "./merge.ts";
+import { isMapping, merged } from "./merge.ts";
 import { notifyProblems } from "./notify-schema.ts";
 import { check, type Problem, pathText } from "./problems.ts";
 import { serviceList } from "./services.ts";
@@ -21,12 +21,14 @@ export interface FleetSource {
 
 /**
  * A fleet file's text as a fleet, or every problem in it: one line each, in the order of the file.
- * `ruleSettings` are the rules' own schemas, which judge `limits`. Reads no other file and never throws.
+ * `ruleSettings` are the rules' own schemas, which judge `limits`; `over` is laid over every
+ * unit. Reads no other file and never throws.
  */
 export function readFleet(
   text: string,
   source: FleetSource,
   ruleSettings: RuleSettings,
+  over?: unknown,
 ): { fleet: Fleet } | { problems: readonly string[] } {
   const yaml = readYaml(text);
   const file = visible(source.path);
@@ -40,7 +42,12 @@ export function readFleet(
   atTop.forEach(note);
   const { defaults, units: list, services: records } = isMapping(yaml.data) ? yaml.data : {};
   const written = writtenUnits(list, yaml, note);
-  const units = unitsOverDefaults(written, defaults, ruleSettings, note);
+  const units = unitsOverDefaults(
+    written.map((unit) => merged(unit, over)),
+    defaults,
+    ruleSettings,
+    note,
+  );
   const services = serviceList(records, idsOf(written), note);
   const sites = sitesOf(top?.sites ?? {}, units);
   if (top?.notify) {

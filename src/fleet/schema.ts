@@ -15,6 +15,29 @@ export function mapping<Shape extends z.ZodRawShape>(shape: Shape) {
   );
 }
 
+/** The keys that a schema made of mappings takes; undefined where it is none. */
+export function shapeOf(schema: z.ZodType | undefined): Readonly<Record<string, z.ZodType>> | undefined {
+  if (schema instanceof z.ZodObject) return schema.shape as Record<string, z.ZodType>;
+  if (schema instanceof z.ZodPipe) return shapeOf(schema.in as z.ZodType) ?? shapeOf(schema.out as z.ZodType);
+  if (
+    schema instanceof z.ZodDefault ||
+    schema instanceof z.ZodPrefault ||
+    schema instanceof z.ZodReadonly ||
+    schema instanceof z.ZodOptional
+  ) {
+    return shapeOf(schema.unwrap() as z.ZodType);
+  }
+  return undefined;
+}
+
+/** Paths of all keys of a schema made of mappings, and of theirs. */
+export function keyPaths(schema: z.ZodType): readonly (readonly string[])[] {
+  return Object.entries(shapeOf(schema) ?? {}).flatMap(([key, inner]) => [
+    [key],
+    ...keyPaths(inner).map((path) => [key, ...path]),
+  ]);
+}
+
 /** Passes `value` on to `schema`, whose problems become the context's own. */
 export function handOn<T>(schema: z.ZodType<T>, value: unknown, context: z.RefinementCtx): T {
   const result = schema.safeParse(value, { reportInput: true });

@@ -1,7 +1,8 @@
-import { z } from "zod";
+import type { z } from "zod";
 import { day, hour } from "../terms/time.ts";
 import { columns } from "./columns-schema.ts";
 import { commissioning } from "./commissioning-schema.ts";
+import { generator, piping, pump, supply, water } from "./installation-schema.ts";
 import { limits, type RuleSettings } from "./limits.ts";
 import { duration, quantity } from "./quantity.ts";
 import { runs, season } from "./schedule-schema.ts";
@@ -27,44 +28,10 @@ const motor = mapping({
   startsPerHour: written.starts_per_hour,
 }));
 
-const pump = mapping({
-  npsh_required: quantity("m", { above: 0 }).optional(),
-  shutoff_head: quantity("m", { above: 0 }).optional(),
-  type: oneOf(["radial", "regenerative"]).default("radial"),
-}).transform((written) => ({
-  npshRequiredM: written.npsh_required,
-  shutoffHeadM: written.shutoff_head,
-  type: written.type,
-}));
-
-const piping = mapping({
-  suction_lift: quantity("m", { min: -20, max: 20 }).optional(),
-  suction_length: quantity("m", { min: 0 }).optional(),
-  discharge_length: quantity("m", { min: 0 }).optional(),
-  inside_diameter: quantity("m", { above: 0, max: 1 }).optional(),
-  check_valve: z.boolean().optional(),
-}).transform((written) => ({
-  suctionLiftM: written.suction_lift,
-  suctionLengthM: written.suction_length,
-  dischargeLengthM: written.discharge_length,
-  insideDiameterM: written.inside_diameter,
-  checkValve: written.check_valve,
-}));
-
 const gas = mapping({
   feed: oneOf(["constant flow", "regulated", "drawn in"]).default("constant flow"),
   injected: oneOf(["discharge", "suction"]).default("discharge"),
 });
-
-const supply = mapping({
-  circuit: quantity("A", { above: 0 }).optional(),
-  run_length: quantity("m", { min: 0 }).optional(),
-  other_load: quantity("A", { min: 0 }).optional(),
-}).transform((written) => ({
-  circuitA: written.circuit,
-  runLengthM: written.run_length,
-  otherLoadA: written.other_load,
-}));
 
 const baseline = mapping({
   from: instant(),
@@ -95,8 +62,10 @@ function shared(ruleSettings: RuleSettings) {
     motor,
     pump,
     piping,
+    generator,
     gas,
     supply,
+    water,
     elevation: quantity("m", { min: -500, max: 9000 }).optional(),
     discharge_depth: quantity("m", { min: 0 }).optional(),
     columns,

@@ -1,5 +1,6 @@
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
+import type { Fittings, PipeMaterial, WireSize } from "./installation-words.ts";
 import type { Notify } from "./notify.ts";
 
 /** Daily windows in minutes after local midnight; `to` below `from` passes midnight. */
@@ -53,6 +54,13 @@ export interface Unit {
   readonly pump: {
     readonly npshRequiredM?: number;
     readonly shutoffHeadM?: number;
+    /** A point of the maker's curve, at which the pump is meant to work. */
+    readonly ratedFlowLpm?: number;
+    readonly ratedHeadM?: number;
+    /** Free air that it takes in while it primes, without lift. */
+    readonly airHandlingLpm?: number;
+    /** Load of the motor at the rated point, of its rated output. */
+    readonly motorLoadPercent?: number;
     readonly type: "radial" | "regenerative";
   };
   readonly piping: {
@@ -61,12 +69,36 @@ export interface Unit {
     readonly dischargeLengthM?: number;
     readonly insideDiameterM?: number;
     readonly checkValve?: boolean;
+    readonly material?: PipeMaterial;
+    readonly suctionFittings?: Fittings;
+    readonly dischargeFittings?: Fittings;
   };
+  /** What the fine-bubble generator asks for: a pressure at a flow. */
+  readonly generator: { readonly flowLpm?: number; readonly pressureKpa?: number };
   readonly gas: {
     readonly feed: "constant flow" | "regulated" | "drawn in";
     readonly injected: "discharge" | "suction";
   };
-  readonly supply: { readonly circuitA?: number; readonly runLengthM?: number; readonly otherLoadA?: number };
+  readonly supply: {
+    readonly circuitA?: number;
+    /** One way. */
+    readonly runLengthM?: number;
+    readonly wire?: WireSize;
+    /** What the motor's overload device is set to. */
+    readonly overloadA?: number;
+    readonly ozoneLoadA?: number;
+    readonly gasLoadA?: number;
+    readonly heaterLoadA?: number;
+    readonly loggerLoadA?: number;
+    readonly otherLoadA?: number;
+  };
+  /** Of the year; falls and rises from the level from which the suction lift was measured. */
+  readonly water: {
+    readonly coldestC?: number;
+    readonly warmestC?: number;
+    readonly fallsM?: number;
+    readonly risesM?: number;
+  };
   readonly elevationM?: number;
   readonly dischargeDepthM?: number;
   readonly columns: ColumnMap;

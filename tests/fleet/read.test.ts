@@ -43,10 +43,12 @@ units:
     ozone: fitted
     logger_power: same outlet
     motor:    { full_load_current: 9.8 A, service_factor: 1.15, insulation_class: B, voltage: 115 V, temperature_at: winding, starts_per_hour: 6 }
-    pump:     { npsh_required: 2.5 m, shutoff_head: 18 m, type: regenerative }
-    piping:   { suction_lift: 4 ft, suction_length: 15 ft, discharge_length: 18 ft, inside_diameter: 1.61 in, check_valve: true }
+    pump:     { npsh_required: 2.5 m, shutoff_head: 18 m, rated_flow: 75 L/min, rated_head: 11 m, air_handling: 20 L/min, motor_load: 80 %, type: regenerative }
+    piping:   { suction_lift: 4 ft, suction_length: 15 ft, discharge_length: 18 ft, inside_diameter: 1.61 in, check_valve: true, material: rubber hose, suction_fittings: { elbow: 2, foot_valve: 1 } }
     gas:      { feed: drawn in, injected: suction }
-    supply:   { circuit: 15 A, run_length: 3 ft, other_load: 0.4 A }
+    supply:   { circuit: 15 A, run_length: 3 ft, wire: 12 AWG, overload: 10 A, ozone_load: 0.3 A, other_load: 0.4 A }
+    generator: { flow: 75 L/min, pressure: 14 psi }
+    water:    { coldest: 4 degC, warmest: 27 degC, falls: 50 cm, rises: 20 cm }
     elevation: 120 m
     discharge_depth: 5 ft
     columns:
@@ -116,16 +118,35 @@ describe("a fleet file with every key of the manual", () => {
           temperatureAt: "winding",
           startsPerHour: 6,
         },
-        pump: { npshRequiredM: 2.5, shutoffHeadM: 18, type: "regenerative" },
+        pump: {
+          npshRequiredM: 2.5,
+          shutoffHeadM: 18,
+          ratedFlowLpm: 75,
+          ratedHeadM: 11,
+          airHandlingLpm: 20,
+          motorLoadPercent: 80,
+          type: "regenerative",
+        },
         piping: {
           suctionLiftM: expect.closeTo(1.2192, 9),
           suctionLengthM: expect.closeTo(4.572, 9),
           dischargeLengthM: expect.closeTo(5.4864, 9),
           insideDiameterM: expect.closeTo(0.040894, 9),
           checkValve: true,
+          material: "rubber hose",
+          suctionFittings: { elbow: 2, foot_valve: 1 },
         },
         gas: { feed: "drawn in", injected: "suction" },
-        supply: { circuitA: 15, runLengthM: expect.closeTo(0.9144, 9), otherLoadA: 0.4 },
+        supply: {
+          circuitA: 15,
+          runLengthM: expect.closeTo(0.9144, 9),
+          wire: 12,
+          overloadA: 10,
+          ozoneLoadA: 0.3,
+          otherLoadA: 0.4,
+        },
+        generator: { flowLpm: 75, pressureKpa: expect.closeTo(96.5, 1) },
+        water: { coldestC: 4, warmestC: 27, fallsM: 0.5, risesM: 0.2 },
         elevationM: 120,
         dischargeDepthM: expect.closeTo(1.524, 9),
         columns: {
@@ -174,6 +195,8 @@ test("only a unit's id is required", () => {
     piping: {},
     gas: { feed: "constant flow", injected: "discharge" },
     supply: {},
+    generator: {},
+    water: {},
     columns: { channels: {} },
     service: { inspectionEveryMs: 30 * 86_400_000, cleaningEveryMs: 30 * 86_400_000 },
     limits: {},
