@@ -113,6 +113,27 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--test", "sends a message that is plainly a test each configured way")
     .action((fleet, options) => run(import("./commands/notify.ts").then((c) => c.notify(fleet, options))));
 
+  command(
+    "site [fleet]",
+    "judges each installation's hydraulics and electrics, by its entry in the fleet file",
+  )
+    .option("--unit <id>", "this unit only")
+    .option(
+      "--what-if <key=value>",
+      "as if the units had this key, such as suction_lift=7ft: before and after; may be given again",
+      (value, all: string[]) => [...all, value],
+      [],
+    )
+    .option(
+      "--measured <channel=value>",
+      "with --unit: what a gauge showed, such as suction_pressure=-12kPa; may be given again",
+      (value, all: string[]) => [...all, value],
+      [],
+    )
+    .option("--json", "as JSON")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/site.ts").then((c) => c.site(fleet, options))));
+
   command("simulate", "writes the logs of an invented fleet with known faults, its fleet file and truth.csv")
     .option("--out <folder>", "the folder to write into; it must be new or empty")
     .option("--units <n>", "how many units", positive, 8)

@@ -8,17 +8,18 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
 import { CannotWork, callersPath, fileProblem } from "./context.ts";
 
-/** The fleet a command works on. Throws `CannotWork` with a line for every problem. */
+/** The fleet a command works on, with `over` laid over every unit. Throws `CannotWork` with a line for every problem. */
 export async function loadFleet(
   path = "fleet.yaml",
   settings: readonly string[] = [],
+  over?: unknown,
 ): Promise<{ fleet: Fleet; path: string }> {
   const absolute = callersPath(path);
   const text = await readFile(absolute, "utf8").catch((error: unknown) => {
     const hint = path === "fleet.yaml" ? "; name a fleet file, or `npm start` shows the demonstration" : "";
     throw new CannotWork(`${fileProblem(path, error)}${hint}`);
   });
-  const read = readFleet(text, { path, folder: dirname(absolute) }, ruleSettings);
+  const read = readFleet(text, { path, folder: dirname(absolute) }, ruleSettings, over);
   if ("problems" in read) throw new CannotWork(...read.problems);
   let { fleet } = read;
   for (const setting of settings) {

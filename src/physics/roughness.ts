@@ -13,5 +13,3 @@ export const roughnessM = {
   "galvanized steel": 150e-6,
   "cast iron": 260e-6,
 } as const;
-
-export type PipeMaterial = keyof typeof roughnessM;

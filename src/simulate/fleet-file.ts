@@ -1,4 +1,5 @@
 import { fullLoadCurrentA } from "../physics/full-load-current.ts";
+import { kpaPerMetre } from "../physics/water.ts";
 import { iso, minute } from "../terms/time.ts";
 import { demoFormats } from "./demo-formats.ts";
 import { demoSites } from "./demo-sites.ts";
@@ -6,7 +7,7 @@ import type { DemoUnit } from "./demo-unit.ts";
 import { demoUnits } from "./demo-units.ts";
 import type { LogColumn } from "./log-format.ts";
 import { demoTimezone, recordedFromMs } from "./recorded-day.ts";
-import { shutoffHeadM } from "./skid.ts";
+import { ratedDuty, shutoffHeadM, usualLoad } from "./skid.ts";
 
 /** A technician notes the visit before switching off, and stays to see the unit run. */
 const arrivedMs = minute;
@@ -46,6 +47,9 @@ defaults:
   motor: { service_factor: 1.0, insulation_class: B, temperature_at: shell }
   piping: { inside_diameter: 1.61 in, discharge_length: 18 ft, check_valve: false }
   gas: { feed: constant flow, injected: discharge }
+  supply: { circuit: 15 A, wire: 14 AWG, run_length: 30 ft, ozone_load: 0.3 A, gas_load: 0.6 A, heater_load: 0.4 A, logger_load: 0.1 A }
+  water: { coldest: 36 degF, warmest: 81 degF, falls: 1 ft, rises: 6 in }
+  discharge_depth: 6 ft
   elevation: 290 m
   service: { inspection_every: 30 d, cleaning_every: 30 d }
 
@@ -60,6 +64,7 @@ function unitLines(unit: DemoUnit): string[] {
   const current = fullLoadCurrentA(unit.horsepower, unit.voltageV);
   const winding = unit.temperatureAt === "winding" ? ", temperature_at: winding" : "";
   const valve = unit.checkValve ? ", check_valve: true" : "";
+  const duty = ratedDuty(unit.horsepower);
   const lines = [
     `- id: ${unit.id}${unit.remark === undefined ? "" : `    # ${unit.remark}`}`,
     `  site: ${unit.site}`,
@@ -70,12 +75,19 @@ function unitLines(unit: DemoUnit): string[] {
     `  ozone: ${unit.ozone}`,
     ...(unit.sharedOutlet === true ? ["  logger_power: same outlet"] : []),
     `  motor: { full_load_current: ${current} A, voltage: ${unit.voltageV} V${winding} }`,
-    `  pump: { shutoff_head: ${shutoffHeadM(unit.horsepower)} m, npsh_required: 2.5 m }`,
+    `  pump: { shutoff_head: ${shutoffHeadM(unit.horsepower)} m, rated_flow: ${duty.flowLpm} L/min, rated_head: ${duty.headM} m, npsh_required: 2.5 m, motor_load: ${100 * usualLoad} % }`,
     `  piping: { suction_lift: ${unit.liftFt} ft, suction_length: ${unit.suctionFt} ft${valve} }`,
+    `  generator: { flow: ${duty.flowLpm} L/min, pressure: ${generatorKpa(duty.headM)} kPa }`,
+    ...(current > 12 ? ["  supply: { circuit: 20 A, wire: 12 AWG }"] : []),
     ...columnLines(unit),
     ...(unit.id === "OX-01" ? [`  baseline: { from: ${second(recordedFromMs)}, for: 4 h }`] : []),
   ];
   return lines.map((line) => `  ${line}`);
+}
+
+/** The generator is sized to take what the pipes, which take a metre or so, leave of the pump's head. */
+function generatorKpa(headM: number): number {
+  return 5 * Math.round(((headM - 1) * kpaPerMetre) / 5);
 }
 
 function columnLines(unit: DemoUnit): string[] {

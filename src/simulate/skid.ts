@@ -86,7 +86,13 @@ export function shutoffHeadM(horsepower: Horsepower): number {
   return pumps[horsepower].shutoffHeadM;
 }
 
-const usualLoad = 0.84;
+/** Flow in L/min and head in m of a size's pump by its maker's curve, where a skid works. */
+export function ratedDuty(horsepower: Horsepower): { readonly flowLpm: number; readonly headM: number } {
+  return pumps[horsepower];
+}
+
+/** Load of the motor at duty, of its rated output. */
+export const usualLoad = 0.84;
 const shutoffShare = 0.55;
 const dryShare = 0.2;
 /** At duty; common practice for these sizes. */

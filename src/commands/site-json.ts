@@ -1,0 +1,39 @@
+import type { Line } from "../site/line.ts";
+import type { SiteView } from "./site.ts";
+
+/** What `site` shows. */
+export interface SiteShown {
+  readonly fleet: string;
+  readonly whatIf: readonly string[];
+  readonly views: readonly SiteView[];
+}
+
+function lineJson({ check, verdict, value, limit, sense, source, note }: Line): unknown {
+  return {
+    check,
+    verdict,
+    value: value?.value ?? null,
+    limit: limit?.value ?? null,
+    sense,
+    unit: value?.unit ?? limit?.unit ?? null,
+    source,
+    note,
+  };
+}
+
+/** Reports as JSON: numbers in stored units, notes in those of display. */
+export function siteJson({ fleet, whatIf, views }: SiteShown): unknown {
+  return {
+    fleet,
+    what_if: whatIf,
+    units: views.map(({ report, before, measured }) => ({
+      id: report.unit,
+      site: report.site,
+      verdict: report.verdict,
+      lines: report.lines.map(lineJson),
+      assumed: report.assumed,
+      measured,
+      ...(before !== null && { before: { verdict: before.verdict, lines: before.lines.map(lineJson) } }),
+    })),
+  };
+}

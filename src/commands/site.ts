@@ -1,0 +1,110 @@
+import { decodeUnit } from "../collector/checkpoint.ts";
+import { isConfirmed } from "../condition/commissioning.ts";
+import { ruleSettings } from "../detect/rules.ts";
+import { commissioning } from "../fleet/commissioning-schema.ts";
+import { check } from "../fleet/problems.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+import { parseChanges } from "../fleet/what-if.ts";
+import type { Measured } from "../site/installation.ts";
+import { judgeSite, type SiteReport } from "../site/judge.ts";
+import { amountsIn } from "../site/line.ts";
+import { type Channel, channelIndex } from "../terms/channels.ts";
+import { jsonLine, visible } from "../terms/text.ts";
+import { CannotWork, print } from "./context.ts";
+import { loadFleet, unitIn } from "./load-fleet.ts";
+import { type KeptFleet, readKept } from "./read-kept.ts";
+import { siteJson } from "./site-json.ts";
+import { siteLines } from "./site-text.ts";
+import { stateFolder } from "./state-folder.ts";
+
+export interface SiteOptions {
+  readonly unit?: string;
+  readonly whatIf: readonly string[];
+  readonly measured: readonly string[];
+  readonly json?: boolean;
+  readonly state?: string;
+}
+
+/** A unit's report, and where something is tried what it was before. */
+export interface SiteView {
+  readonly report: SiteReport;
+  readonly before: SiteReport | null;
+  readonly measured: Measured;
+}
+
+/** `site`: judges each installation's hydraulics and electrics. 1 where something failed, with what is tried in force. */
+export async function site(fleetPath: string | undefined, options: SiteOptions): Promise<number> {
+  const { fleet, path } = await loadFleet(fleetPath);
+  const only = options.unit === undefined ? null : unitIn(fleet, options.unit);
+  if (only === null && options.measured.length > 0) {
+    throw new CannotWork("--measured: say of which unit with --unit");
+  }
+  const said = readings(options.measured);
+  const tried = options.whatIf.length === 0 ? null : await withChanges(fleetPath, options.whatIf);
+  const kept = readKept(fleet, stateFolder(fleet, path, options.state), Date.now(), true);
+  const amounts = amountsIn(fleet.display);
+  const views = fleet.units
+    .filter((unit) => only === null || unit === only)
+    .map((unit): SiteView => {
+      const measured = { ...fromBaseline(unit, fleet, kept), ...fromRecord(unit), ...said };
+      const now = judgeSite(unit, measured, amounts);
+      if (tried === null) return { report: now, before: null, measured };
+      return { report: judgeSite(unitIn(tried, unit.id), measured, amounts), before: now, measured };
+    });
+  const shown = { fleet: fleet.name, whatIf: options.whatIf, views };
+  if (options.json) print(jsonLine(siteJson(shown)));
+  else for (const line of siteLines(shown)) print(line);
+  return views.some(({ report }) => report.verdict === "fail") ? 1 : 0;
+}
+
+async function withChanges(fleetPath: string | undefined, whatIf: readonly string[]): Promise<Fleet> {
+  const changes = parseChanges(whatIf, ruleSettings);
+  if ("problem" in changes) throw new CannotWork(`--what-if ${changes.problem}`);
+  return (await loadFleet(fleetPath, [], changes.over)).fleet;
+}
+
+/** What `--measured` says: `suction_pressure=-12kPa`, as a commissioning record has it. */
+function readings(assignments: readonly string[]): Measured {
+  return Object.assign(
+    {},
+    ...assignments.map((assignment) => {
+      const [channel = "", ...rest] = assignment.split("=");
+      if (rest.length === 0 || channel.trim() === "on") {
+        const example = "write CHANNEL=VALUE, such as suction_pressure=-12kPa";
+        throw new CannotWork(`--measured '${visible(assignment)}' is no reading; ${example}`);
+      }
+      const { value, problems } = check(commissioning, { [channel.trim()]: rest.join("=").trim() });
+      if (value === undefined) {
+        const [first] = problems;
+        throw new CannotWork(`--measured ${visible(channel)}: ${first?.problem ?? "is not accepted"}`);
+      }
+      return from(value.values, "command line");
+    }),
+  );
+}
+
+function fromRecord({ commissioning: record }: Unit): Measured {
+  return record === undefined ? {} : from(record.values, "commissioning record");
+}
+
+/** The centres of the baseline that is kept of the unit, where there is one. */
+function fromBaseline(unit: Unit, fleet: Fleet, kept: KeptFleet): Measured {
+  const saved = kept.units.get(unit.id)?.saved;
+  if (saved === null || saved === undefined) return {};
+  const { baseline } = decodeUnit(unit, fleet, saved.text).state.condition;
+  if (baseline === null) return {};
+  const centres = (["motor_current", "suction_pressure", "discharge_pressure", "flow"] as const).map(
+    (channel) => [channel, baseline.signals[channelIndex[channel]]?.center] as const,
+  );
+  const known = centres.filter(([, centre]) => centre !== undefined);
+  return from(
+    Object.fromEntries(known),
+    `${isConfirmed(unit, baseline) ? "confirmed" : "provisional"} baseline`,
+  );
+}
+
+function from(values: Readonly<Partial<Record<Channel, number>>>, who: string): Measured {
+  return Object.fromEntries(
+    Object.entries(values).map(([channel, value]) => [channel, { value, from: who }]),
+  );
+}

@@ -1,0 +1,167 @@
+import { copyFileSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { encodeUnit } from "../../src/collector/checkpoint.ts";
+import { must } from "../../src/commands/kept-state.ts";
+import { saveUnits } from "../../src/store/checkpoints.ts";
+import { openDatabase } from "../../src/store/database.ts";
+import { openStateFolder } from "../../src/store/folder.ts";
+import { called } from "../support/called.ts";
+import { fleetFile, quietDay } from "../support/fleets.ts";
+import { logText } from "../support/log-files.ts";
+import { fleetOf, readAlone } from "../support/played.ts";
+import { folderWith, onlyError, projectFolder } from "../support/program.ts";
+import { known } from "../support/sites.ts";
+import { readings } from "../support/unit-days.ts";
+
+const keys = (over: Partial<typeof known> = {}) =>
+  Object.entries({ ...known, ...over })
+    .filter(([, value]) => value !== "")
+    .map(([key, value]) => `, ${key}: ${value}`)
+    .join("");
+const right = `{ id: LM-01${keys()} }`;
+const cwd = folderWith({
+  "fleet.yaml": fleetFile([right, `{ id: LM-02 }`]),
+  "wrong.yaml": fleetFile([
+    right,
+    `{ id: LM-02${keys({ piping: "{ suction_lift: 9 ft, check_valve: false }" })} }`,
+  ]),
+});
+const demo = folderWith({});
+copyFileSync(join(projectFolder, "sample-logs", "fleet.yaml"), join(demo, "fleet.yaml"));
+
+describe("site", () => {
+  it("exits 0 where nothing failed, also where something is not known, and 1 where something did", async () => {
+    expect((await called(["site"], { cwd })).status).toBe(0);
+    expect((await called(["site", "wrong.yaml"], { cwd })).status).toBe(1);
+    expect((await called(["site", "wrong.yaml", "--unit", "LM-01"], { cwd })).status).toBe(0);
+  });
+
+  it.each([[[]], [["--what-if", "suction_lift=9ft"]], [["--what-if", "suction_length=1ft"]]])(
+    "prints no line of more than 80 columns for the demonstration's fleet (%j)",
+    async (more) => {
+      const { stdout } = await called(["site", ...more], { cwd: demo });
+      const lines = stdout.split("\n");
+      expect(lines.length).toBeGreaterThan(24 * 5);
+      expect(lines.filter((line) => [...line].length > 80)).toEqual([]);
+    },
+  );
+
+  it("ends with the cautions of water and electricity", async () => {
+    const { stdout } = await called(["site"], { cwd });
+    expect(stdout.replaceAll("\n", " ")).toMatch(
+      /licensed electrician.*ground-fault protection.*maker's manual/,
+    );
+  });
+
+  it("gives every line as JSON in stored units", async () => {
+    const { stdout } = await called(["site", "--json", "--unit", "LM-01"], { cwd });
+    const [unit] = JSON.parse(stdout).units;
+    expect(unit).toMatchObject({ id: "LM-01", site: null, verdict: "pass", assumed: [] });
+    expect(unit.lines).toContainEqual({
+      check: "circuit load",
+      verdict: "pass",
+      value: expect.closeTo(11.2, 9),
+      limit: 12,
+      sense: "at most",
+      unit: "A",
+      source: "NEC 210.20(A)",
+      note: null,
+    });
+  });
+
+  it("tells what to enter, once a key, with the lines that want it", async () => {
+    const { stdout } = await called(["site", "--unit", "LM-02"], { cwd });
+    expect(stdout.replaceAll("\n", " ")).toMatch(
+      /Not judged: suction lift, check valve. Enter piping.suction_lift./,
+    );
+  });
+});
+
+describe("site --what-if", () => {
+  it("shows before and after of what changes, and exits by the after", async () => {
+    const { status, stdout } = await called(["site", "--unit", "LM-01", "--what-if", "suction_lift=7ft"], {
+      cwd,
+    });
+    expect(status).toBe(1);
+    expect(stdout).toContain("PASS → FAIL  LM-01");
+    expect(stdout).toMatch(/^suction lift +pass 1.5 m +→ pass 2.4 m +at most 7.6 m$/m);
+    expect(stdout).toMatch(/^check valve +pass none +→ fail none +at most 1.8 m without$/m);
+    expect(stdout).not.toContain("circuit load");
+    expect(stdout).toMatch(/^\d+ lines unchanged$/m);
+  });
+
+  it("takes several keys, and gives both as JSON", async () => {
+    const args = ["--what-if", "suction_lift=7ft", "--what-if", "check_valve=true"];
+    const { status, stdout } = await called(["site", "--json", "--unit", "LM-01", ...args], { cwd });
+    const [unit] = JSON.parse(stdout).units;
+    const valve = (lines: { check: string; verdict: string }[]) =>
+      lines.find(({ check }) => check === "check valve");
+    expect(status).toBe(0);
+    expect(valve(unit.lines)).toMatchObject({ verdict: "pass", value: expect.closeTo(2.1336, 9) });
+    expect(valve(unit.before.lines)).toMatchObject({ verdict: "pass", value: expect.closeTo(1.2192, 9) });
+  });
+
+  it.each([
+    [
+      ["--what-if", "suction_lft=7ft"],
+      "--what-if 'suction_lft' is no key of a unit; the nearest is suction_lift",
+    ],
+    [["--unit", "LM-03"], "'LM-03' is no unit of this fleet; the nearest is LM-01"],
+    [["--measured", "flow=75"], "--measured: say of which unit with --unit"],
+    [
+      ["--unit", "LM-01", "--measured", "flow"],
+      "--measured 'flow' is no reading; write CHANNEL=VALUE, such as suction_pressure=-12kPa",
+    ],
+    [
+      ["--unit", "LM-01", "--measured", "flaw=75"],
+      "--measured flaw: this key is not known; the nearest is flow",
+    ],
+  ])("%j is told in one line, and the status is 2", async (args, line) => {
+    expect(onlyError(await called(["site", ...args], { cwd }))).toBe(line);
+  });
+});
+
+describe("what the gauges showed", () => {
+  it("comes from the command line before the commissioning record, and can be kept with the unit", async () => {
+    const { stdout } = await called(
+      [
+        "site",
+        "--unit",
+        "LM-01",
+        "--measured",
+        "suction_pressure=-12inHg",
+        "--measured",
+        "motor_current=9.1 A",
+      ],
+      { cwd },
+    );
+    expect(stdout).toMatch(/^caution +vacuum +-40.6 kPa/m);
+    expect(stdout).toMatch(/^pass +discharge pressure +93 kPa/m);
+    expect(stdout).toContain("  commissioning: { motor_current: 9.1 A, suction_pressure: -40.64 kPa }\n");
+  });
+
+  it("comes from the kept baseline where nobody wrote it down, which a person is asked to confirm", async () => {
+    const folder = folderWith({
+      "fleet.yaml": fleetFile([`{ id: LM-01${keys({ commissioning: "" })} }`], "state: state\n"),
+      "logs/LM-01.csv": logText(readings(quietDay)),
+    });
+    const fleet = fleetOf(readFileSync(join(folder, "fleet.yaml"), "utf8"), folder);
+    const { player } = await readAlone(fleet);
+    const place = must(await openStateFolder(join(folder, "state")));
+    const { db } = must(openDatabase(place));
+    const text = encodeUnit(player.state);
+    const nothing = { logs: {} as never, people: null, events: [], wordRow: 0, serviceRow: 0 };
+    must(saveUnits(db, [{ unit: "LM-01", text, ...nothing }]));
+    db.close();
+    const { stdout } = await called(["site", "--json"], { cwd: folder });
+    const [unit] = JSON.parse(stdout).units;
+    expect(unit.measured.motor_current).toEqual({
+      value: expect.closeTo(9.3, 1),
+      from: "provisional baseline",
+    });
+    expect((await called(["site"], { cwd: folder })).stdout.replaceAll("\n", " ")).toContain(
+      "tarnwatch service baseline FLEET LM-01 confirm",
+    );
+  });
+});
