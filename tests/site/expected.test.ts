@@ -52,6 +52,12 @@ describe("at commissioning", () => {
     expect(lineOf(seen("motor_current: 9.9 A"), "motor current").verdict).toBe("fail");
   });
 
+  it("a current agrees within 10 % of what the motor's load gives", () => {
+    const expected = lineOf(knownBut(), "motor current").limit?.value ?? 0;
+    expect(lineOf(seen(`motor_current: ${0.91 * expected} A`), "motor current").verdict).toBe("pass");
+    expect(lineOf(seen(`motor_current: ${0.89 * expected} A`), "motor current").verdict).toBe("caution");
+  });
+
   it("without gauges it says what to expect, and what to read", () => {
     const line = lineOf(knownBut({ commissioning: "" }), "vacuum");
     expect(line).toMatchObject({ verdict: "unknown", value: null });

@@ -31,6 +31,43 @@ describe("from the pond and back to it", () => {
   });
 });
 
+describe("the pump's curve", () => {
+  const easy = { generator: "{ flow: 75 L/min, pressure: 20 kPa }" };
+
+  it("past 120 % of the rated flow is a caution", () => {
+    const line = lineOf(knownBut(easy), "flow");
+    expect(line).toMatchObject({ verdict: "caution", sense: "at most" });
+    expect(line.limit?.value).toBeCloseTo(90, 9);
+    const less = lineOf(knownBut({ generator: "{ flow: 75 L/min, pressure: 80 kPa }" }), "flow");
+    expect(less).toMatchObject({ verdict: "pass" });
+  });
+
+  it("is a parabola for a radial impeller and a line for a regenerative one, from 15 m through 11 m at 75 L/min", () => {
+    const radial = knownBut(easy);
+    const share = value(radial, "flow") / 75;
+    expect(value(radial, "total dynamic head")).toBeCloseTo(15 - 4 * share ** 2, 6);
+    const regenerative = knownBut({
+      ...easy,
+      pump: but(known.pump, "motor_load", "type: regenerative, motor_load"),
+    });
+    expect(value(regenerative, "total dynamic head")).toBeCloseTo(
+      15 - (4 * value(regenerative, "flow")) / 75,
+      6,
+    );
+  });
+});
+
+test("water moves at 5 ft/s at most in a suction and at 8 ft/s in a discharge (common practice)", () => {
+  const at = (gpm: number) => knownBut({ generator: "", commissioning: `{ flow: ${gpm} gpm }` });
+  const verdicts = (gpm: number) =>
+    ["suction velocity", "discharge velocity"].map((check) => lineOf(at(gpm), check).verdict);
+  // v [ft/s] = 0.4085 q/d²: 5 ft/s are 31.7 gpm, 8 ft/s 50.8 gpm in a bore of 1.61 in.
+  expect(verdicts(31.6)).toEqual(["pass", "pass"]);
+  expect(verdicts(31.9)).toEqual(["caution", "pass"]);
+  expect(verdicts(50.6)).toEqual(["caution", "pass"]);
+  expect(verdicts(50.9)).toEqual(["caution", "caution"]);
+});
+
 /**
  * Illinois Administrative Code, Title 77, Part 906, Appendix A, Exhibit I: 30 gpm lose 5.22 ft in 100 ft of 1-1/2 in
  * plastic pipe. To it come the entrance and the exit, a half and one velocity head: 0.347 ft each (0.1059 m; computed).
