@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { fittingNames, pipeMaterials, type WireSize, wireSizes } from "./installation-words.ts";
 import { quantity } from "./quantity.ts";
-import { mapping, oneOf } from "./schema.ts";
+import { handOn, mapping, oneOf } from "./schema.ts";
 
 const wires = wireSizes.map((size) => `${size} AWG`);
 const wireWords = oneOf(wires).transform((words) => Number.parseInt(words, 10) as WireSize);
@@ -73,13 +73,20 @@ export const water = mapping({
   risesM: written.rises,
 }));
 
+/** A setting, or a protector built into the motor. */
+const overload = z
+  .unknown()
+  .transform((value, context): number | "built in" =>
+    value === "built in" ? value : handOn(quantity("A", { above: 0 }), value, context),
+  );
+
 const load = () => quantity("A", { min: 0 }).optional();
 
 export const supply = mapping({
   circuit: quantity("A", { above: 0 }).optional(),
   run_length: quantity("m", { min: 0 }).optional(),
   wire: wire.optional(),
-  overload: quantity("A", { above: 0 }).optional(),
+  overload: overload.optional(),
   ozone_load: load(),
   gas_load: load(),
   heater_load: load(),
@@ -89,7 +96,7 @@ export const supply = mapping({
   circuitA: written.circuit,
   runLengthM: written.run_length,
   wire: written.wire,
-  overloadA: written.overload,
+  overload: written.overload,
   ozoneLoadA: written.ozone_load,
   gasLoadA: written.gas_load,
   heaterLoadA: written.heater_load,

@@ -84,8 +84,8 @@ export interface Unit {
     /** One way. */
     readonly runLengthM?: number;
     readonly wire?: WireSize;
-    /** What the motor's overload device is set to. */
-    readonly overloadA?: number;
+    /** What the motor's overload device is set to, A; or a protector built into the motor. */
+    readonly overload?: number | "built in";
     readonly ozoneLoadA?: number;
     readonly gasLoadA?: number;
     readonly heaterLoadA?: number;

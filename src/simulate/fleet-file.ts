@@ -47,7 +47,7 @@ defaults:
   motor: { service_factor: 1.0, insulation_class: B, temperature_at: shell }
   piping: { inside_diameter: 1.61 in, discharge_length: 18 ft, check_valve: false }
   gas: { feed: constant flow, injected: discharge }
-  supply: { circuit: 15 A, wire: 14 AWG, run_length: 30 ft, ozone_load: 0.3 A, gas_load: 0.6 A, heater_load: 0.4 A, logger_load: 0.1 A }
+  supply: { circuit: 15 A, wire: 14 AWG, run_length: 30 ft, overload: built in, ozone_load: 0.3 A, gas_load: 0.6 A, heater_load: 0.4 A, logger_load: 0.1 A }
   water: { coldest: 36 degF, warmest: 81 degF, falls: 1 ft, rises: 6 in }
   discharge_depth: 6 ft
   elevation: 290 m

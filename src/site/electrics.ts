@@ -115,15 +115,25 @@ function overloadLine({ motor, supply }: Unit, a: Amounts): Line {
   if (fullLoadCurrentA === undefined) return unknown("overload setting", source, ["motor.full_load_current"]);
   const most = overloadSettingA(fullLoadCurrentA, { ...(serviceFactor !== undefined && { serviceFactor }) });
   const limit = a.channel("motor_current", most);
-  if (supply.overloadA === undefined) {
-    const own = a.channel("motor_current", thermalProtectorTripA(fullLoadCurrentA)).text;
-    return unknown("overload setting", source, [], {
-      limit,
-      sense: "at most",
-      note: `Enter supply.overload; a protector built into the motor lets ${own} pass at most. ${decides}`,
-    });
+  const trip = a.channel("motor_current", thermalProtectorTripA(fullLoadCurrentA));
+  if (supply.overload === undefined) {
+    const note = "Enter supply.overload: its setting, or 'built in' for a protector in the motor.";
+    return unknown("overload setting", source, [], { limit, sense: "at most", note });
   }
-  return held("overload setting", a.channel("motor_current", supply.overloadA), "at most", limit, source, {
+  if (supply.overload === "built in") {
+    const value = { ...trip, text: "built in" };
+    const note = `The motor's own protector lets ${trip.text} pass at most.`;
+    return {
+      check: "overload setting",
+      verdict: "pass",
+      value,
+      limit: trip,
+      sense: "at most",
+      source,
+      note,
+    };
+  }
+  return held("overload setting", a.channel("motor_current", supply.overload), "at most", limit, source, {
     verdict: "fail",
     note: `Set it lower: the motor is not protected. ${decides} ${cautions.manual}`,
   });

@@ -141,7 +141,7 @@ describe("a fleet file with every key of the manual", () => {
           circuitA: 15,
           runLengthM: expect.closeTo(0.9144, 9),
           wire: 12,
-          overloadA: 10,
+          overload: 10,
           ozoneLoadA: 0.3,
           otherLoadA: 0.4,
         },

@@ -47,3 +47,9 @@ test("an overload device is set to 115 % of the nameplate, or 125 % with a servi
   const motor = but(known.motor, "service_factor: 1 ", "service_factor: 1.15 ");
   expect(lineOf(knownBut({ motor }), "overload setting").limit?.value).toBeCloseTo(12.25, 9);
 });
+
+test("a protector built into the motor lets 156 % of 9.8 A pass at most (NEC 430.32(A)(2))", () => {
+  const line = lineOf(supply("overload: 10 A", "overload: built in"), "overload setting");
+  expect(line).toMatchObject({ verdict: "pass", value: { text: "built in" } });
+  expect(line.limit?.value).toBeCloseTo(15.288, 9);
+});

@@ -1,4 +1,6 @@
+import fc from "fast-check";
 import { describe, expect, it, test } from "vitest";
+import type { Line } from "../../src/site/line.ts";
 import { but, known, knownBut, lineOf, reportOf } from "../support/sites.ts";
 
 const impossible = (keys: Readonly<Record<string, string>>) =>
@@ -82,4 +84,51 @@ describe("what cannot be", () => {
     expect(lineOf(report, "suction friction").value?.value).toBeGreaterThan(0);
     expect(lineOf(report, "circuit load").verdict).toBe("pass");
   });
+});
+
+test("whatever is written, every line has a verdict, and no number is without sense", () => {
+  const number = (min: number, max: number, unit = "") =>
+    fc.double({ min, max, noNaN: true }).map((value) => `${value.toFixed(3)} ${unit}`.trim());
+  const some = (keys: Readonly<Record<string, fc.Arbitrary<string>>>) =>
+    fc.record(keys, { requiredKeys: [] }).map(
+      (written) =>
+        `{ ${Object.entries(written)
+          .map(([key, value]) => `${key}: ${value}`)
+          .join(", ")} }`,
+    );
+  const keys = fc.record({
+    motor: some({ full_load_current: number(0.1, 30, "A"), voltage: number(100, 250, "V") }),
+    pump: some({
+      shutoff_head: number(0.1, 60, "m"),
+      rated_flow: number(0.1, 500, "L/min"),
+      rated_head: number(0.1, 60, "m"),
+      npsh_required: number(0.1, 12, "m"),
+      type: fc.constantFrom("radial", "regenerative"),
+    }),
+    generator: some({ flow: number(0.1, 500, "L/min"), pressure: number(0, 400, "kPa") }),
+    piping: some({
+      suction_lift: number(-20, 20, "m"),
+      suction_length: number(0, 100, "m"),
+      discharge_length: number(0, 100, "m"),
+      inside_diameter: number(0.005, 1, "m"),
+      check_valve: fc.constantFrom("true", "false"),
+    }),
+    supply: some({ circuit: number(0.1, 100, "A"), run_length: number(0, 100, "m") }),
+    water: some({
+      coldest: number(0, 50, "degC"),
+      warmest: number(0, 50, "degC"),
+      falls: number(0, 20, "m"),
+    }),
+    elevation: number(-500, 9000, "m"),
+  });
+  const sound = ({ value, limit }: Line) =>
+    [value, limit].every((amount) => amount === null || !`${amount.value}${amount.text}`.includes("NaN"));
+  fc.assert(
+    fc.property(keys, (written) => {
+      const { lines } = reportOf(written);
+      expect(lines.filter((line) => !sound(line))).toEqual([]);
+      expect(lines.filter(({ note, verdict }) => note === null && verdict !== "pass")).toEqual([]);
+    }),
+    { numRuns: 100 },
+  );
 });

@@ -89,6 +89,17 @@ test("30 gpm through 100 ft of 1-1/2 in plastic pipe lose 5.22 ft and their velo
   expect(value(report, "suction velocity") / footM).toBeCloseTo(4.728, 2);
 });
 
+test("a pipe's entrance takes half a velocity head and its exit one: 0.1059 m at 30 gpm in 1.61 in (computed)", () => {
+  const lengths = "suction_lift: 0 m, suction_length: 1 mm, discharge_length: 1 mm, inside_diameter: 1.61 in";
+  const report = knownBut({
+    piping: `{ ${lengths}, suction_fittings: {}, discharge_fittings: {} }`,
+    generator: "",
+    commissioning: "{ flow: 30 gpm }",
+  });
+  expect(value(report, "suction friction")).toBeCloseTo(0.5 * 0.1059, 3);
+  expect(value(report, "discharge friction")).toBeCloseTo(0.1059, 3);
+});
+
 describe("runs of pipe (common practice)", () => {
   const runs = (suction: string, discharge: string) =>
     knownBut({
