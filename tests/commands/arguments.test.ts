@@ -9,7 +9,7 @@ import { readings } from "../support/unit-days.ts";
 
 const version = (JSON.parse(readFileSync(join(projectFolder, "package.json"), "utf8")) as { version: string })
   .version;
-const commands = ["watch", "check", "replay", "columns", "simulate", "score", "demo"];
+const commands = ["watch", "check", "replay", "columns", "site", "simulate", "score", "demo"];
 const folder = folderWith({
   "fleet.yaml": fleetFile(["{ id: LM-01 }"]),
   "logs/LM-01.csv": logText(readings(quietDay)),
