@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
+import { takes, told } from "./json-schema.ts";
 import { quantity, quoted } from "./quantity.ts";
 import { handOn, mapping, text } from "./schema.ts";
 import type { ColumnMap, ColumnSource } from "./unit.ts";
@@ -13,7 +14,7 @@ function storedUnitOf(channel: Channel): StoredUnit {
 
 /** Two numbers of a signal's range or scale, low end first or last. */
 function ends(end: z.ZodType<number>, example: string) {
-  return z.unknown().transform((value, context): readonly [number, number] => {
+  const pair = z.unknown().transform((value, context): readonly [number, number] => {
     if (Array.isArray(value) && value.length === 2) {
       const from = handOn(end, value[0], context);
       const to = handOn(end, value[1], context);
@@ -27,16 +28,20 @@ function ends(end: z.ZodType<number>, example: string) {
     });
     return z.NEVER;
   });
+  return takes(pair, () => z.array(end).length(2));
 }
 
 function mapped(channel: Channel): z.ZodType<ColumnSource> {
   const stored = storedUnitOf(channel);
   return mapping({
-    column: header,
-    unit: text(stored === "" ? "none" : stored).optional(),
-    vacuum: z.boolean().optional(),
-    range: ends(quantity(""), "[4, 20]").optional(),
-    scale: ends(quantity(stored), "[0, 400]").optional(),
+    column: told(header, "the column's header, in any case"),
+    unit: told(
+      text(stored === "" ? "none" : stored),
+      stored === "" ? "none: a status" : `unit of the numbers in the log: ${unitsOf(stored).join(", ")}`,
+    ).optional(),
+    vacuum: told(z.boolean(), "a vacuum written as a positive number: counted negative").optional(),
+    range: told(ends(quantity(""), "[4, 20]"), "the two ends of a signal, such as [4, 20] mA").optional(),
+    scale: told(ends(quantity(stored), "[0, 400]"), "what the ends of the range stand for").optional(),
   }).superRefine((source, context) => {
     const wrong = (key: string, message: string) =>
       context.addIssue({ code: "custom", path: [key], message });
@@ -63,23 +68,33 @@ function mapped(channel: Channel): z.ZodType<ColumnSource> {
 
 function sources(channel: Channel): z.ZodType<readonly ColumnSource[]> {
   const source = mapped(channel);
-  const one = z.unknown().transform((value, context): ColumnSource => {
+  const read = z.unknown().transform((value, context): ColumnSource => {
     if (typeof value === "object" && value !== null && !Array.isArray(value))
       return handOn(source, value, context);
     return { column: handOn(header, value, context) };
   });
+  const one = takes(read, () => z.union([header, source]));
   const several = z.array(one).min(1);
-  return z
+  const list = z
     .unknown()
     .transform((value, context): readonly ColumnSource[] =>
       Array.isArray(value) ? handOn(several, value, context) : [handOn(one, value, context)],
     );
+  return takes(list, () => z.union([header, source, several]));
 }
 
 /** Which columns of a log become which channels. */
 export const columns: z.ZodType<ColumnMap> = mapping({
-  time: header.optional(),
-  ...Object.fromEntries(channels.map((channel) => [channel, sources(channel).optional()])),
+  time: told(header, "header of the time column").optional(),
+  ...Object.fromEntries(
+    channels.map((channel) => [
+      channel,
+      told(
+        sources(channel),
+        `a header, { column, unit, … }, or a list of either${channelUnit[channel] === "" ? "" : `; stored in ${channelUnit[channel]}`}`,
+      ).optional(),
+    ]),
+  ),
 }).transform(
   ({ time, ...mappedChannels }): ColumnMap => ({
     time,

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { fittingNames, pipeMaterials, type WireSize, wireSizes } from "./installation-words.ts";
+import { told } from "./json-schema.ts";
 import { quantity } from "./quantity.ts";
 import { handOn, mapping, oneOf } from "./schema.ts";
 
@@ -19,13 +20,13 @@ const fittings = mapping(
 );
 
 export const pump = mapping({
-  npsh_required: quantity("m", { above: 0 }).optional(),
-  shutoff_head: quantity("m", { above: 0 }).optional(),
-  rated_flow: quantity("L/min", { above: 0 }).optional(),
-  rated_head: quantity("m", { above: 0 }).optional(),
-  air_handling: quantity("L/min", { above: 0 }).optional(),
-  motor_load: quantity("%", { above: 0, max: 150 }).optional(),
-  type: oneOf(["radial", "regenerative"]).default("radial"),
+  npsh_required: told(quantity("m", { above: 0 }), "the maker's", "2.5 m").optional(),
+  shutoff_head: told(quantity("m", { above: 0 }), "the maker's, at no flow", "18 m").optional(),
+  rated_flow: told(quantity("L/min", { above: 0 }), "a point of the maker's curve", "150 L/min").optional(),
+  rated_head: told(quantity("m", { above: 0 }), "the head at that flow", "12 m").optional(),
+  air_handling: told(quantity("L/min", { above: 0 }), "air drawn while priming", "15 L/min").optional(),
+  motor_load: told(quantity("%", { above: 0, max: 150 }), "of full load at the rated point").optional(),
+  type: told(oneOf(["radial", "regenerative"]), "which way the current goes with the flow").default("radial"),
 }).transform((written) => ({
   npshRequiredM: written.npsh_required,
   shutoffHeadM: written.shutoff_head,
@@ -37,14 +38,18 @@ export const pump = mapping({
 }));
 
 export const piping = mapping({
-  suction_lift: quantity("m", { min: -20, max: 20 }).optional(),
-  suction_length: quantity("m", { min: 0 }).optional(),
-  discharge_length: quantity("m", { min: 0 }).optional(),
-  inside_diameter: quantity("m", { above: 0, max: 1 }).optional(),
-  check_valve: z.boolean().optional(),
-  material: oneOf(pipeMaterials).optional(),
-  suction_fittings: fittings.optional(),
-  discharge_fittings: fittings.optional(),
+  suction_lift: told(
+    quantity("m", { min: -20, max: 20 }),
+    "from the water up to the pump",
+    "4 ft",
+  ).optional(),
+  suction_length: told(quantity("m", { min: 0 }), "of the pipe", "15 ft").optional(),
+  discharge_length: told(quantity("m", { min: 0 }), "of the pipe", "18 ft").optional(),
+  inside_diameter: told(quantity("m", { above: 0, max: 1 }), "of the pipes", "1.61 in").optional(),
+  check_valve: told(z.boolean(), "whether one holds the water in the suction").optional(),
+  material: told(oneOf(pipeMaterials), "of the pipes").optional(),
+  suction_fittings: told(fittings, "how many of each").optional(),
+  discharge_fittings: told(fittings, "how many of each").optional(),
 }).transform((written) => ({
   suctionLiftM: written.suction_lift,
   suctionLengthM: written.suction_length,
@@ -57,15 +62,15 @@ export const piping = mapping({
 }));
 
 export const generator = mapping({
-  flow: quantity("L/min", { above: 0 }).optional(),
-  pressure: quantity("kPa", { min: 0 }).optional(),
+  flow: told(quantity("L/min", { above: 0 }), "the maker's", "60 L/min").optional(),
+  pressure: told(quantity("kPa", { min: 0 }), "before it, at that flow", "50 kPa").optional(),
 }).transform((written) => ({ flowLpm: written.flow, pressureKpa: written.pressure }));
 
 export const water = mapping({
-  coldest: quantity("°C", { min: 0, max: 50 }).optional(),
-  warmest: quantity("°C", { min: 0, max: 50 }).optional(),
-  falls: quantity("m", { min: 0, max: 20 }).optional(),
-  rises: quantity("m", { min: 0, max: 20 }).optional(),
+  coldest: told(quantity("°C", { min: 0, max: 50 }), "of the year").optional(),
+  warmest: told(quantity("°C", { min: 0, max: 50 }), "of the year", "28 degC").optional(),
+  falls: told(quantity("m", { min: 0, max: 20 }), "below the level that the lift is of", "0.5 m").optional(),
+  rises: told(quantity("m", { min: 0, max: 20 }), "above it").optional(),
 }).transform((written) => ({
   coldestC: written.coldest,
   warmestC: written.warmest,
@@ -80,18 +85,18 @@ const overload = z
     value === "built in" ? value : handOn(quantity("A", { above: 0 }), value, context),
   );
 
-const load = () => quantity("A", { min: 0 }).optional();
+const load = (what: string, example?: string) => told(quantity("A", { min: 0 }), what, example).optional();
 
 export const supply = mapping({
-  circuit: quantity("A", { above: 0 }).optional(),
-  run_length: quantity("m", { min: 0 }).optional(),
-  wire: wire.optional(),
-  overload: overload.optional(),
-  ozone_load: load(),
-  gas_load: load(),
-  heater_load: load(),
-  logger_load: load(),
-  other_load: load(),
+  circuit: told(quantity("A", { above: 0 }), "what the circuit is rated for", "15 A").optional(),
+  run_length: told(quantity("m", { min: 0 }), "of the wires, one way", "3 ft").optional(),
+  wire: told(wire, "its size", "12 AWG").optional(),
+  overload: told(overload, "its setting, or built in", "built in").optional(),
+  ozone_load: load("the ozone cell draws"),
+  gas_load: load("the gas source draws"),
+  heater_load: load("the heater draws"),
+  logger_load: load("the logger draws"),
+  other_load: load("what else hangs on the circuit draws", "0.4 A"),
 }).transform((written) => ({
   circuitA: written.circuit,
   runLengthM: written.run_length,

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
+import { takes } from "./json-schema.ts";
 import { nearest } from "./nearest.ts";
 import { duration, quoted } from "./quantity.ts";
 import { handOn, mapping, oneOf, shapeOf } from "./schema.ts";
@@ -29,7 +30,7 @@ function own(schema: z.ZodType, settings: object): Record<string, unknown> {
 function settings(alarm: AlarmName, schema: z.ZodType | undefined) {
   const shape = shapeOf(schema) ?? {};
   const known = [...new Set([...Object.keys(shape), ...Object.keys(common)])];
-  return z.unknown().transform((value, context): Readonly<Record<string, unknown>> => {
+  const checked = z.unknown().transform((value, context): Readonly<Record<string, unknown>> => {
     if (typeof value !== "object" || value === null || Array.isArray(value)) {
       context.addIssue({
         code: "custom",
@@ -54,6 +55,11 @@ function settings(alarm: AlarmName, schema: z.ZodType | undefined) {
     if (schema !== undefined) handOn(schema, own(schema, value), context);
     return { ...value };
   });
+  return takes(checked, () =>
+    z.strictObject(
+      Object.fromEntries(known.map((key) => [key, ((shape[key] ?? common[key]) as z.ZodType).optional()])),
+    ),
+  );
 }
 
 /** Schema of a unit's `limits`: settings by alarm, each checked by its rule's schema. */

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { priorities } from "../terms/alarms.ts";
 import { hour, minute, second } from "../terms/time.ts";
+import { takes } from "./json-schema.ts";
 import { isMapping } from "./merge.ts";
 import { meant } from "./nearest.ts";
 import type { Duty, Hours, Notify, Rota, SendLine } from "./notify.ts";
@@ -34,11 +35,12 @@ function parseDay(written: string): number | undefined {
 /** One of a kind, or a list of them. */
 function oneOrMore<T>(one: z.ZodType<T>): z.ZodType<readonly T[]> {
   const several = z.array(one).min(1);
-  return z
+  const list = z
     .unknown()
     .transform((value, context): readonly T[] =>
       Array.isArray(value) ? handOn(several, value, context) : [handOn(one, value, context)],
     );
+  return takes(list, () => z.union([one, several]));
 }
 
 const hours: z.ZodType<readonly Hours[]> = oneOrMore(
@@ -82,7 +84,10 @@ function byName<T>(of: z.ZodType<T>): z.ZodType<Record<string, T>> {
     const message = "'__proto__' cannot be a name here; write another";
     context.addIssue({ code: "custom", path: ["__proto__"], message });
   });
-  return z.preprocess((value) => value ?? {}, names.pipe(z.record(z.string(), of)));
+  return takes(
+    z.preprocess((value) => value ?? {}, names.pipe(z.record(z.string(), of))),
+    () => z.record(z.string(), of),
+  );
 }
 
 /** `notify` of the fleet file. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { visible } from "../terms/text.ts";
+import { takes } from "./json-schema.ts";
 import { isUnit, type StoredUnit, toStored } from "./units.ts";
 
 /** Bounds of a quantity, in its stored unit (a duration's in ms). */
@@ -113,12 +114,13 @@ export function parseQuantity(text: string, unit: StoredUnit, bounds: Bounds = {
  * stored unit. A temperature difference is `quantity("K")`. `bounds` are in the stored unit.
  */
 export function quantity(unit: StoredUnit, bounds: Bounds = {}): z.ZodType<number> {
-  return z.unknown().transform((value, context) => {
+  const read = z.unknown().transform((value, context) => {
     const parsed = within(value, unit, bounds);
     if ("value" in parsed) return parsed.value;
     context.addIssue({ code: "custom", message: parsed.problem, input: value });
     return z.NEVER;
   });
+  return takes(read, () => z.union([z.number(), z.string()]));
 }
 
 /** Schema of a length of time: takes `10 s`, `5 min`, `2 h`, `30 d` or a number of seconds, gives ms. */

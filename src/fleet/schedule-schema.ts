@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { takes } from "./json-schema.ts";
 import { handOn, understood } from "./schema.ts";
 import type { RunSchedule } from "./unit.ts";
 
@@ -29,12 +30,15 @@ function parseSeason(text: string): { from: number; to: number } | undefined {
 const windows = z.array(understood(parseWindow, "a daily window", "05:30-21:00")).min(1);
 
 /** When a unit should run: `always`, `never`, or daily windows. */
-export const runs: z.ZodType<RunSchedule> = z.unknown().transform((value, context): RunSchedule => {
-  if (value === "always" || value === "never") return { kind: value };
-  if (Array.isArray(value)) return { kind: "windows", windows: handOn(windows, value, context) };
-  const one = understood(parseWindow, "always, never or daily windows", 'always, or ["05:30-21:00"]');
-  return { kind: "windows", windows: [handOn(one, value, context)] };
-});
+export const runs: z.ZodType<RunSchedule> = takes(
+  z.unknown().transform((value, context): RunSchedule => {
+    if (value === "always" || value === "never") return { kind: value };
+    if (Array.isArray(value)) return { kind: "windows", windows: handOn(windows, value, context) };
+    const one = understood(parseWindow, "always, never or daily windows", 'always, or ["05:30-21:00"]');
+    return { kind: "windows", windows: [handOn(one, value, context)] };
+  }),
+  () => z.union([z.enum(["always", "never"]), z.string(), windows]),
+);
 
 /** First and last day of the season, as month × 100 + day. */
 export const season = understood(parseSeason, "a season", "04-01..11-15");

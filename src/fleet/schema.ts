@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { parseInstant } from "./instant.ts";
+import { takes } from "./json-schema.ts";
 import { meant } from "./nearest.ts";
 import { quoted } from "./quantity.ts";
 
@@ -53,7 +54,7 @@ export function understood<T>(
   what: string,
   write: string,
 ): z.ZodType<T> {
-  return z.unknown().transform((value, context) => {
+  const schema = z.unknown().transform((value, context) => {
     const result = typeof value === "string" ? read(value.trim()) : undefined;
     if (result !== undefined) return result;
     context.addIssue({
@@ -63,11 +64,12 @@ export function understood<T>(
     });
     return z.NEVER;
   });
+  return takes(schema, () => z.string());
 }
 
 /** One of a few words. */
 export function oneOf<const Words extends readonly string[]>(words: Words): z.ZodType<Words[number]> {
-  return z.unknown().transform((value, context) => {
+  const schema = z.unknown().transform((value, context) => {
     const word = words.find((known) => known === value);
     if (word !== undefined) return word;
     context.addIssue({
@@ -77,15 +79,20 @@ export function oneOf<const Words extends readonly string[]>(words: Words): z.Zo
     });
     return z.NEVER;
   });
+  return takes(schema, () => z.enum(words));
 }
+
+/** Some keys take digits for the text that they are: see `yaml-source.ts`. */
+export const textOrDigits = () => z.union([z.string(), z.number()]);
 
 /** Text of at least one character, on one line. */
 export function text(example: string): z.ZodType<string> {
-  return understood(
-    (line) => (line === "" || line.includes("\n") ? undefined : line),
+  const line = understood(
+    (written) => (written === "" || written.includes("\n") ? undefined : written),
     "a line of text",
     example,
   );
+  return takes(line, textOrDigits);
 }
 
 /** A moment as RFC 3339 writes it, in ms. */

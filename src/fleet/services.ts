@@ -1,6 +1,8 @@
+import { z } from "zod";
 import { visible } from "../terms/text.ts";
 import { day, hour } from "../terms/time.ts";
 import { parseInstant } from "./instant.ts";
+import { told } from "./json-schema.ts";
 import { readKeyedCsv } from "./keyed-csv.ts";
 import { isMapping } from "./merge.ts";
 import { nearest } from "./nearest.ts";
@@ -31,6 +33,14 @@ const kinds = new Map<string, Pick<ServiceRecord, "work" | "step">>([
   ["baseline confirm", { work: "baseline", step: "confirm" }],
   ["baseline relearn", { work: "baseline", step: "relearn" }],
 ]);
+
+/** A service as the fleet file takes it, for editors; `serviceRecord` is what judges it. */
+export const writtenService = z.strictObject({
+  unit: told(z.string(), "the unit's id"),
+  kind: told(z.enum([...kinds.keys()]), "the work, done or with its begin or end"),
+  at: told(z.string(), "when, with its offset", "2026-05-01T00:00:00Z"),
+  until: told(z.string(), "when a begun work is over by itself").optional(),
+});
 
 /** A service record's cells made into a record, or what is wrong with each, by its key. */
 function serviceRecord(

@@ -3,22 +3,29 @@ import { day, hour } from "../terms/time.ts";
 import { columns } from "./columns-schema.ts";
 import { commissioning } from "./commissioning-schema.ts";
 import { generator, piping, pump, supply, water } from "./installation-schema.ts";
+import { takes, told } from "./json-schema.ts";
 import { limits, type RuleSettings } from "./limits.ts";
 import { duration, quantity } from "./quantity.ts";
 import { runs, season } from "./schedule-schema.ts";
-import { instant, mapping, oneOf, text, understood } from "./schema.ts";
+import { instant, mapping, oneOf, text, textOrDigits, understood } from "./schema.ts";
 import type { Unit } from "./unit.ts";
 
 const idShape = /^(?!\.{1,2}$)[\p{L}\p{N}._-]{1,64}$/u;
+
+/** A unit's id, or undefined where the text cannot be one. */
+export function parseUnitId(text: string): string | undefined {
+  return idShape.test(text) ? text : undefined;
+}
+
 const longest = 10 * 366 * day;
 
 const motor = mapping({
-  full_load_current: quantity("A", { above: 0 }).optional(),
-  service_factor: quantity("", { min: 0.5, max: 2 }).optional(),
-  insulation_class: oneOf(["A", "B", "F", "H"]).optional(),
-  voltage: quantity("V", { above: 0 }).optional(),
-  temperature_at: oneOf(["shell", "winding"]).default("shell"),
-  starts_per_hour: quantity("", { above: 0 }).optional(),
+  full_load_current: told(quantity("A", { above: 0 }), "by the nameplate", "9.8 A").optional(),
+  service_factor: told(quantity("", { min: 0.5, max: 2 }), "by the nameplate", 1.15).optional(),
+  insulation_class: told(oneOf(["A", "B", "F", "H"]), "by the nameplate; sets its warmest", "B").optional(),
+  voltage: told(quantity("V", { above: 0 }), "by the nameplate", "115 V").optional(),
+  temperature_at: told(oneOf(["shell", "winding"]), "where its temperature is measured").default("shell"),
+  starts_per_hour: told(quantity("", { above: 0 }), "as many as the maker allows", 6).optional(),
 }).transform((written) => ({
   fullLoadCurrentA: written.full_load_current,
   serviceFactor: written.service_factor,
@@ -29,18 +36,20 @@ const motor = mapping({
 }));
 
 const gas = mapping({
-  feed: oneOf(["constant flow", "regulated", "drawn in"]).default("constant flow"),
-  injected: oneOf(["discharge", "suction"]).default("discharge"),
+  feed: told(oneOf(["constant flow", "regulated", "drawn in"]), "how the gas is fed").default(
+    "constant flow",
+  ),
+  injected: told(oneOf(["discharge", "suction"]), "on which side of the pump").default("discharge"),
 });
 
 const baseline = mapping({
-  from: instant(),
-  for: duration({ above: 0, max: longest }).default(2 * hour),
+  from: told(instant(), "from when it ran clean"),
+  for: told(duration({ above: 0, max: longest }), "for how long").default(2 * hour),
 }).transform((written) => ({ fromMs: written.from, forMs: written.for }));
 
 const service = mapping({
-  inspection_every: duration({ above: 0, max: longest }).default(30 * day),
-  cleaning_every: duration({ above: 0, max: longest }).default(30 * day),
+  inspection_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
+  cleaning_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
 }).transform((written) => ({
   inspectionEveryMs: written.inspection_every,
   cleaningEveryMs: written.cleaning_every,
@@ -49,30 +58,83 @@ const service = mapping({
 /** Keys of a unit that `defaults` may set as well. */
 function shared(ruleSettings: RuleSettings) {
   return {
-    site: text("the site's name").optional(),
-    serial: text("the skid's serial number").optional(),
-    log: text("a file, folder or pattern under logs").optional(),
-    sample_interval: duration({ above: 0, max: day }).optional(),
-    arrives_every: duration({ above: 0, max: longest }).optional(),
-    runs: runs.optional(),
-    season: season.optional(),
-    consequence: oneOf(["fish", "irrigation", "appearance"]).optional(),
-    ozone: oneOf(["fitted", "bypassed", "none"]).optional(),
-    logger_power: oneOf(["separate", "same outlet"]).default("separate"),
-    motor,
-    pump,
-    piping,
-    generator,
-    gas,
-    supply,
-    water,
-    elevation: quantity("m", { min: -500, max: 9000 }).optional(),
-    discharge_depth: quantity("m", { min: 0 }).optional(),
-    columns,
-    baseline: baseline.optional(),
-    commissioning: commissioning.optional(),
-    service,
-    limits: limits(ruleSettings),
+    site: told(text("the site's name"), "where it stands", "Heron Bend").optional(),
+    serial: told(
+      text("the skid's serial number"),
+      "follows the skid when it is swapped",
+      "S-1042",
+    ).optional(),
+    log: told(
+      text("a file, folder or pattern under logs"),
+      "which files are its log; default: by name",
+      "LM-01*.csv",
+    ).optional(),
+    sample_interval: told(
+      duration({ above: 0, max: day }),
+      "time between two readings; default: learned",
+      "10 s",
+    ).optional(),
+    arrives_every: told(
+      duration({ above: 0, max: longest }),
+      "how often the log is delivered; default: the sample interval",
+      "1 h",
+    ).optional(),
+    runs: told(
+      runs,
+      "when it should run: always, never or daily windows; without it not-running needs a run_command",
+      ["05:30-21:00"],
+    ).optional(),
+    season: told(season, "first and last day; outside it the unit is laid up", "04-01..11-15").optional(),
+    consequence: told(
+      oneOf(["fish", "irrigation", "appearance"]),
+      "what suffers when it stops: fish, irrigation or appearance",
+      "fish",
+    ).optional(),
+    ozone: told(
+      oneOf(["fitted", "bypassed", "none"]),
+      "fitted, bypassed or none; default: fitted if the log has the column",
+      "fitted",
+    ).optional(),
+    logger_power: told(
+      oneOf(["separate", "same outlet"]),
+      "same outlet: missing readings may mean no power",
+      "same outlet",
+    ).default("separate"),
+    motor: told(motor, "by the nameplate", { full_load_current: "9.8 A", insulation_class: "B" }),
+    pump: told(pump, "the maker's figures; type radial or regenerative", { npsh_required: "2.5 m" }),
+    piping: told(piping, "as it was laid", { suction_lift: "4 ft", inside_diameter: "1.61 in" }),
+    generator: told(generator, "the fine-bubble generator: what the maker asks for", {
+      flow: "60 L/min",
+      pressure: "50 kPa",
+    }),
+    gas: told(gas, "feed: constant flow, regulated or drawn in; injected: discharge or suction", {
+      feed: "constant flow",
+      injected: "discharge",
+    }),
+    supply: told(supply, "the circuit it hangs on", { circuit: "15 A", run_length: "3 ft" }),
+    water: told(water, "its temperatures and levels over the year", { warmest: "28 degC", falls: "0.5 m" }),
+    elevation: told(
+      quantity("m", { min: -500, max: 9000 }),
+      "above sea level: how deep a vacuum can be",
+      "120 m",
+    ).optional(),
+    discharge_depth: told(quantity("m", { min: 0 }), "of the outlet under water", "5 ft").optional(),
+    columns: told(columns, "which column of the log is which channel"),
+    baseline: told(baseline, "when it ran clean; default: the first steady running seen, provisional", {
+      from: "2026-05-01T00:00:00Z",
+      for: "2 h",
+    }).optional(),
+    commissioning: told(commissioning, "what its gauges showed at its handover; confirms a baseline", {
+      on: "2026-05-01",
+      motor_current: "9.1 A",
+    }).optional(),
+    service: told(service, "how often it is to be inspected and cleaned", {
+      inspection_every: "30 d",
+      cleaning_every: "30 d",
+    }),
+    limits: told(limits(ruleSettings), "settings of alarms that differ from their defaults", {
+      overheating: { delay: "1 min" },
+    }),
   };
 }
 
@@ -84,10 +146,12 @@ export function defaultsSchema(ruleSettings: RuleSettings) {
 /** A unit as the fleet file writes it, made into the program's own. */
 export function unitSchema(ruleSettings: RuleSettings): z.ZodType<Unit> {
   return mapping({
-    id: understood(
-      (id) => (idShape.test(id) ? id : undefined),
-      "an id",
-      "letters, digits, '-', '_' and '.', such as LM-01",
+    id: told(
+      takes(
+        understood(parseUnitId, "an id", "letters, digits, '-', '_' and '.', such as LM-01"),
+        textOrDigits,
+      ),
+      "the unit's name; its logs are named so too, unless log says otherwise",
     ),
     ...shared(ruleSettings),
   }).transform(

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { minute, second } from "../terms/time.ts";
+import { takes } from "./json-schema.ts";
 import { isMapping } from "./merge.ts";
 import type { MailWay, SecretSource, Way } from "./notify.ts";
 import { duration, quoted } from "./quantity.ts";
@@ -22,64 +23,75 @@ function url(written: string): URL | undefined {
   return URL.canParse(written) ? new URL(written) : undefined;
 }
 
-const webhookUrl = z.unknown().transform((value, context): string => {
-  const parsed = typeof value === "string" ? url(value.trim()) : undefined;
-  const wrong = (message: string) => {
-    context.addIssue({ code: "custom", message, input: value });
-    return z.NEVER;
-  };
-  if (parsed === undefined || !/^https?:$/.test(parsed.protocol)) {
-    return wrong(`${quoted(value)} is not an address of the web; write https://example.org/alarms`);
-  }
-  if (parsed.protocol === "http:" && !onThisComputer.test(parsed.hostname)) {
-    return wrong(`${quoted(value)} would be sent in the open; write https://, http:// is for localhost only`);
-  }
-  if (parsed.username !== "" || parsed.password !== "") {
-    return wrong("a name or a password does not belong in the fleet file; leave it out of the address");
-  }
-  return parsed.href;
-});
+const webhookUrl = takes(
+  z.unknown().transform((value, context): string => {
+    const parsed = typeof value === "string" ? url(value.trim()) : undefined;
+    const wrong = (message: string) => {
+      context.addIssue({ code: "custom", message, input: value });
+      return z.NEVER;
+    };
+    if (parsed === undefined || !/^https?:$/.test(parsed.protocol)) {
+      return wrong(`${quoted(value)} is not an address of the web; write https://example.org/alarms`);
+    }
+    if (parsed.protocol === "http:" && !onThisComputer.test(parsed.hostname)) {
+      return wrong(
+        `${quoted(value)} would be sent in the open; write https://, http:// is for localhost only`,
+      );
+    }
+    if (parsed.username !== "" || parsed.password !== "") {
+      return wrong("a name or a password does not belong in the fleet file; leave it out of the address");
+    }
+    return parsed.href;
+  }),
+  () => z.string(),
+);
 
 interface Server extends Pick<MailWay, "host" | "port" | "protection"> {
   /** As it was written: for messages. */
   readonly written: string;
 }
 
-const mailServer = z.unknown().transform((value, context): Server => {
-  const written = typeof value === "string" ? value.trim() : "";
-  const parsed = url(written);
-  const wrong = (message: string) => {
-    context.addIssue({ code: "custom", message, input: value });
-    return z.NEVER;
-  };
-  if (parsed === undefined || !/^smtps?:$/.test(parsed.protocol) || parsed.hostname === "") {
-    return wrong(
-      `${quoted(value)} is not a mail server; write smtps://mail.example.org, or smtp://mail.example.org:587 for one that begins TLS by STARTTLS`,
-    );
-  }
-  if (parsed.username !== "" || parsed.password !== "") {
-    return wrong("a password does not belong in the fleet file; write user: and password_file: beside it");
-  }
-  const tls = parsed.protocol === "smtps:";
-  const host = parsed.hostname.replace(/^\[(.*)\]$/, "$1");
-  return {
-    written,
-    host,
-    port: parsed.port === "" ? (tls ? 465 : 587) : Number(parsed.port),
-    protection: tls ? "tls" : onThisComputer.test(parsed.hostname) ? "none" : "starttls",
-  };
-});
+const mailServer = takes(
+  z.unknown().transform((value, context): Server => {
+    const written = typeof value === "string" ? value.trim() : "";
+    const parsed = url(written);
+    const wrong = (message: string) => {
+      context.addIssue({ code: "custom", message, input: value });
+      return z.NEVER;
+    };
+    if (parsed === undefined || !/^smtps?:$/.test(parsed.protocol) || parsed.hostname === "") {
+      return wrong(
+        `${quoted(value)} is not a mail server; write smtps://mail.example.org, or smtp://mail.example.org:587 for one that begins TLS by STARTTLS`,
+      );
+    }
+    if (parsed.username !== "" || parsed.password !== "") {
+      return wrong("a password does not belong in the fleet file; write user: and password_file: beside it");
+    }
+    const tls = parsed.protocol === "smtps:";
+    const host = parsed.hostname.replace(/^\[(.*)\]$/, "$1");
+    return {
+      written,
+      host,
+      port: parsed.port === "" ? (tls ? 465 : 587) : Number(parsed.port),
+      protection: tls ? "tls" : onThisComputer.test(parsed.hostname) ? "none" : "starttls",
+    };
+  }),
+  () => z.string(),
+);
 
 const mailAddress = understood(
   (address) => (/^[^\s@<>,;"]+@[^\s@<>,;"]+$/.test(address) ? address : undefined),
   "a mail address",
   "on-call@example.org",
 );
-const mailAddresses: z.ZodType<readonly string[]> = z
-  .unknown()
-  .transform((value, context) =>
-    handOn(z.array(mailAddress).min(1), Array.isArray(value) ? value : [value], context),
-  );
+const mailAddresses: z.ZodType<readonly string[]> = takes(
+  z
+    .unknown()
+    .transform((value, context) =>
+      handOn(z.array(mailAddress).min(1), Array.isArray(value) ? value : [value], context),
+    ),
+  () => z.union([z.string(), z.array(z.string()).min(1)]),
+);
 
 /** One secret from its two keys; the problem where it has neither or both. */
 function secretOf(
@@ -155,17 +167,20 @@ const mailWay = mapping({
 const kinds = { command: commandWay, webhook: webhookWay, mail: mailWay } as const;
 
 /** A way to reach somebody: by the one of `command`, `webhook` and `mail` that it has. */
-export const way: z.ZodType<MakeWay> = z.unknown().transform((value, context): MakeWay => {
-  const has = isMapping(value) ? Object.entries(kinds).filter(([kind]) => Object.hasOwn(value, kind)) : [];
-  const [only, second] = has;
-  if (only !== undefined && second === undefined)
-    return handOn(only[1] as z.ZodType<MakeWay>, value, context);
-  const wrong =
-    only === undefined ? "has no command, webhook or mail" : `has both ${only[0]} and ${second?.[0]}`;
-  const message = `this way ${wrong}; write one, such as command: [send-sms, "+15550100"]`;
-  context.addIssue({ code: "custom", message, input: value });
-  return z.NEVER;
-});
+export const way: z.ZodType<MakeWay> = takes(
+  z.unknown().transform((value, context): MakeWay => {
+    const has = isMapping(value) ? Object.entries(kinds).filter(([kind]) => Object.hasOwn(value, kind)) : [];
+    const [only, second] = has;
+    if (only !== undefined && second === undefined)
+      return handOn(only[1] as z.ZodType<MakeWay>, value, context);
+    const wrong =
+      only === undefined ? "has no command, webhook or mail" : `has both ${only[0]} and ${second?.[0]}`;
+    const message = `this way ${wrong}; write one, such as command: [send-sms, "+15550100"]`;
+    context.addIssue({ code: "custom", message, input: value });
+    return z.NEVER;
+  }),
+  () => z.union([commandWay, webhookWay, mailWay]),
+);
 
 /** The same way with its files' and its program's places made absolute by `absolute`. */
 export function withPlaces(way: Way, absolute: (path: string) => string): Way {
