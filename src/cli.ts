@@ -109,6 +109,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--json", "as JSON")
     .action((log, options) => run(import("./commands/columns.ts").then((c) => c.columns(log, options))));
 
+  command("init <folder>", "writes a fleet file for a folder of logs, and says what it guessed and why")
+    .option("--out <file>", "the fleet file; default fleet.yaml in the folder; never over an existing one")
+    .action((folder, options) => run(import("./commands/init.ts").then((c) => c.init(folder, options))));
+
   command("notify [fleet]", "tries the ways by which people are told of alarms")
     .option("--test", "sends a message that is plainly a test each configured way")
     .action((fleet, options) => run(import("./commands/notify.ts").then((c) => c.notify(fleet, options))));

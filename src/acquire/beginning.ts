@@ -20,17 +20,23 @@ function notText(bytes: Buffer): string | undefined {
     : "it is binary (NUL bytes), not CSV text; give the logger's CSV export";
 }
 
-/** The layout with the most known columns among the delimiters; the first problem where none fits. */
-function bestLayout(record: Buffer, unit: Unit): Layout | string {
+/** The cells of a header by each delimiter that it may be parted by. */
+function headersOf(record: Buffer): readonly Header[] {
   // Loggers of another day write the degree sign in Latin-1.
   const encoding = isUtf8(record) ? "utf8" : "latin1";
+  return anyDelimiter.flatMap((delimiter) => {
+    const records = cellsOf(record, { delimiter, encoding, relaxQuotes: true });
+    if (typeof records === "string") return [];
+    return [{ delimiter, cells: (records[0] ?? []).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1")) }];
+  });
+}
+
+/** The layout with the most known columns among the delimiters; the first problem where none fits. */
+function bestLayout(record: Buffer, unit: Unit): Layout | string {
   let best: Layout | undefined;
   let problem = "its header cannot be read";
   let problemCells = 0;
-  for (const delimiter of anyDelimiter) {
-    const records = cellsOf(record, { delimiter, encoding, relaxQuotes: true });
-    if (typeof records === "string") continue;
-    const cells = (records[0] ?? []).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1"));
+  for (const { cells, delimiter } of headersOf(record)) {
     const layout = layoutOf(cells, delimiter, unit);
     if (typeof layout !== "string") {
       if (best === undefined || layout.columns.length > best.columns.length) best = layout;
@@ -42,11 +48,25 @@ function bestLayout(record: Buffer, unit: Unit): Layout | string {
   return best ?? problem;
 }
 
+/** A header as it is written, whatever its columns mean. */
+export interface Header {
+  readonly cells: readonly string[];
+  readonly delimiter: Delimiter;
+}
+
+/** The header by the delimiter that parts it into the most cells; a sentence where nothing parts it. */
+export function widestHeader(record: Buffer): Header | string {
+  const [first] = headersOf(record).toSorted((a, b) => b.cells.length - a.cells.length);
+  return first !== undefined && first.cells.length > 1
+    ? first
+    : "it is no CSV: no comma, semicolon or tab in its first line; give the logger's CSV export";
+}
+
 /** What the beginning of a log gave: how much was used, the next line, and the layout or a problem. */
-export interface Beginning {
+export interface Beginning<Found = Layout> {
   readonly consumed: number;
   readonly line: number;
-  readonly layout?: Layout;
+  readonly layout?: Found;
   readonly problem?: string;
   /** Where the record lies that should have been the header and is none. */
   readonly noHeader?: { readonly start: number; readonly end: number; readonly line: number };
@@ -57,9 +77,19 @@ export interface Beginning {
  * first other line is the header. Without a layout and a problem, the header is not complete yet.
  */
 export function readBeginning(bytes: Buffer, firstLine: number, unit: Unit, final: boolean): Beginning {
+  return readToHeader(bytes, firstLine, (record) => bestLayout(record, unit), final);
+}
+
+/** The same for whatever `headerOf` makes of the header's record. */
+export function readToHeader<Found extends object>(
+  bytes: Buffer,
+  firstLine: number,
+  headerOf: (record: Buffer) => Found | string,
+  final: boolean,
+): Beginning<Found> {
   let at = 0;
   let line = firstLine;
-  const stop = (problem: string): Beginning => ({ consumed: bytes.length, line, problem });
+  const stop = (problem: string): Beginning<Found> => ({ consumed: bytes.length, line, problem });
   while (at < bytes.length) {
     const marked = line === 1 && bytes.length >= 3 && bytes.readUIntBE(0, 3) === 0xefbbbf;
     const text = marked ? 3 : at;
@@ -86,7 +116,7 @@ export function readBeginning(bytes: Buffer, firstLine: number, unit: Unit, fina
     at = found.end;
     line += found.lines;
     if (delimiterHint.test(record.toString("latin1").trim())) continue;
-    const layout = bestLayout(record, unit);
+    const layout = headerOf(record);
     if (typeof layout !== "string") return { consumed: at, line, layout };
     return { ...stop(layout), noHeader: { start, end: at, line: onLine } };
   }

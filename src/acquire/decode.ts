@@ -1,6 +1,6 @@
 import { signalsOf } from "../fleet/signals.ts";
 import type { Unit } from "../fleet/unit.ts";
-import { readBeginning } from "./beginning.ts";
+import { type Header, readBeginning } from "./beginning.ts";
 import { cellsOf } from "./csv.ts";
 import { type Delimiter, type Layout, layoutOf } from "./dialect.ts";
 import { isComment, parting, type RecordRange, walkRecords } from "./records.ts";
@@ -13,11 +13,6 @@ import {
 } from "./row-collector.ts";
 import { newTimeMemory, readTime, type TimeMemory } from "./time.ts";
 import type { ZoneReader } from "./zone.ts";
-
-export interface Header {
-  readonly cells: readonly string[];
-  readonly delimiter: Delimiter;
-}
 
 /** Where decoding stands in a log, between two records. Plain data, part of a checkpoint. */
 export interface DecodeState {

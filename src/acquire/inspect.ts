@@ -1,6 +1,6 @@
 import type { Unit } from "../fleet/unit.ts";
 import { readBeginning } from "./beginning.ts";
-import { cellsOf } from "./csv.ts";
+import { type CsvReading, cellsOf } from "./csv.ts";
 import type { Layout } from "./dialect.ts";
 import { isComment } from "./records.ts";
 import { openSource } from "./source.ts";
@@ -19,11 +19,12 @@ export interface LogDialect {
 
 const enoughBytes = 64 * 1024;
 
-async function firstBytes(path: string): Promise<Buffer> {
-  const source = await openSource(path, 0, enoughBytes);
+/** The first bytes of a log from an offset on, decompressed: so many, or what is there. */
+export async function bytesFrom(path: string, offset: number, enough: number): Promise<Buffer> {
+  const source = await openSource(path, offset, Math.min(enough, enoughBytes));
   try {
     let bytes: Buffer = Buffer.alloc(0);
-    while (bytes.length < enoughBytes) {
+    while (bytes.length < enough) {
       const more = await source.next(bytes);
       if (more === null) break;
       bytes = more;
@@ -34,13 +35,13 @@ async function firstBytes(path: string): Promise<Buffer> {
   }
 }
 
-/** The cells of the first rows after the header. */
-function firstRows(bytes: Buffer, layout: Layout, from: number): string[][] {
+/** The cells of the first rows from a line's beginning on. */
+export function firstRows(bytes: Buffer, reading: CsvReading, from: number, most = 50): string[][] {
   const rows: string[][] = [];
-  for (let at = from; at < bytes.length && rows.length < 50; ) {
+  for (let at = from; at < bytes.length && rows.length < most; ) {
     const newline = bytes.indexOf(0x0a, at);
     const end = newline < 0 ? bytes.length : newline + 1;
-    const cells = isComment(bytes, at) ? "" : cellsOf(bytes.subarray(at, end), layout);
+    const cells = isComment(bytes, at) ? "" : cellsOf(bytes.subarray(at, end), reading);
     const row = typeof cells === "string" ? undefined : cells[0];
     if (row !== undefined && row.length > 1) rows.push(row);
     at = end;
@@ -50,7 +51,7 @@ function firstRows(bytes: Buffer, layout: Layout, from: number): string[][] {
 
 /** Looks at a log's beginning; a sentence where it cannot be read. Throws what the file system throws. */
 export async function inspectLog(path: string, unit: Unit): Promise<LogDialect | string> {
-  const bytes = await firstBytes(path);
+  const bytes = await bytesFrom(path, 0, enoughBytes);
   if (bytes.length === 0) return "it is empty; write a header and rows into it";
   const { consumed, layout, problem } = readBeginning(bytes, 1, unit, true);
   if (layout === undefined) return problem ?? "it has no header; write one like time,motor_current_a,ozone";

@@ -12,6 +12,11 @@ function endsLikeLog(name: string): boolean {
   return ending.test(name);
 }
 
+/** A log's name without its ending; undefined where it ends in none of a log's. */
+export function logStem(name: string): string | undefined {
+  return endsLikeLog(name) ? name.replace(ending, "") : undefined;
+}
+
 /** The unit's `log` key as a pattern from the log folder with `/`; undefined where it leaves the folder. */
 export function logPattern(log: string, logs: string): string | undefined {
   const from = isAbsolute(log) ? relative(logs, log).split(sep).join("/") : log;

@@ -1,4 +1,5 @@
-import { type DecodeState, type Header, newDecodeState, type RowBlock } from "./decode.ts";
+import type { Header } from "./beginning.ts";
+import { type DecodeState, newDecodeState, type RowBlock } from "./decode.ts";
 import type { TimeMemory } from "./time.ts";
 
 /** Part of a log that decoding can begin at, and the times between which its rows lie. */

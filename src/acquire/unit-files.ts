@@ -1,4 +1,5 @@
-import { type Decoder, type Header, newDecodeState } from "./decode.ts";
+import type { Header } from "./beginning.ts";
+import { type Decoder, newDecodeState } from "./decode.ts";
 import { type LogFile, type Look, lookAt, newLogFile } from "./log-file.ts";
 import { type LogReader, logReader } from "./log-reader.ts";
 import { carryPasses } from "./passes.ts";

@@ -1,0 +1,102 @@
+import { ruleSettings } from "../../detect/rules.ts";
+import { fleetSchema } from "../../fleet/fleet-schema.ts";
+import { type KeyTold, keysOf } from "../../fleet/json-schema.ts";
+import { defaultsSchema } from "../../fleet/unit-schema.ts";
+import { counted, visible } from "../../terms/text.ts";
+import { inline, scalar } from "./column-lines.ts";
+
+/** A unit as its fleet file is to say it. */
+export interface UnitText {
+  readonly id: string;
+  readonly why: string;
+  readonly logs: number;
+  readonly log?: string;
+  readonly sampleInterval?: string;
+  /** Lines under `columns:`. */
+  readonly columns: readonly string[];
+}
+
+export interface FleetText {
+  readonly name: string;
+  /** From the fleet file to the log folder. */
+  readonly logs: string;
+  /** Why the zone is as it is written. */
+  readonly zone: string;
+  readonly display: "si" | "us";
+  readonly units: readonly UnitText[];
+}
+
+const indented = (lines: readonly string[], by: number): string[] =>
+  lines.map((line) => " ".repeat(by) + line);
+
+/** Keys that nothing was written for: each with an example, behind a #, and what it is for. */
+function keysToChoose(keys: readonly KeyTold[], written: readonly string[]): string[] {
+  return keys.flatMap(({ name, description, example }) =>
+    example === undefined || written.includes(name)
+      ? []
+      : [`${`# ${name}: ${inline(example)}`.padEnd(46)} # ${description}`],
+  );
+}
+
+/** What all units have alike, which then stands once. */
+function sharedBy<T>(units: readonly UnitText[], of: (unit: UnitText) => T): T | undefined {
+  const [first] = units;
+  if (first === undefined) return undefined;
+  const value = JSON.stringify(of(first));
+  return units.every((unit) => JSON.stringify(of(unit)) === value) ? of(first) : undefined;
+}
+
+const columnsText = (lines: readonly string[]): string[] => {
+  const live = lines.some((line) => !line.startsWith("#"));
+  return lines.length === 0 ? [] : [live ? "columns:" : "# columns:", ...indented(lines, live ? 2 : 0)];
+};
+
+/** A fleet file's text: what was seen in the logs, why, and behind a # what nobody can see in them. */
+export function fleetText({ name, logs, zone, display, units }: FleetText): string {
+  const interval = sharedBy(units, (unit) => unit.sampleInterval);
+  const columns = sharedBy(units, (unit) => unit.columns);
+  const top = ["fleet", "timezone", "display", "logs"];
+  const lines = [
+    "# A first fleet file, guessed from the logs: read it through. Behind a # stands what the logs do not tell,",
+    "# and what is for you to decide. docs/fleet-file.md has every key.",
+    `fleet: ${inline(name)}`,
+    `${"timezone: UTC".padEnd(46)} # ${zone}`,
+    `${`display: ${display}`.padEnd(46)} # units that people see: si or us`,
+    `logs: ${inline(logs)}`,
+    ...keysToChoose(keysOf(fleetSchema), top),
+    "",
+    "# For all units; each key may stand at a unit as well.",
+    "defaults:",
+    ...indented(
+      [
+        ...(interval === undefined ? [] : [intervalText(interval)]),
+        ...keysToChoose(keysOf(defaultsSchema(ruleSettings)), [
+          "site",
+          "serial",
+          "log",
+          "sample_interval",
+          "columns",
+        ]),
+        ...(columns === undefined ? [] : columnsText(columns)),
+      ],
+      2,
+    ),
+    "",
+    "units:",
+    ...units.flatMap((unit) => [
+      `  - id: ${scalar(unit.id).padEnd(38)} # ${counted(unit.logs, "log")}: ${visible(unit.why)}`,
+      ...indented(
+        [
+          ...(unit.log === undefined ? [] : [`log: ${scalar(unit.log)}`]),
+          ...(interval === undefined && unit.sampleInterval ? [intervalText(unit.sampleInterval)] : []),
+          ...(columns === undefined ? columnsText(unit.columns) : []),
+        ],
+        4,
+      ),
+    ]),
+  ];
+  return `${lines.map((line) => line.trimEnd()).join("\n")}\n`;
+}
+
+const intervalText = (interval: string): string =>
+  `${`sample_interval: ${interval}`.padEnd(44)} # the median step between readings`;

@@ -1,0 +1,105 @@
+import { join } from "node:path";
+import type { Header } from "../../acquire/beginning.ts";
+import { type LogSample, sampleLog, timesOf } from "../../acquire/sample.ts";
+import type { TimeColumn } from "../../acquire/time-column.ts";
+import { visible } from "../../terms/text.ts";
+import { fileProblem } from "../context.ts";
+import type { Guess } from "./guess.ts";
+import { guessColumns } from "./guess-columns.ts";
+import { type Covered, some, type UnitLogs, unitsOf } from "./units.ts";
+
+/** A log that was looked into: its form, and what it covers. */
+interface Looked extends Header, Covered {
+  readonly time: TimeColumn;
+  readonly stepMs: number;
+}
+
+/** A unit, and what its logs show. */
+export interface SeenUnit extends UnitLogs {
+  /** The newest of the logs looked into. */
+  readonly newest: Looked;
+  readonly guesses: readonly Guess[];
+  /** The step between readings, ms; NaN where there is but one. */
+  readonly intervalMs: number;
+  /** What the longest of the logs looked into covers, ms. */
+  readonly longestMs: number;
+}
+
+interface Seen {
+  readonly units: readonly SeenUnit[];
+  /** Logs that cannot be read: a line each. */
+  readonly problems: readonly string[];
+}
+
+/** So many logs of a unit are looked into, and so many for the columns of one header: all units' together. */
+const mostLogs = 12;
+const mostOfUnit = 3;
+const mostOfHeader = 36;
+
+const formOf = ({ cells, delimiter, time }: LogSample): string =>
+  `${time.index} ${time.form} ${cells.join(delimiter).toLowerCase()}`;
+
+/** Looks into a folder's logs, by paths from it. Whatever cannot be read is told, and the others go on. */
+export async function look(folder: string, name: string, paths: readonly string[]): Promise<Seen> {
+  const problems = new Map<string, string>();
+  const known = new Map<string, Promise<Looked | undefined>>();
+  const byForm = new Map<string, LogSample[]>();
+
+  async function sampled(path: string): Promise<LogSample | undefined> {
+    try {
+      const sample = await sampleLog(join(folder, path));
+      if (typeof sample !== "string") return sample;
+      problems.set(path, `${visible(path)}: ${sample}`);
+    } catch (error) {
+      problems.set(path, fileProblem(path, error));
+    }
+    return undefined;
+  }
+
+  /** Of all that was sampled, only what it covers stays: cells by the million would fill the memory. */
+  async function read(path: string): Promise<Looked | undefined> {
+    const sample = await sampled(path);
+    if (sample === undefined) return undefined;
+    const { cells, delimiter, time } = sample;
+    return { cells, delimiter, time, header: formOf(sample), ...timesOf(sample) };
+  }
+
+  function looked(path: string): Promise<Looked | undefined> {
+    const before = known.get(path) ?? read(path);
+    known.set(path, before);
+    return before;
+  }
+
+  const units: Omit<SeenUnit, "guesses">[] = [];
+  for (const unit of await unitsOf(paths, name, looked)) {
+    const logs: (Looked & { path: string })[] = [];
+    for (const path of some(unit.paths, mostLogs)) {
+      const log = await looked(path);
+      if (log !== undefined) logs.push({ ...log, path });
+    }
+    // A header that was changed is the newest one from now on.
+    const newest = logs.toSorted((a, b) => b.toMs - a.toMs)[0];
+    if (newest === undefined) continue;
+    const alike = byForm.get(newest.header) ?? [];
+    byForm.set(newest.header, alike);
+    for (const { path } of some(
+      logs.filter(({ header }) => header === newest.header),
+      mostOfUnit,
+    )) {
+      const sample = alike.length < mostOfHeader ? await sampled(path) : undefined;
+      if (sample !== undefined) alike.push(sample);
+    }
+    const steps = logs.map(({ stepMs }) => stepMs).filter((ms) => !Number.isNaN(ms));
+    units.push({
+      ...unit,
+      newest,
+      intervalMs: steps.sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? Number.NaN,
+      longestMs: Math.max(...logs.map(({ fromMs, toMs }) => toMs - fromMs)),
+    });
+  }
+  const guesses = new Map([...byForm].map(([form, samples]) => [form, guessColumns(samples)]));
+  return {
+    units: units.map((unit) => ({ ...unit, guesses: guesses.get(unit.newest.header) ?? [] })),
+    problems: [...problems.values()],
+  };
+}

@@ -1,0 +1,99 @@
+import { counted, visible } from "../../terms/text.ts";
+import { span } from "../../terms/time.ts";
+import { table } from "../table.ts";
+import type { Guess } from "./guess.ts";
+import type { SeenUnit } from "./look.ts";
+
+const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
+
+/** Units whose logs were understood alike are told together. */
+function alike(units: readonly SeenUnit[]): readonly (readonly SeenUnit[])[] {
+  const groups = new Map<string, SeenUnit[]>();
+  for (const unit of units) {
+    const key = JSON.stringify([unit.newest.header, unit.intervalMs, unit.guesses]);
+    groups.set(key, [...(groups.get(key) ?? []), unit]);
+  }
+  return [...groups.values()];
+}
+
+const mostNamed = 12;
+
+function names(units: readonly SeenUnit[]): string {
+  const shown = units.slice(0, mostNamed).map(({ id }) => visible(id));
+  const more = units.length - shown.length;
+  return `${shown.join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+}
+
+function timeWords({ newest }: SeenUnit): string {
+  const header = `'${visible(newest.cells[newest.time.index] ?? "")}'`;
+  return newest.time.form === "local"
+    ? `${header}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
+    : `${header}, ${newest.time.form}`;
+}
+
+function rowOf({ header, placed, why, unsure }: Guess): string[] {
+  const vacuum = placed?.source.vacuum === true ? ", vacuum" : "";
+  const unit = placed === undefined ? "" : `${placed.source.unit ?? ""}${vacuum}`;
+  return [unsure ? "?" : "", visible(header), placed?.channel ?? "–", visible(unit), visible(why)];
+}
+
+function groupLines(units: readonly SeenUnit[]): string[] {
+  const [first] = units;
+  if (first === undefined) return [];
+  const { intervalMs, guesses, newest } = first;
+  const own = guesses.filter(({ recognised }) => recognised).map(({ header }) => visible(header));
+  const rows = guesses.filter(({ recognised }) => !recognised).map(rowOf);
+  return [
+    "",
+    names(units),
+    `dialect    ${delimiters[newest.delimiter]}`,
+    `time       ${timeWords(first)}`,
+    `interval   ${Number.isNaN(intervalMs) ? "one reading only" : span(intervalMs)}`,
+    ...(own.length > 0 ? [`recognised ${own.join(", ")}`] : []),
+    ...(rows.length > 0 ? ["", ...table([["", "header", "channel", "unit", "why"], ...rows], 5)] : []),
+  ];
+}
+
+function unitLines(units: readonly SeenUnit[]): string[] {
+  const rows = units
+    .slice(0, mostNamed)
+    .map(({ id, paths, why }) => [`  ${visible(id)}`, counted(paths.length, "log"), visible(why)]);
+  const more = units.length - rows.length;
+  return [...table(rows, 3), ...(more > 0 ? [`  and ${more} more`] : [])];
+}
+
+/** What is left to a person, a line each. */
+function openLines(units: readonly SeenUnit[]): string[] {
+  const open = units.flatMap(({ guesses }) =>
+    guesses.filter(({ unsure }) => unsure).map(({ header }) => `'${visible(header)}'`),
+  );
+  const fitted = units.some(({ guesses }) => guesses.some(({ placed }) => placed?.channel === "ozone"));
+  const files = units.filter(({ paths }) => paths.length > 1);
+  const longest = Math.max(0, ...files.map(({ longestMs }) => longestMs));
+  return [
+    ...(open.length > 0 ? [`  columns marked ?: ${[...new Set(open)].join(", ")}`] : []),
+    fitted
+      ? "  ozone: taken as fitted, since a log has its column; where the cell is bypassed, write so"
+      : "  ozone: no column for it, so its alarms stay quiet; write ozone: none where there is no cell",
+    "  full_load_current: by the nameplate of each motor; overcurrent and locked-rotor need it",
+    ...(files.length > 0
+      ? [`  arrives_every: a log covers up to ${span(longest)}; write it if logs come whole, not row by row`]
+      : []),
+  ];
+}
+
+/** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
+export function report(units: readonly SeenUnit[], out: string, logs: number): string[] {
+  const file = visible(out);
+  return [
+    `${file}: ${counted(units.length, "unit")} from ${counted(logs, "log")}`,
+    ...unitLines(units),
+    ...alike(units).flatMap(groupLines),
+    "",
+    "for you to decide, in the file:",
+    ...openLines(units),
+    "",
+    `see them:   tarnwatch check ${file}`,
+    `watch them: tarnwatch watch ${file}`,
+  ];
+}
