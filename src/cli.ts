@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from "commander";
 import { CannotWork } from "./commands/context.ts";
 import { priorities } from "./terms/alarms.ts";
 import { visible } from "./terms/text.ts";
@@ -236,6 +236,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .action((fleet, unit, answer, options) =>
       run(import("./commands/service.ts").then((c) => c.baseline(fleet, unit, answer, options))),
     );
+
+  command("completion", "prints a script by which a shell completes commands, options and unit ids")
+    .addArgument(new Argument("<shell>", "which shell").choices(["bash", "zsh", "fish"]))
+    .action((shell) => run(import("./commands/completion.ts").then((c) => c.completion(shell, program))));
 
   command("demo", "the demonstration of `npm start`: an invented fleet, with faults that begin as you watch")
     .option("--speed <n>", "how many times faster time runs", positive, 30)
