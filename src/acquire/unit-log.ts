@@ -14,6 +14,7 @@ import { newOrder, type OrderState } from "./order.ts";
 import type { Rejected } from "./row-collector.ts";
 import { isGzip } from "./source.ts";
 import { readSpan, type SpanAside } from "./span.ts";
+import { timesOf } from "./sparse-index.ts";
 import { unitFiles } from "./unit-files.ts";
 import { zoneReader } from "./zone.ts";
 
@@ -52,6 +53,8 @@ export interface UnitLog {
    * and of readings that are not to be had any more.
    */
   readSpan(fromMs: number, toMs: number, aside?: SpanAside): AsyncGenerator<ReadingBatch>;
+  /** The earliest time of the rows of those logs that are still there, ms, as far as they were read; null before the first. */
+  firstMs(): number | null;
   /** Where reading stands; true between reads and whenever `read` has just given a batch. */
   save(): UnitLogState;
 }
@@ -156,6 +159,12 @@ export function openUnitLog(
         toMs,
         aside,
       ),
+
+    firstMs: () => {
+      const firsts = files.now().map(({ index, takenMs }) => timesOf(index)?.fromMs ?? takenMs);
+      const known = firsts.filter((ms) => ms !== null);
+      return known.length === 0 ? null : Math.min(...known);
+    },
 
     save: () =>
       structuredClone({

@@ -4,20 +4,22 @@ import { unitStaleAfterMs } from "../engine.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent, Finding } from "../terms/events.ts";
 import { hour, second } from "../terms/time.ts";
+import type { PastTeller } from "./answering.ts";
 import { catchingUpOrder } from "./catching-up-order.ts";
 import { type Clock, clockMs } from "./clock.ts";
 import { startFleetFiles } from "./fleet-files.ts";
-import type { CollectorView, FleetView, UnitHistory } from "./fleet-view.ts";
+import type { CollectorView, FleetView } from "./fleet-view.ts";
+import { followedPast } from "./followed-past.ts";
 import { eventsOf, type Following, lookAtEnds, startFollowing, typicalLastMs } from "./following.ts";
 import { noteChange } from "./keep-units.ts";
 import { startKeeper } from "./keeper.ts";
 import type { Keeping, Said } from "./keeping.ts";
 import { startLeapWatch } from "./leaps.ts";
+import { type PastOf, readPast, summedPast } from "./past.ts";
 import { playClock } from "./play.ts";
 import { tellDropped } from "./read-again.ts";
 import { bytesOf } from "./read-once.ts";
 import { startReading } from "./reading.ts";
-import { historyOf } from "./recent.ts";
 import { startShowing } from "./showing.ts";
 
 export interface CollectorOptions {
@@ -30,10 +32,8 @@ export interface CollectorOptions {
 }
 
 /** Follows a fleet's logs and runs its engines. */
-export interface Collector {
+export interface Collector extends PastTeller {
   view(): FleetView;
-  /** Undefined for an unknown unit. */
-  history(unit: string, fromMs: number, toMs: number, points: number): UnitHistory | undefined;
   /** Keeps what a person says; the problem where that was refused. */
   say(said: Said): string | null;
   close(): Promise<void>;
@@ -178,6 +178,10 @@ export async function startCollector(
   const listening = keeper && setInterval(listen, listenEveryMs);
   const looking = setInterval(() => void lookAgain(), lookAgainMs);
   void catchAllUp();
+  const pastOf = (id: string): PastOf | undefined => {
+    const following = units.get(id);
+    return following && followedPast(following, fleet, keeping);
+  };
 
   return {
     view: startShowing({
@@ -199,9 +203,13 @@ export async function startCollector(
         ...notices(),
       ],
     }),
-    history: (unit, fromMs, toMs, points) => {
-      const following = units.get(unit);
-      return following && historyOf(following.recent, unit, fromMs, toMs, points);
+    history: (unit, wanted) => {
+      const past = pastOf(unit);
+      return past && summedPast(past, wanted);
+    },
+    readHistory: async (unit, wanted, isOver) => {
+      const past = pastOf(unit);
+      return past && readPast(past, wanted, isOver);
     },
     say: (said) => {
       if (keeper === undefined) return "nothing is kept here, so nobody would know of it";

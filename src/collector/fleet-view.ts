@@ -1,5 +1,6 @@
 import type { Guidance } from "../advise/guidance.ts";
 import type { AlarmState, Said } from "../assess/response.ts";
+import type { GasDrift } from "../detect/gas-drift-seen.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
@@ -139,7 +140,7 @@ export interface LogView {
   readonly newestRejected: readonly { readonly file: string; readonly line: number; readonly why: string }[];
 }
 
-/** A unit's recent past for strip charts: one column a signal, thinned to the asked number of points. */
+/** A unit's past for its charts: one column a signal, in the asked number of points. */
 export interface UnitHistory {
   readonly unit: string;
   readonly fromMs: number;
@@ -152,5 +153,41 @@ export interface UnitHistory {
     readonly low: readonly number[];
     readonly high: readonly number[];
   }[];
+  /** Within the time, before them the last of each alarm that stood when it began. */
   readonly events: readonly { readonly timeMs: number; readonly alarm: AlarmName; readonly event: string }[];
+  /** Records of what people did, in order of time, also of what had begun before. */
+  readonly services: readonly ServiceRecord[];
+  /** A reading counts for so long where no other follows, ms: points further apart are not joined. */
+  readonly heldMs: number;
+  /** The longest span behind any point, ms: 0 where all were drawn from the readings themselves. */
+  readonly coarsestMs: number;
+  /** It was drawn from what is summed up, and the logs may tell more. */
+  readonly refinable: boolean;
+  /** What of the logs is not to be had any more, a line each. */
+  readonly lacking: readonly string[];
+  /** Since when anything is known of the unit, ms; null where nothing is. */
+  readonly knownFromMs: number | null;
+  /** Of the motor; null where the log does not tell whether it runs. */
+  readonly running: RunningView | null;
+  /** NPSH available at the suction gauge, m, as the extremes of each point; null where the site is not known. */
+  readonly npsh: {
+    readonly low: readonly number[];
+    readonly high: readonly number[];
+    /** At duty, m; null where the fleet file does not say. */
+    readonly requiredM: number | null;
+  } | null;
+  /** What fouling of the gas line is judged by; null where it is not. */
+  readonly drift: GasDrift | null;
+}
+
+/** How long the motor ran, and how often it started. */
+export interface RunningView {
+  /** Between these two, ms: spans in which it both ran and stood still do not tell more. */
+  readonly leastMs: number;
+  readonly mostMs: number;
+  /** Time of which that is known, ms. */
+  readonly knownMs: number;
+  readonly starts: number;
+  /** There may have been more. */
+  readonly startsAtLeast: boolean;
 }

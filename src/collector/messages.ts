@@ -17,6 +17,8 @@ export type ToWorker =
       readonly fromMs: number;
       readonly toMs: number;
       readonly points: number;
+      /** By the logs, as far as they are still there. */
+      readonly finely?: true;
     }
   /** What a person says: kept, in order, up to the first that is refused. */
   | { readonly kind: "say"; readonly request: number; readonly said: readonly Said[] }
@@ -28,7 +30,12 @@ export type ToWorker =
 
 export type FromWorker =
   | { readonly kind: "view"; readonly view: FleetView }
-  | { readonly kind: "history"; readonly request: number; readonly history: UnitHistory | undefined }
+  | {
+      readonly kind: "history";
+      readonly request: number;
+      readonly history: UnitHistory | undefined;
+      readonly overtaken?: true;
+    }
   | { readonly kind: "said"; readonly request: number; readonly problem: string | null }
   /** A change of an alarm, once it is kept. */
   | { readonly kind: "event"; readonly event: AlarmEvent }

@@ -3,7 +3,7 @@ import { Worker } from "node:worker_threads";
 import { visible } from "../terms/text.ts";
 import { second } from "../terms/time.ts";
 import { attach } from "./attach.ts";
-import type { FleetView, UnitHistory } from "./fleet-view.ts";
+import type { FleetView } from "./fleet-view.ts";
 import type { Said } from "./keeping.ts";
 import { workerLink } from "./link.ts";
 import type { WorkerStart } from "./messages.ts";
@@ -13,7 +13,7 @@ import { firstView, type ViewThread } from "./view-thread.ts";
 export interface OpenConsole {
   current(): FleetView;
   subscribe(listener: () => void): () => void;
-  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  history: ViewThread["history"];
   say(said: readonly Said[]): Promise<string | null>;
   /** The first view, from now on, that `enough` accepts. */
   viewWhere(enough: (view: FleetView) => boolean): Promise<FleetView>;

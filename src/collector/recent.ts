@@ -2,7 +2,6 @@ import type { Signal } from "../fleet/signals.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 import type { AlarmEvent } from "../terms/events.ts";
 import { day, hour, minute } from "../terms/time.ts";
-import type { UnitHistory } from "./fleet-view.ts";
 
 /** A unit's last hours for strip charts: extremes of each signal by the minute, in a ring. */
 export interface Recent {
@@ -65,45 +64,9 @@ export function rememberEvent(recent: Recent, event: AlarmEvent): void {
   if (recent.events.length > mostEvents) recent.events.splice(0, recent.events.length - mostEvents);
 }
 
-/** The extremes of every signal that has values in `fromMs…toMs`, in `points` spans of equal length. */
-export function historyOf(
-  recent: Recent,
-  unit: string,
-  fromMs: number,
-  toMs: number,
-  points: number,
-): UnitHistory {
-  const slots = recent.minuteOf.length;
-  const span = (toMs - fromMs) / points;
-  const timeMs = Array.from({ length: points }, (_, k) => fromMs + (k + 0.5) * span);
-  const signals: UnitHistory["signals"][number][] = [];
-  for (const [s, { channel, part }] of recent.signals.entries()) {
-    const lows = recent.low[s];
-    const highs = recent.high[s];
-    if (!lows || !highs) continue;
-    const low = new Array<number>(points).fill(Number.NaN);
-    const high = new Array<number>(points).fill(Number.NaN);
-    for (let m = Math.floor(fromMs / minute); m * minute < toMs; m++) {
-      const slot = ((m % slots) + slots) % slots;
-      if (recent.minuteOf[slot] !== m || Number.isNaN(lows[slot])) continue;
-      // A span shorter than a minute shows the minute that it lies in.
-      const first = Math.max(0, Math.floor((m * minute - fromMs) / span));
-      const last = Math.min(points - 1, Math.max(first, Math.ceil(((m + 1) * minute - fromMs) / span) - 1));
-      for (let k = first; k <= last; k++) {
-        if (!(lows[slot] >= low[k])) low[k] = lows[slot];
-        if (!(highs[slot] <= high[k])) high[k] = highs[slot];
-      }
-    }
-    if (low.some((x) => !Number.isNaN(x))) signals.push({ channel, part, low, high });
-  }
-  return {
-    unit,
-    fromMs,
-    toMs,
-    timeMs,
-    signals,
-    events: recent.events
-      .filter((event) => event.timeMs >= fromMs && event.timeMs <= toMs)
-      .map(({ timeMs: at, alarm, event }) => ({ timeMs: at, alarm, event })),
-  };
+/** The beginning of the oldest minute that is kept, ms; +∞ where none is. */
+export function firstMinuteMs({ minuteOf }: Recent): number {
+  let first = Number.POSITIVE_INFINITY;
+  for (const m of minuteOf) if (m >= 0 && m < first) first = m;
+  return first * minute;
 }

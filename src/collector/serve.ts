@@ -33,14 +33,14 @@ export interface Serving {
 }
 
 /**
- * Listens in a state folder whose lock this process holds. `answer` answers what a console asks; `view` is what
+ * Listens in a state folder whose lock this process holds. `answering` answers what a console asks; `view` is what
  * a new one is shown first.
  */
 export async function serve(
   folder: string,
   fileMode: number,
   view: () => FleetView,
-  answer: (message: ToWorker) => FromWorker | undefined,
+  answering: (reply: (message: FromWorker) => void) => (message: ToWorker) => void,
 ): Promise<Serving> {
   const path = socketPath(folder);
   const consoles = new Set<Socket>();
@@ -48,11 +48,13 @@ export async function serve(
     consoles.add(socket);
     socket.on("error", () => {});
     socket.on("close", () => consoles.delete(socket));
+    const answer = answering((message) => {
+      if (socket.writable) socket.write(frame(message));
+    });
     onFrames(socket, (message) => {
       // A console's `close` is for itself alone.
       if ((message as ToWorker).kind === "close") socket.end();
-      const answered = answer(message as ToWorker);
-      if (answered) socket.write(frame(answered));
+      answer(message as ToWorker);
     });
     socket.write(frame({ kind: "view", view: view() } satisfies FromWorker));
   });

@@ -9,8 +9,11 @@ import type { FromWorker } from "./messages.ts";
 export interface ViewThread {
   current(): FleetView;
   subscribe(listener: () => void): () => void;
-  /** Rejects for an unknown unit, and where the thread has ended. */
-  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /**
+   * At once by what is summed up; `finely` by the logs, as far as they are still there. Rejects for an unknown unit, where
+   * another past was asked for meanwhile, and where the thread has ended.
+   */
+  history(unit: string, fromMs: number, toMs: number, points: number, finely?: boolean): Promise<UnitHistory>;
   /** Has what a person says kept; the problem where that was refused. Rejects where the thread has ended. */
   say(said: readonly Said[]): Promise<string | null>;
   /** Goes on with another fleet file. */
@@ -84,7 +87,10 @@ export async function firstView(
     asked.delete(message.request);
     if (message.kind === "said") answer?.resolve(message.problem);
     else if (message.history) answer?.resolve(message.history);
-    else answer?.reject(new Error("the fleet has no such unit"));
+    else
+      answer?.reject(
+        new Error(message.overtaken ? "another past was asked for" : "the fleet has no such unit"),
+      );
   });
   const ask = <T>(post: (request: number) => void): Promise<T> => {
     if (over) return Promise.reject(hasEnded());
@@ -101,8 +107,18 @@ export async function firstView(
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
-    history: (unit, fromMs, toMs, points) =>
-      ask((request) => link.post({ kind: "history", request, unit, fromMs, toMs, points })),
+    history: (unit, fromMs, toMs, points, finely = false) =>
+      ask((request) =>
+        link.post({
+          kind: "history",
+          request,
+          unit,
+          fromMs,
+          toMs,
+          points,
+          ...(finely && { finely: true as const }),
+        }),
+      ),
     say: (said) => ask((request) => link.post({ kind: "say", request, said })),
     setFleet: (fleet) => link.post({ kind: "fleet", fleet }),
     handOver: () => link.post({ kind: "hand-over" }),

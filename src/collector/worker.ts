@@ -2,6 +2,7 @@ import { parentPort, workerData } from "node:worker_threads";
 import type { Fleet } from "../fleet/unit.ts";
 import { type Notifying, startNotifying, statusNotices } from "../notify/notifying.ts";
 import { visible } from "../terms/text.ts";
+import { startAnswering } from "./answering.ts";
 import { type Collector, startCollector } from "./collector.ts";
 import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
@@ -57,31 +58,24 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     notifying === undefined ? [] : statusNotices(notifying.status(), Date.now());
   let collector = await begin(start.fleet);
   if (keeping !== undefined && long === null) {
-    serving = await serve(
-      keeping.folder,
-      keeping.fileMode,
-      () => collector.view(),
-      (message) => answer(message),
-    ).catch((error: unknown) => {
-      notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
-      return undefined;
-    });
+    serving = await serve(keeping.folder, keeping.fileMode, () => collector.view(), answering).catch(
+      (error: unknown) => {
+        notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
+        return undefined;
+      },
+    );
   }
 
-  function answer(message: ToWorker): FromWorker | undefined {
-    if (message.kind === "history") {
-      const { request, unit, fromMs, toMs, points } = message;
-      return { kind: "history", request, history: collector.history(unit, fromMs, toMs, points) };
-    }
-    if (message.kind === "hand-over") {
-      if (start.keep?.kind === "watch") handOver();
-      return undefined;
-    }
-    if (message.kind === "say") {
-      if (going) return { kind: "said", request: message.request, problem: changingHands };
-      return { kind: "said", request: message.request, problem: sayAll(collector, message.said) };
-    }
-    return undefined;
+  function answering(reply: (message: FromWorker) => void): (message: ToWorker) => void {
+    const answerPast = startAnswering(() => collector, reply);
+    return (message) => {
+      if (message.kind === "history") answerPast(message);
+      else if (message.kind === "hand-over" && start.keep?.kind === "watch") handOver();
+      else if (message.kind === "say") {
+        const problem = going ? changingHands : sayAll(collector, message.said);
+        reply({ kind: "said", request: message.request, problem });
+      }
+    };
   }
 
   async function end(): Promise<void> {
@@ -113,9 +107,9 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
   }
 
   times.send();
+  const answer = answering(post);
   port?.on("message", (message: ToWorker) => {
-    const answered = answer(message);
-    if (answered) post(answered);
+    answer(message);
     if (message.kind === "fleet" && !going) {
       last = last.then(async () => {
         await end();

@@ -8,8 +8,8 @@ export interface FleetSource {
   current(): FleetView;
   /** Calls `listener` on each newer view; the function given back ends that. */
   subscribe(listener: () => void): () => void;
-  /** A unit's readings from `fromMs` to `toMs`, thinned to `points` points. */
-  history(unit: string, fromMs: number, toMs: number, points: number): Promise<UnitHistory>;
+  /** A unit's past from `fromMs` to `toMs` in `points` points: at once by what is summed up; `finely` by its logs. */
+  history(unit: string, fromMs: number, toMs: number, points: number, finely?: boolean): Promise<UnitHistory>;
   /** Has what a person says kept; the problem where that was refused. Absent where nobody can say anything. */
   say?(said: readonly Said[]): Promise<string | null>;
   /** How the alarms did over windows that end at `toMs`, by what is kept; absent where nothing is. */

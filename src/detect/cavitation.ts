@@ -1,10 +1,8 @@
 import { z } from "zod";
-import type { Features } from "../condition/features.ts";
-import { atmosphericPressureKpa } from "../physics/atmosphere.ts";
-import { npshAtGaugeM } from "../physics/npsh.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { gaugeEvidence, gaugeNumbers, gaugeWords } from "./gauge-words.ts";
 import { judgeGauges, waterMoves } from "./gauges.ts";
+import { npshHereM } from "./npsh-here.ts";
 import type { Rule } from "./rule.ts";
 import { common } from "./settings.ts";
 import { wavers } from "./suction-air.ts";
@@ -24,9 +22,6 @@ const settings = z.strictObject({
 });
 
 type Settings = z.output<typeof settings>;
-
-/** Water of a pond in summer, where its temperature is not measured, °C (house choice: the higher the sooner vapour forms). */
-const pondC = 25;
 
 /**
  * Discharge pressure and current fluctuate well beyond the unit's baseline while the head falls and the vacuum
@@ -66,7 +61,7 @@ export const cavitation: Rule<Settings, null> = {
   },
   numbers: (features, row) => [
     ...gaugeNumbers(features, row),
-    npshAvailableM(features, row),
+    npshHereM(features.unit, features.level[suction][row], features.value[water][row]),
     features.unit.pump.npshRequiredM ?? Number.NaN,
     features.unsteady[current][row],
     Number.NaN,
@@ -82,15 +77,3 @@ export const cavitation: Rule<Settings, null> = {
     return `${said}: vapour forms in the pump (cavitation; ${margin}).`;
   },
 };
-
-/** NPSH available at the gauge, m, without the velocity head (about 0.1 m); NaN where the site's elevation is not known. */
-function npshAvailableM({ unit, level, value }: Features, row: number): number {
-  if (unit.elevationM === undefined) return Number.NaN;
-  const measuredC = value[water][row];
-  return npshAtGaugeM(level[suction][row], {
-    atmosphericKpa: atmosphericPressureKpa(unit.elevationM),
-    temperatureC: Number.isNaN(measuredC) ? pondC : measuredC,
-    velocityHeadM: 0,
-    gaugeHeightM: 0,
-  });
-}

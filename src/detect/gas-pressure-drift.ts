@@ -33,7 +33,8 @@ const settings = z.strictObject({
   settled_for: duration().default(30 * minute),
 });
 
-type Settings = z.output<typeof settings>;
+export type DriftSettings = z.output<typeof settings>;
+type Settings = DriftSettings;
 
 /** Gas pressure below which a share of it means nothing, kPa. */
 const leastGasKPa = 1;
@@ -44,7 +45,7 @@ const waterTemperature = channelIndex.water_temperature;
 const own = { at: 0, growth: 1, perDay: 2, due: 3, earliest: 4, latest: 5, outlasts: 6, columns: 7 } as const;
 
 /** The parts of the day that a baseline was taken in. */
-function hoursOf(baseline: Baseline | null): number[] {
+export function hoursOf(baseline: Baseline | null): number[] {
   if (baseline === null) return [];
   const { fromMs, toMs } = baseline;
   const hours = new Set<number>();
@@ -54,7 +55,8 @@ function hoursOf(baseline: Baseline | null): number[] {
   return [...hours];
 }
 
-function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
+/** The growth at which cleaning is due, a share of clean. */
+export function limitShare(unit: Unit, clean: number, { rise_limit, pressure_limit }: Settings): number {
   return unit.gas.feed === "constant flow" && pressure_limit !== undefined
     ? pressure_limit / clean - 1
     : rise_limit;

@@ -1,7 +1,7 @@
 import { setImmediate as others } from "node:timers/promises";
 import { findLogs } from "../acquire/find.ts";
-import type { FleetView, LogView, UnitHistory } from "../collector/fleet-view.ts";
-import { historyOf } from "../collector/recent.ts";
+import type { FleetView, LogView } from "../collector/fleet-view.ts";
+import type { PastOf } from "../collector/past.ts";
 import { viewUnit } from "../collector/view.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmEvent } from "../terms/events.ts";
@@ -39,14 +39,8 @@ export interface Recording {
   /** The next, or the last, alarm raised after or before `timeMs`, of a unit or of any. */
   alarm(direction: "next" | "last", timeMs: number, unit: string | null): AlarmEvent | undefined;
   view(timeMs: number): Omit<FleetView, "replay">;
-  /** Undefined for an unknown unit. */
-  history(
-    unit: string,
-    fromMs: number,
-    toMs: number,
-    points: number,
-    playedMs: number,
-  ): UnitHistory | undefined;
+  /** What a unit's past is drawn from, nothing of it after `playedMs`; undefined for an unknown unit. */
+  past(unit: string, playedMs: number): PastOf | undefined;
 }
 
 /** Others get a turn after so long, so that no request waits much longer. */
@@ -132,14 +126,17 @@ export async function openRecording(start: RecordingStart): Promise<Recording> {
         return viewUnit(unit.state(), fleet, log, problem, timeMs);
       }),
     }),
-    history(id, from, to, points, playedMs) {
+    past(id, playedMs) {
       const unit = byId.get(id);
       if (unit === undefined) return undefined;
       return {
-        ...historyOf(unit.recent, id, from, to, points),
-        events: events
-          .filter((event) => event.unit === id && event.timeMs >= from && event.timeMs <= playedMs)
-          .map(({ timeMs, alarm, event }) => ({ timeMs, alarm, event })),
+        unit: id,
+        state: unit.state(),
+        log: unit.log(),
+        recent: unit.recent,
+        events: events.filter((event) => event.unit === id),
+        services,
+        playedMs,
       };
     },
   };

@@ -1,15 +1,16 @@
 import { setImmediate as others } from "node:timers/promises";
-import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
+import type { PastTeller } from "../collector/answering.ts";
+import type { FleetView } from "../collector/fleet-view.ts";
+import { readPast, summedPast } from "../collector/past.ts";
 import type { ReplayRequest, ReplaySpeed, ReplayView } from "../collector/replay-view.ts";
 import { hour, second } from "../terms/time.ts";
 import type { Recording } from "./recording.ts";
 import { faster, slower } from "./speeds.ts";
 
 /** Plays a recording as it is asked to. */
-export interface Transport {
+export interface Transport extends PastTeller {
   request(request: ReplayRequest): void;
   view(): FleetView;
-  history(unit: string, fromMs: number, toMs: number, points: number): UnitHistory | undefined;
   /** Settles once nothing is played any more. */
   close(): Promise<void>;
 }
@@ -181,7 +182,14 @@ export function startTransport(
       const goingTo: ReplayView["goingTo"] = goalMs === null ? null : { timeMs: goalMs, done };
       return { ...shown, replay: { fromMs, toMs, speed, paused, goingTo, note } };
     },
-    history: (unit, from, to, points) => recording.history(unit, from, to, points, atMs),
+    history(unit, wanted) {
+      const past = recording.past(unit, atMs);
+      return past && summedPast(past, wanted);
+    },
+    async readHistory(unit, wanted, isOver) {
+      const past = recording.past(unit, atMs);
+      return past && readPast(past, wanted, isOver);
+    },
     async close() {
       closed = true;
       wake?.();

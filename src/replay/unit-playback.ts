@@ -7,7 +7,7 @@ import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import { type LateTimes, type ReadingBatch, rowsOf } from "../terms/batch.ts";
 import { minute } from "../terms/time.ts";
-import { openTape } from "./unit-tape.ts";
+import { openTape, type UnitTape } from "./unit-tape.ts";
 
 export interface PlaybackOptions {
   readonly unit: Unit;
@@ -28,6 +28,7 @@ export interface PlaybackOptions {
 export interface UnitPlayback {
   state(): UnitState;
   readonly recent: Recent;
+  log(): UnitTape["past"];
   /** Up to which time it has been played; -∞ before the first. */
   atMs(): number;
   /** Time of its next reading; +∞ at the end. */
@@ -149,6 +150,7 @@ export async function openPlayback(options: PlaybackOptions): Promise<UnitPlayba
   return {
     state: () => player.state,
     recent,
+    log: () => tape.past,
     atMs: () => atMs,
     nextMs: () => tape.nextMs(),
     async goTo(timeMs, pause) {

@@ -1,5 +1,5 @@
 import { readToEnd } from "../acquire/read-to-end.ts";
-import { openUnitLog, type UnitLogState } from "../acquire/unit-log.ts";
+import { openUnitLog, type UnitLog, type UnitLogState } from "../acquire/unit-log.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { LateRows, ReadingBatch } from "../terms/batch.ts";
 
@@ -15,6 +15,8 @@ export interface UnitTape {
   load(): Promise<void>;
   /** Late rows since the last call; charts show them. */
   takeLate(): LateRows | undefined;
+  /** What has been read once more, and since when there is anything. */
+  readonly past: Pick<UnitLog, "readSpan" | "firstMs">;
   /** Where reading stands, once all rows of a batch are taken and before the next is loaded. */
   save(): UnitLogState;
   close(): Promise<unknown>;
@@ -51,6 +53,7 @@ export function openTape(
       at = 0;
     },
     takeLate: () => log.takeLate(),
+    past: log,
     save: () => log.save(),
     close: () => batches.return(undefined),
   };

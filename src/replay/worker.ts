@@ -1,4 +1,5 @@
 import { parentPort, workerData } from "node:worker_threads";
+import { startAnswering } from "../collector/answering.ts";
 import type { FromWorker } from "../collector/messages.ts";
 import { second } from "../terms/time.ts";
 import type { ReplayStart, ToReplay } from "./messages.ts";
@@ -27,10 +28,9 @@ function sendView(): void {
 }
 sendView();
 
+const answerPast = startAnswering(() => transport, post);
 port.on("message", (message: ToReplay) => {
   if (message.kind === "replay") transport.request(message.request);
-  else if (message.kind === "history") {
-    const { request, unit, fromMs, toMs, points } = message;
-    post({ kind: "history", request, history: transport.history(unit, fromMs, toMs, points) });
-  } else if (message.kind === "close") void transport.close().then(() => port.close());
+  else if (message.kind === "history") answerPast(message);
+  else if (message.kind === "close") void transport.close().then(() => port.close());
 });

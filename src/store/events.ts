@@ -67,6 +67,22 @@ export function* eventsIn(
   }
 }
 
+/** A unit's changes of alarms, in order, without their evidence. */
+export function changesOf(
+  db: Database,
+  unit: string,
+): Outcome<readonly Pick<AlarmEvent, "timeMs" | "alarm" | "event">[]> {
+  return attemptOn(db, () =>
+    db
+      .prepare(
+        `SELECT time_ms AS timeMs, json_extract(line, '$.alarm') AS alarm, json_extract(line, '$.event') AS event
+         FROM events WHERE unit = ? ORDER BY seq`,
+      )
+      .all(unit)
+      .map((row) => ({ ...row }) as unknown as Pick<AlarmEvent, "timeMs" | "alarm" | "event">),
+  );
+}
+
 /** Place and time of a unit's newest kept event; undefined where there is none. */
 export function newestEvent(db: Database, unit: string): Pick<StoredEvent, "seq" | "timeMs"> | undefined {
   const row = db

@@ -1,10 +1,20 @@
 import { describe, expect, it } from "vitest";
-import { historyOf, remember, rememberEvent, startRecent } from "../../src/collector/recent.ts";
+import { eventsWithin } from "../../src/collector/past.ts";
+import { drawLevels, pastLevels } from "../../src/collector/past-levels.ts";
+import { shownPoints, startPoints } from "../../src/collector/past-points.ts";
+import { type Recent, remember, rememberEvent, startRecent } from "../../src/collector/recent.ts";
 import { signalsOf } from "../../src/fleet/signals.ts";
 import { midnight, readings, unitOf } from "../support/unit-days.ts";
 
 const hour = 3600_000;
 const signals = signalsOf(unitOf());
+/** The past of a unit of which nothing is kept. */
+const historyOf = (recent: Recent, unit: string, fromMs: number, toMs: number, count: number) => {
+  const points = startPoints(fromMs, toMs, count);
+  drawLevels(points, pastLevels({ unit, recent }, fromMs, toMs), toMs);
+  const events = eventsWithin(recent.events, fromMs, toMs);
+  return { ...shownPoints(points, signals), events };
+};
 const steady = (seconds: number, startMs: number, motor_current: number | ((s: number) => number)) =>
   readings(
     [

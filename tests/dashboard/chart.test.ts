@@ -5,10 +5,11 @@ import { textOf } from "../../src/dashboard/line.ts";
 import { raster } from "../../src/dashboard/raster.ts";
 import { gutter, stripChart } from "../../src/dashboard/strip-chart.ts";
 import { ticksOf, timeAxis } from "../../src/dashboard/time-axis.ts";
-import { alarm, nightMs, reading, unit } from "./fixture.ts";
+import { alarm, nightMs, plainPast, reading, unit } from "./fixture.ts";
 
 const hour = 3_600_000;
 const past = (values: readonly number[], events: UnitHistory["events"] = []): UnitHistory => ({
+  ...plainPast,
   unit: "A",
   fromMs: nightMs - 4 * hour,
   toMs: nightMs,

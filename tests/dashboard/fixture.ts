@@ -205,6 +205,19 @@ export function fleetView(count = 14, over: Partial<FleetView> = {}): FleetView 
   };
 }
 
+/** What of a past no test is about, where it does not say so itself. */
+export const plainPast = {
+  services: [],
+  heldMs: 30_000,
+  coarsestMs: 0,
+  refinable: false,
+  lacking: [],
+  knownFromMs: nightMs - 30 * 24 * hour,
+  running: null,
+  npsh: null,
+  drift: null,
+} satisfies Partial<UnitHistory>;
+
 /** A past in which each reading wavers about its present value, with a fall 12 min before the end. */
 export function history(
   view: FleetView,
@@ -230,6 +243,7 @@ export function history(
     { timeMs: nightMs - 2.5 * hour, alarm: "cavitation" as const, event: "cleared" },
   ];
   return {
+    ...plainPast,
     unit: id,
     fromMs,
     toMs,

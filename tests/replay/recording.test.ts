@@ -1,4 +1,5 @@
 import { describe, expect, it, vi } from "vitest";
+import { summedPast } from "../../src/collector/past.ts";
 import { readOnce } from "../../src/collector/read-once.ts";
 import { dry, stopped } from "../support/fleets.ts";
 import { but, clean, hourClean, midnight, readings, rowsOf, type Stretch } from "../support/unit-days.ts";
@@ -63,7 +64,8 @@ describe("a recording played to a time", () => {
     await goTo(recording, recording.toMs);
     const playedMs = at("01:20:00");
     await goTo(recording, playedMs);
-    const past = recording.history("LM-01", at("00:00:00"), at("04:00:00"), 240, playedMs);
+    const of = recording.past("LM-01", playedMs);
+    const past = of && summedPast(of, { fromMs: at("00:00:00"), toMs: at("04:00:00"), points: 240 });
     const [current] = past?.signals ?? [];
     const known = past?.timeMs.filter((_, k) => !Number.isNaN(current?.low[k]));
     expect(known?.at(0)).toBeLessThan(at("00:02:00"));
