@@ -3,6 +3,7 @@ import type { AlarmName, Priority } from "../terms/alarms.ts";
 import { age } from "../terms/time.ts";
 import { type Line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
+import { markedRow } from "./reading-mark.ts";
 import { paragraph, type Section } from "./section.ts";
 import { isActive } from "./urgency.ts";
 import { padEnd, truncate } from "./width.ts";
@@ -31,11 +32,13 @@ export function alarmSpans(unit: UnitView, history: UnitHistory): readonly Alarm
       if (event === "cleared" || openSince.has(alarm)) close(alarm, timeMs, null);
     }
   }
-  for (const alarm of unit.alarms) {
-    if (!isActive(alarm)) continue;
+  const standing = unit.alarms.filter((alarm) => isActive(alarm) && alarm.sinceMs < history.toMs);
+  for (const alarm of standing) {
     openSince.set(alarm.alarm, Math.max(history.fromMs, alarm.sinceMs));
     close(alarm.alarm, history.toMs, alarm.priority);
   }
+  // What was cleared only after the time of the charts.
+  for (const alarm of openSince.keys()) close(alarm, history.toMs, null);
   return spans.toSorted((a, b) => b.toMs - a.toMs || a.fromMs - b.fromMs);
 }
 
@@ -46,6 +49,7 @@ export function alarmSpanLines(
   width: number,
   indent: number,
   most: number,
+  marked: number | null = null,
 ): readonly Line[] {
   const names = [...new Set(spans.map((each) => each.alarm))].slice(0, most);
   return names.map((name): Line => {
@@ -60,7 +64,7 @@ export function alarmSpanLines(
     }
     return [
       span(` ${mark} ${padEnd(truncate(alarmWords(name), indent - 5), indent - 4)}│`),
-      span(cells.join("")),
+      ...markedRow(cells.join(""), marked),
     ];
   });
 }
@@ -80,7 +84,9 @@ export function earlierSection(
   width: number,
 ): readonly Section[] {
   if (history === null) return [];
-  const over = alarmSpans(unit, history).filter(({ priority }) => priority === null);
+  const over = alarmSpans(unit, history).filter(
+    ({ priority, toMs }) => priority === null && toMs < history.toMs,
+  );
   if (over.length === 0) return [];
   const at = (timeMs: number) => moment(timeMs, view.clockMs, view.timezone);
   return [

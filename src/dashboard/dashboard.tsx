@@ -1,5 +1,6 @@
 import { type SuspendTerminal, useApp, useInput, usePaste, useWindowSize } from "ink";
 import { type ReactElement, useEffect, useMemo, useState } from "react";
+import { topWithCharts } from "./chart-place.ts";
 import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
 import { helpLines } from "./help.ts";
@@ -11,13 +12,12 @@ import { Rows } from "./rows.tsx";
 import { useSaying } from "./saying/use-saying.ts";
 import type { FleetSource } from "./source.ts";
 import type { Theme } from "./theme.ts";
-import { chartPoints, unitLayout, unitScreen } from "./unit-screen.ts";
+import { chartColumns, unitLayout, unitScreen } from "./unit-screen.ts";
 import { useFleetView } from "./use-fleet-view.ts";
-import { useHistory } from "./use-history.ts";
+import { usePast } from "./use-past.ts";
 import { usePerformanceScreen } from "./use-performance-screen.ts";
 import { useSilence } from "./use-silence.ts";
 import { useTimeEntry } from "./use-time-entry.ts";
-import { zoomOf } from "./zoom.ts";
 
 const leastWidth = 60;
 const leastHeight = 15;
@@ -56,13 +56,14 @@ export function Dashboard({
   const fleet = useMemo(() => fleetLayout(view, width), [view, width]);
   const chosen = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
   const unitId = place.screen === "unit" ? chosen : null;
-  const zoom = zoomOf(place.zoom);
-  const history = useHistory(source, unitId, view.clockMs, zoom.ms, chartPoints(width, theme.unicode));
+  const columns = chartColumns(width);
+  const points = columns * (theme.unicode ? 2 : 1);
+  const { past, take: takeInCharts } = usePast(source, unitId, view.clockMs, points, columns);
   const unit = useMemo(() => {
     const shown = view.units.find((each) => each.id === unitId);
     if (shown === undefined) return null;
-    return unitLayout(shown, view, history, place.zoom, silentMs, theme.unicode, width, height);
-  }, [view, unitId, history, place.zoom, silentMs, theme, width, height]);
+    return unitLayout(shown, view, past, silentMs, theme.unicode, width, height);
+  }, [view, unitId, past, silentMs, theme, width, height]);
   const help = useMemo(() => helpLines(view, width), [view, width]);
 
   const around: Surroundings = {
@@ -111,6 +112,10 @@ export function Dashboard({
       if (entry.take(character, key)) continue;
       for (const command of commandsOf(character, key, source.replay !== undefined)) {
         if (!place.explaining && performance.take(command)) continue;
+        if (!place.explaining && performance.lines === null && takeInCharts(command)) {
+          showCharts();
+          continue;
+        }
         const act = outer[command];
         if (act === undefined) setPlace((from) => moved(from, command, around));
         else act();
@@ -126,6 +131,12 @@ export function Dashboard({
   const last = entry.row === null ? saying.rows(width, height) : [entry.row];
   const shown = hasRoom ? [...rows.slice(0, rows.length - last.length), ...last] : rows;
   return <Rows lines={shown} width={width} theme={theme} />;
+
+  function showCharts(): void {
+    const rows = unit?.chartRows ?? null;
+    if (rows === null) return;
+    setPlace((from) => ({ ...from, unitTop: topWithCharts(from.unitTop, around.unitHeight, rows) }));
+  }
 
   function screen(): readonly Line[] {
     if (!hasRoom) return tooSmall();

@@ -26,6 +26,10 @@ export type Command =
   | "next part"
   | "less time"
   | "more time"
+  | "earlier"
+  | "later"
+  | "newest"
+  | "mark"
   | "explain"
   | "acknowledge"
   | "performance"
@@ -42,6 +46,10 @@ const byCharacter: Readonly<Record<string, Command>> = {
   "=": "less time",
   "-": "more time",
   _: "more time",
+  ",": "earlier",
+  ".": "later",
+  n: "newest",
+  m: "mark",
   "?": "explain",
   y: "acknowledge",
   w: "say",

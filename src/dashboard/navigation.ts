@@ -1,7 +1,6 @@
 import type { FleetItem } from "./fleet-layout.ts";
 import type { Command } from "./keys.ts";
 import { clampTop, scrolledTo } from "./viewport.ts";
-import { firstZoom, zooms } from "./zoom.ts";
 
 /** Where a person is on the screens. */
 export interface Place {
@@ -12,7 +11,6 @@ export interface Place {
   readonly fleetTop: number;
   readonly unitTop: number;
   readonly helpTop: number;
-  readonly zoom: number;
 }
 
 export const firstPlace: Place = {
@@ -22,7 +20,6 @@ export const firstPlace: Place = {
   fleetTop: 0,
   unitTop: 0,
   helpTop: 0,
-  zoom: firstZoom,
 };
 
 /** What the moves depend on: what is laid out now. */
@@ -131,10 +128,6 @@ function movedInUnit(place: Place, command: Command, around: Surroundings): Plac
       const unit = items[Math.max(0, Math.min(items.length - 1, at + (command === "left" ? -1 : 1)))]?.unit;
       return unit === undefined || unit === place.unit ? place : { ...place, unit, unitTop: 0 };
     }
-    case "less time":
-      return { ...place, zoom: Math.max(0, place.zoom - 1) };
-    case "more time":
-      return { ...place, zoom: Math.min(zooms.length - 1, place.zoom + 1) };
     case "next part": {
       const top = around.parts.find((row) => row > place.unitTop) ?? 0;
       const moved = clampTop(top, around.unitHeight, around.unitRows);

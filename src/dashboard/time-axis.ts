@@ -1,9 +1,11 @@
-import { hour, minute } from "../terms/time.ts";
+import { day, minute } from "../terms/time.ts";
 import { blank, type Line, span } from "./line.ts";
 import { clockTime, localDate } from "./local-time.ts";
+import { markedRow } from "./reading-mark.ts";
 import { padEnd, widthOf } from "./width.ts";
 
 const steps = [1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720].map((minutes) => minutes * minute);
+const daySteps = [1, 2, 4, 7, 14, 28, 56];
 const roomPerLabel = 9;
 
 export interface Tick {
@@ -18,7 +20,8 @@ export interface Tick {
  */
 export function ticksOf(fromMs: number, toMs: number, width: number, timezone: string): readonly Tick[] {
   const reach = toMs - fromMs;
-  const step = steps.find((each) => (width * each) / reach >= roomPerLabel) ?? 24 * hour;
+  const step = steps.find((each) => (width * each) / reach >= roomPerLabel);
+  if (step === undefined) return daysOf(fromMs, toMs, width, timezone);
   const stride = Math.min(step, 15 * minute);
   const ticks: Tick[] = [];
   for (let timeMs = Math.ceil(fromMs / stride) * stride; timeMs < toMs; timeMs += stride) {
@@ -31,6 +34,33 @@ export function ticksOf(fromMs: number, toMs: number, width: number, timezone: s
   return ticks;
 }
 
+/** Local midnights, as many days apart as their labels need. */
+function daysOf(fromMs: number, toMs: number, width: number, timezone: string): readonly Tick[] {
+  const reach = toMs - fromMs;
+  const days = daySteps.find((each) => (width * each * day) / reach >= roomPerLabel) ?? 365;
+  const ticks: Tick[] = [];
+  for (let number = Math.ceil(fromMs / day / days - 1) * days; number * day < toMs + day; number += days) {
+    const timeMs = midnightNear(number * day, timezone);
+    if (timeMs < fromMs || timeMs >= toMs) continue;
+    ticks.push({
+      column: Math.floor(((timeMs - fromMs) / reach) * width),
+      label: localDate(timeMs, timezone),
+    });
+  }
+  return ticks;
+}
+
+/** The local midnight nearest to `timeMs`; twice, since the clocks may be put forward or back in between. */
+function midnightNear(timeMs: number, timezone: string): number {
+  let ms = timeMs;
+  for (let again = 0; again < 2; again++) {
+    const label = clockTime(ms, timezone);
+    const minutes = Number(label.slice(0, 2)) * 60 + Number(label.slice(3));
+    ms += (minutes > 12 * 60 ? 24 * 60 - minutes : -minutes) * minute;
+  }
+  return ms;
+}
+
 /** The axis under the charts: a row of ticks and a row of local times. */
 export function timeAxis(
   fromMs: number,
@@ -38,6 +68,7 @@ export function timeAxis(
   width: number,
   indent: number,
   timezone: string,
+  mark: number | null = null,
 ): readonly Line[] {
   const ticks = ticksOf(fromMs, toMs, width, timezone);
   const cells = Array.from({ length: width }, () => "─");
@@ -49,7 +80,7 @@ export function timeAxis(
     labels = padEnd(labels, at) + label;
   }
   return [
-    [blank(indent - 1), span("└"), span(cells.join(""), "dim")],
+    [blank(indent - 1), span("└"), ...markedRow(cells.join(""), mark, "dim")],
     [blank(indent), span(labels, "dim")],
   ];
 }

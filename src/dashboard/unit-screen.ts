@@ -1,8 +1,10 @@
-import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
+import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
 import { earlierSection } from "./alarm-spans.ts";
+import type { ChartRows } from "./chart-place.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
-import { footLines, keysOfReplay } from "./foot.ts";
+import { driftSection } from "./drift-section.ts";
+import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
@@ -10,12 +12,13 @@ import { unanswered } from "./saying/acknowledge.ts";
 import { stacked } from "./section.ts";
 import { gutter } from "./strip-chart.ts";
 import { alarmSections } from "./unit-alarms.ts";
+import { unitKeys } from "./unit-keys.ts";
 import { logSection, quietRulesSection } from "./unit-log.ts";
 import { peopleSection } from "./unit-people.ts";
 import { readingSection } from "./unit-readings.ts";
+import type { PastShown } from "./use-past.ts";
 import { clampTop } from "./viewport.ts";
 import { stateText } from "./words.ts";
-import { zoomOf } from "./zoom.ts";
 
 /** Charts stand beside the text from this width on. */
 const wideFrom = 132;
@@ -28,6 +31,9 @@ export interface UnitLayout {
   readonly parts: readonly number[];
   readonly charts: readonly Line[];
   readonly textWidth: number;
+  /** Where the charts stand among the lines; null where they stand beside them. */
+  readonly chartRows: ChartRows | null;
+  readonly past: PastShown;
   /** Something waits to be acknowledged. */
   readonly waits: boolean;
 }
@@ -35,8 +41,7 @@ export interface UnitLayout {
 export function unitLayout(
   unit: UnitView,
   view: FleetView,
-  history: UnitHistory | null,
-  zoom: number,
+  past: PastShown,
   silentMs: number,
   unicode: boolean,
   width: number,
@@ -47,31 +52,41 @@ export function unitLayout(
   const wide = width >= wideFrom;
   const textWidth = wide ? Math.floor((width - gap) * 0.5) : width;
   const chartWidth = wide ? width - textWidth - gap : width;
-  const rows = rowsPerStrip(unit, room - 1, wide ? 2 : 3);
-  const charts = chartSection(unit, view, history, zoomOf(zoom).words, chartWidth, rows, unicode);
-  const { lines, starts } = stacked([
+  const history = past.history?.unit === unit.id ? past.history : null;
+  const rows = rowsPerStrip(unit, history, room - 1, wide ? 2 : 3);
+  const charts = chartSection(unit, view, past, chartWidth, rows, unicode);
+  const drift = history?.drift ? [driftSection(history.drift, view, chartWidth, unicode)] : [];
+  const all = [charts, ...drift];
+  const fits = stacked(all).lines.length <= room;
+  const above = [
     ...alarmSections(unit, view, textWidth),
     ...peopleSection(unit, view, textWidth),
     readingSection(unit, view, textWidth),
-    ...(wide ? [] : [charts]),
+  ];
+  const { lines, starts } = stacked([
+    ...above,
+    ...(wide ? (fits ? [] : drift) : [charts, ...drift]),
     ...earlierSection(unit, view, history, textWidth),
     quietRulesSection(unit, textWidth),
     logSection(unit, textWidth),
   ]);
+  const chartTop = starts[above.length] ?? 0;
   return {
     head,
     lines,
     parts: starts,
-    charts: wide ? stacked([charts]).lines : [],
+    charts: wide ? stacked(fits ? all : [charts]).lines : [],
+    chartRows: wide ? null : { from: chartTop, to: chartTop + charts.lines.length + 1 },
+    past,
     textWidth,
     waits: unanswered(unit).length > 0,
   };
 }
 
-/** Points asked of the history for charts on a screen so wide: two a column in Braille. */
-export function chartPoints(width: number, unicode: boolean): number {
+/** Columns that the charts' time takes on a screen so wide. */
+export function chartColumns(width: number): number {
   const chartWidth = width >= wideFrom ? width - Math.floor((width - gap) * 0.5) - gap : width;
-  return Math.max(1, chartWidth - gutter) * (unicode ? 2 : 1);
+  return Math.max(1, chartWidth - gutter);
 }
 
 /** The unit's screen from top to bottom, exactly `height` rows. */
@@ -97,11 +112,10 @@ export function unitScreen(
   });
   const below = layout.lines.length - first - room;
   const sight = [first > 0 ? `${first} rows above` : "", below > 0 ? `${below} rows below` : ""];
-  const says = view.collector !== undefined;
-  const keys =
-    view.replay === undefined
-      ? `Esc back · ${says && layout.waits ? "y acknowledges" : "left, right unit"} · Tab part · + - time${says ? " · w say" : ""} · ? explains · q quits`
-      : `Esc back · ${keysOfReplay} · ? keys · q quits`;
+  const { chartRows, past, waits } = layout;
+  const { endMs, mark } = past.place;
+  const chartsInSight = chartRows === null || (chartRows.from + 1 < first + room && chartRows.to > first);
+  const keys = unitKeys(view, { waits, chartsInSight, marked: mark !== null, still: endMs !== null }, width);
   return [
     ...layout.head,
     ...rows,

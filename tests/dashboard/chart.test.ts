@@ -3,7 +3,7 @@ import type { UnitHistory } from "../../src/collector/fleet-view.ts";
 import { alarmSpans } from "../../src/dashboard/alarm-spans.ts";
 import { textOf } from "../../src/dashboard/line.ts";
 import { raster } from "../../src/dashboard/raster.ts";
-import { gutter, stripChart } from "../../src/dashboard/strip-chart.ts";
+import { channelStrip, gutter, stripChart } from "../../src/dashboard/strip-chart.ts";
 import { ticksOf, timeAxis } from "../../src/dashboard/time-axis.ts";
 import { alarm, nightMs, plainPast, reading, unit } from "./fixture.ts";
 
@@ -24,9 +24,11 @@ const chart = (values: readonly number[], unicode = false, rows = 4) => {
   const width = gutter + values.length / (unicode ? 2 : 1);
   return stripChart(
     history,
-    signal,
-    reading("motor_current", 5, { normal: null, limitLow: null, limitHigh: null }),
-    "si",
+    channelStrip(
+      signal,
+      reading("motor_current", 5, { normal: null, limitLow: null, limitHigh: null }),
+      "si",
+    ),
     width,
     rows,
     unicode,
@@ -59,9 +61,13 @@ describe("a strip chart", () => {
     const history = past([8, 9, 10, 11]);
     const [signal] = history.signals;
     if (signal === undefined) throw new Error("no signal");
-    const rows = stripChart(history, signal, reading("motor_current", 9.2), "si", gutter + 4, 6, true).map(
-      textOf,
-    );
+    const rows = stripChart(
+      history,
+      channelStrip(signal, reading("motor_current", 9.2), "si"),
+      gutter + 4,
+      6,
+      true,
+    ).map(textOf);
     expect(rows[0]).toContain("11.3 ┤");
     expect(rows.filter((row) => row[gutter - 1] === "┃").length).toBeGreaterThan(0);
   });

@@ -5,7 +5,9 @@ import type {
   UnitHistory,
   UnitView,
 } from "../../src/collector/fleet-view.ts";
+import { type ChartPlace, firstChartPlace } from "../../src/dashboard/chart-place.ts";
 import type { FleetSource } from "../../src/dashboard/source.ts";
+import type { PastShown } from "../../src/dashboard/use-past.ts";
 import type { Channel } from "../../src/terms/channels.ts";
 
 /** 03:12:20 in Chicago on 4 May 2026: the night on-call's hour. */
@@ -251,6 +253,12 @@ export function history(
     signals,
     events: events.filter((e) => e.timeMs >= fromMs && e.timeMs <= toMs),
   };
+}
+
+/** A past as the charts show it: all of it, up to its end, and nothing read off. */
+export function shownPast(past: UnitHistory | null, place: ChartPlace = firstChartPlace): PastShown {
+  const { fromMs, toMs, timeMs } = past ?? { fromMs: nightMs - 4 * hour, toMs: nightMs, timeMs: [0] };
+  return { place, window: { fromMs, toMs, points: timeMs.length }, history: past, isCurrent: past !== null };
 }
 
 /** A source whose view is set by hand. */

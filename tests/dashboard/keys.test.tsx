@@ -102,7 +102,7 @@ describe("on a unit's screen", () => {
       ["+", "The last 2 hours"],
       ["-", "The last 4 hours"],
     );
-    await steps(["----------", "The last 24 hours"], ["++++++++++", "The last 15 min"]);
+    await steps(["----------", "The last 90 days"], ["++++++++++", "The last 15 min"]);
   });
 });
 

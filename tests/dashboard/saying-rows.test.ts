@@ -4,9 +4,8 @@ import { textOf } from "../../src/dashboard/line.ts";
 import { actions, prepare } from "../../src/dashboard/saying/actions.ts";
 import { askingRows, typingRows } from "../../src/dashboard/saying/panel.ts";
 import { unitLayout } from "../../src/dashboard/unit-screen.ts";
-import { firstZoom } from "../../src/dashboard/zoom.ts";
 import { drawn, widths } from "./draw.ts";
-import { nightMs } from "./fixture.ts";
+import { nightMs, shownPast } from "./fixture.ts";
 import { keptFleet } from "./people.ts";
 
 const view = keptFleet();
@@ -72,7 +71,7 @@ test("the unit's screen tells what people do there, and what they have set aside
       note: "gauge ordered",
     })),
   };
-  const { lines } = unitLayout(shown, view, null, firstZoom, 0, true, 80, 24);
+  const { lines } = unitLayout(shown, view, shownPast(null), 0, true, 80, 24);
   const text = drawn(lines).join("\n").replace(/\s+/g, " ");
   expect(text).toContain("cleaning by Ben since 03:07, ends by itself at 04:12");
   expect(text).toContain("shelved by Ben at 03:07 until 03:42 (gauge ordered): cavitation, sensor-fault");

@@ -1,16 +1,15 @@
 import { describe, expect, test } from "vitest";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
 import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
-import { firstZoom } from "../../src/dashboard/zoom.ts";
 import { drawn } from "./draw.ts";
-import { alarm, fleetView, history, lostPrime, nightMs, reading, unit } from "./fixture.ts";
+import { alarm, fleetView, history, lostPrime, nightMs, reading, shownPast, unit } from "./fixture.ts";
 
 const hour = 3_600_000;
 
 function whole(shown: UnitView, over: Partial<FleetView> = {}, width = 80, unicode = true): string {
   const view = fleetView(0, { units: [shown], ...over });
   const past = history(view, shown.id, nightMs - 4 * hour, nightMs, (width - 22) * (unicode ? 2 : 1));
-  const layout = unitLayout(shown, view, past, firstZoom, 0, unicode, width, 24);
+  const layout = unitLayout(shown, view, shownPast(past), 0, unicode, width, 24);
   return drawn([...layout.head, ...layout.lines], width).join("\n");
 }
 
@@ -107,7 +106,7 @@ describe("one unit", () => {
   ])("fills %i × %i exactly", (width, height) => {
     const view = fleetView(14);
     const past = history(view, "LM-03", nightMs - hour, nightMs, 100);
-    const layout = unitLayout(lostPrime, view, past, firstZoom, 0, true, width, height);
+    const layout = unitLayout(lostPrime, view, shownPast(past), 0, true, width, height);
     expect(unitScreen(layout, view, 0, width, height)).toHaveLength(height);
   });
 });

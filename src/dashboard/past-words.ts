@@ -1,0 +1,56 @@
+import type { RunningView } from "../collector/fleet-view.ts";
+import { day, hour, minute, second } from "../terms/time.ts";
+import type { PastShown } from "./use-past.ts";
+
+/** How long the motor ran in the shown time, and how often it started. */
+export function runningWords(running: RunningView | null, isCurrent: boolean): string {
+  if (!isCurrent) return "counting hours run and starts …";
+  if (running === null) return "whether the motor ran is not in the log";
+  if (running.knownMs === 0) return "no hours run are known in this time";
+  const { leastMs, mostMs, knownMs, starts, startsAtLeast } = running;
+  const least = hours(leastMs);
+  const most = hours(mostMs);
+  const ran = least === most ? most : `${least} to ${most}`;
+  const times = `${starts} ${starts === 1 ? "start" : "starts"}`;
+  return `the motor ran ${ran} h of ${hours(knownMs)} h read · ${startsAtLeast ? "at least " : ""}${times}`;
+}
+
+const hours = (ms: number): string => (ms / hour).toFixed(ms < 100 * hour ? 1 : 0);
+
+/** Of what the charts are drawn: of the extremes in each column, or of longer spans where there is nothing finer. */
+export function drawnWords({ history, isCurrent, window }: PastShown, columnMs: number): string {
+  if (history === null) return "";
+  const stepMs = (window.toMs - window.fromMs) / window.points;
+  const from =
+    history.coarsestMs > stepMs
+      ? `drawn from the lowest and highest of each ${spanWords(history.coarsestMs)}`
+      : `a column is the lowest and highest of ${spanWords(columnMs)}`;
+  if (!isCurrent || history.refinable) return `${from} · reading the logs …`;
+  if (history.lacking.length === 0) return from;
+  const more = history.lacking.length - 1;
+  return `${from} · ${history.lacking[0]}${more > 0 ? `, and ${more} more` : ""}`;
+}
+
+/** A length of time to two figures: `1 min`, `10 min`, `7.2 min`, `4.5 s`. */
+function spanWords(ms: number): string {
+  const [unit, words] = (
+    [
+      [day, "d"],
+      [hour, "h"],
+      [minute, "min"],
+      [second, "s"],
+    ] as const
+  ).find(([each]) => ms >= each) ?? [second, "s"];
+  return `${Number((ms / unit).toPrecision(2))} ${words}`;
+}
+
+/** Which time the charts show. */
+export function titleWords(
+  { place, window }: PastShown,
+  zoom: string,
+  at: (timeMs: number) => string,
+  second: (timeMs: number) => string,
+): string {
+  const time = place.endMs === null ? `The last ${zoom}` : `${zoom} to ${at(window.toMs)}`;
+  return place.mark === null ? time : `${time} · mark at ${second(place.mark.timeMs)}`;
+}

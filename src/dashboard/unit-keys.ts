@@ -1,0 +1,52 @@
+import type { FleetView } from "../collector/fleet-view.ts";
+import { keysOfReplay } from "./foot.ts";
+import { widthOf } from "./width.ts";
+
+/** What the row of keys of a unit's screen depends on. */
+export interface KeysShown {
+  /** Something waits to be acknowledged. */
+  readonly waits: boolean;
+  readonly chartsInSight: boolean;
+  readonly marked: boolean;
+  /** The charts stand still, and do not go on with the clock. */
+  readonly still: boolean;
+}
+
+/** The keys that a person may want next, as many as the width has room for; what matters most is never left out. */
+export function unitKeys(view: FleetView, shown: KeysShown, width: number): string {
+  const says = view.collector !== undefined;
+  const now = shown.still && (view.replay === undefined ? "n now" : "n to the replay");
+  const parts: readonly (readonly [string | false, number])[] = shown.marked
+    ? [
+        ["m, Esc away", 0],
+        ["left, right move the mark", 0],
+        [", . earlier, later", 1],
+        ["+ - time", 1],
+        [now, 2],
+        ["? explains", 2],
+        ["q quits", 0],
+      ]
+    : [
+        ["Esc back", 0],
+        [says && shown.waits && "y acknowledges", shown.chartsInSight ? 2 : 0],
+        [view.replay !== undefined && keysOfReplay, shown.chartsInSight ? 3 : 0],
+        ["left, right unit", 3],
+        ["Tab part", 2],
+        ["+ - time", shown.chartsInSight ? 0 : 1],
+        [", . earlier, later", shown.chartsInSight ? 0 : 4],
+        [shown.chartsInSight && "m mark", 0],
+        [now, 1],
+        [says && "w say", 2],
+        [view.replay === undefined ? "? explains" : "? keys", 1],
+        ["q quits", 0],
+      ];
+  for (let least = 5; least > 0; least--) {
+    const text = joined(parts.filter(([, rank]) => rank < least));
+    if (widthOf(text) + 1 <= width) return text;
+  }
+  return joined(parts.filter(([, rank]) => rank === 0));
+}
+
+function joined(parts: readonly (readonly [string | false, number])[]): string {
+  return parts.flatMap(([text]) => (text === false ? [] : [text])).join(" · ");
+}
