@@ -28,9 +28,8 @@ export function alarmSpans(unit: UnitView, history: UnitHistory): readonly Alarm
   };
   for (const { timeMs, alarm, event } of history.events) {
     if (event === "raised" || event === "unsuppressed") openSince.set(alarm, timeMs);
-    else if (event === "cleared" || event === "suppressed") {
-      if (event === "cleared" || openSince.has(alarm)) close(alarm, timeMs, null);
-    }
+    else if ((event === "cleared" || event === "suppressed") && openSince.has(alarm))
+      close(alarm, timeMs, null);
   }
   const standing = unit.alarms.filter((alarm) => isActive(alarm) && alarm.sinceMs < history.toMs);
   for (const alarm of standing) {

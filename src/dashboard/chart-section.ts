@@ -1,7 +1,6 @@
 import type { FleetView, UnitHistory, UnitView } from "../collector/fleet-view.ts";
 import { alarmSpanLines, alarmSpans } from "./alarm-spans.ts";
 import { type Line, line, span } from "./line.ts";
-import { clockTime, moment } from "./local-time.ts";
 import { drawnWords, runningWords, titleWords } from "./past-words.ts";
 import { markColumn, markedRow, readAt } from "./reading-mark.ts";
 import { isMeasured, readingText } from "./reading-text.ts";
@@ -29,12 +28,7 @@ export function chartSection(
   unicode: boolean,
 ): Section {
   const { history, place } = past;
-  const title = titleWords(
-    past,
-    zoomOf(place.zoom).words,
-    (timeMs) => moment(timeMs, view.clockMs, view.timezone),
-    (timeMs) => markMoment(timeMs, view),
-  );
+  const title = titleWords(past, zoomOf(place.zoom).words, view);
   if (history === null || history.unit !== unit.id)
     return { title, lines: [line("   reading the past …", "dim")] };
   const chartWidth = width - gutter;
@@ -59,11 +53,6 @@ export function chartSection(
       line(`   ${drawnWords(past, columnMs)}`, "dim"),
     ],
   };
-}
-
-function markMoment(timeMs: number, view: FleetView): string {
-  const day = moment(timeMs, view.clockMs, view.timezone).replace(/\d\d:\d\d$/, "");
-  return `${day}${clockTime(timeMs, view.timezone, true)}`;
 }
 
 /** The measured channels, and what is worked out of them. */

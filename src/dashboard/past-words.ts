@@ -1,5 +1,6 @@
-import type { RunningView } from "../collector/fleet-view.ts";
+import type { FleetView, RunningView } from "../collector/fleet-view.ts";
 import { day, hour, minute, second } from "../terms/time.ts";
+import { clockTime, moment } from "./local-time.ts";
 import type { PastShown } from "./use-past.ts";
 
 /** How long the motor ran in the shown time, and how often it started. */
@@ -45,12 +46,16 @@ function spanWords(ms: number): string {
 }
 
 /** Which time the charts show. */
-export function titleWords(
-  { place, window }: PastShown,
-  zoom: string,
-  at: (timeMs: number) => string,
-  second: (timeMs: number) => string,
-): string {
-  const time = place.endMs === null ? `The last ${zoom}` : `${zoom} to ${at(window.toMs)}`;
-  return place.mark === null ? time : `${time} · mark at ${second(place.mark.timeMs)}`;
+export function titleWords({ place, window }: PastShown, zoom: string, view: FleetView): string {
+  const time =
+    place.endMs === null
+      ? `The last ${zoom}`
+      : `${zoom} to ${moment(Math.min(window.toMs, view.clockMs), view.clockMs, view.timezone)}`;
+  return place.mark === null ? time : `${time} · mark at ${markWords(place.mark.timeMs, view)}`;
+}
+
+/** The mark's time to the second, with its date on another day. */
+export function markWords(timeMs: number, { clockMs, timezone }: FleetView): string {
+  const date = moment(timeMs, clockMs, timezone).replace(/\d\d:\d\d$/, "");
+  return `${date}${clockTime(timeMs, timezone, true)}`;
 }

@@ -21,7 +21,7 @@ export function unitKeys(view: FleetView, shown: KeysShown, width: number): stri
         ["m, Esc away", 0],
         ["left, right move the mark", 0],
         [", . earlier, later", 1],
-        ["+ - time", 1],
+        ["+ - time", 2],
         [now, 2],
         ["? explains", 2],
         ["q quits", 0],

@@ -8,6 +8,7 @@ import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
+import { markWords } from "./past-words.ts";
 import { unanswered } from "./saying/acknowledge.ts";
 import { stacked } from "./section.ts";
 import { gutter } from "./strip-chart.ts";
@@ -111,9 +112,13 @@ export function unitScreen(
     );
   });
   const below = layout.lines.length - first - room;
-  const sight = [first > 0 ? `${first} rows above` : "", below > 0 ? `${below} rows below` : ""];
   const { chartRows, past, waits } = layout;
   const { endMs, mark } = past.place;
+  const sight = [
+    chartRows !== null && mark !== null ? `mark at ${markWords(mark.timeMs, view)}` : "",
+    first > 0 ? `${first} rows above` : "",
+    below > 0 ? `${below} rows below` : "",
+  ];
   const chartsInSight = chartRows === null || (chartRows.from + 1 < first + room && chartRows.to > first);
   const keys = unitKeys(view, { waits, chartsInSight, marked: mark !== null, still: endMs !== null }, width);
   return [

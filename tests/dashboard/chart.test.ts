@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { UnitHistory } from "../../src/collector/fleet-view.ts";
-import { alarmSpans } from "../../src/dashboard/alarm-spans.ts";
+import { alarmSpanLines, alarmSpans } from "../../src/dashboard/alarm-spans.ts";
 import { textOf } from "../../src/dashboard/line.ts";
 import { raster } from "../../src/dashboard/raster.ts";
 import { channelStrip, gutter, stripChart } from "../../src/dashboard/strip-chart.ts";
@@ -110,8 +110,10 @@ describe("when alarms stood", () => {
   });
 
   test("one that was raised before the chart begins is drawn from its edge", () => {
-    const [only] = alarmSpans(unit("A"), past([1], [event(2, "cleared")]));
-    expect(only?.fromMs).toBe(nightMs - 4 * hour);
+    const [only] = alarmSpans(unit("A"), past([1], [event(9, "raised"), event(2, "cleared")]));
+    expect(only).toMatchObject({ fromMs: nightMs - 9 * hour, toMs: nightMs - 2 * hour });
+    const [row] = alarmSpanLines([...(only ? [only] : [])], past([1]), 8, gutter, 4).map(textOf);
+    expect(row?.slice(gutter)).toBe("▬▬▬▬▬   ");
   });
 
   test("one that still stands is drawn to the end, once", () => {
