@@ -92,16 +92,17 @@ export async function readPast(
   const { points, running } = summedUp(of, wanted);
   if (readMs >= lastKnownMs(of) - 1) readMs = toMs;
   const each = pointMs(fine);
+  const heldMs = holdMs(of);
   const isRead = (point: number): boolean => {
     const beganMs = fromMs + point * each;
     const endedMs = beganMs + each;
     return (
-      endedMs > firstMs &&
-      beganMs <= readMs &&
+      endedMs > firstMs - heldMs &&
+      beganMs <= readMs + heldMs &&
       !lacks.some((lack) => lack.fromMs < endedMs && lack.toMs >= beganMs)
     );
   };
-  const isWhole = lacks.length === 0 && counted !== null && firstMs <= fromMs + holdMs(of);
+  const isWhole = lacks.length === 0 && counted !== null && firstMs <= fromMs + heldMs;
   return {
     ...pastView(of, refined(points, fine, isRead), isWhole ? counted.view() : running),
     lacking: lacks.map(({ file, why }) => `${visible(file.replace(/^.*[\\/]/, ""))}: ${why}`),

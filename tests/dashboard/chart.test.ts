@@ -1,10 +1,14 @@
 import { describe, expect, test } from "vitest";
 import type { UnitHistory } from "../../src/collector/fleet-view.ts";
 import { alarmSpanLines, alarmSpans } from "../../src/dashboard/alarm-spans.ts";
+import { driftSection } from "../../src/dashboard/drift-section.ts";
 import { textOf } from "../../src/dashboard/line.ts";
 import { raster } from "../../src/dashboard/raster.ts";
+import { readAt } from "../../src/dashboard/reading-mark.ts";
+import { serviceLines, serviceSpans } from "../../src/dashboard/service-spans.ts";
 import { channelStrip, gutter, stripChart } from "../../src/dashboard/strip-chart.ts";
 import { ticksOf, timeAxis } from "../../src/dashboard/time-axis.ts";
+import { takeBack } from "../../src/fleet/services.ts";
 import { alarm, nightMs, plainPast, reading, unit } from "./fixture.ts";
 
 const hour = 3_600_000;
@@ -73,7 +77,135 @@ describe("a strip chart", () => {
   });
 });
 
+describe("a mark", () => {
+  const values = [1, 2, 3, 4, 5, Number.NaN, 7, 8];
+  const marked = (column: number, heldMs = 30_000, rows = 3) => {
+    const history = { ...past(values), heldMs };
+    const [signal] = history.signals;
+    if (signal === undefined) throw new Error("no signal");
+    const none = reading("motor_current", 5, { normal: null, limitLow: null, limitHigh: null });
+    const markMs = history.fromMs + (column + 0.5) * ((4 * hour) / 4);
+    return stripChart(history, channelStrip(signal, none, "si"), gutter + 4, rows, true, markMs).map(textOf);
+  };
+
+  test("stands in its column, and beside the chart stands what was read there, lowest and highest", () => {
+    const rows = marked(1);
+    expect(rows.map((row) => row[gutter + 1])).toEqual(["│", "│", "│"]);
+    expect(rows[1]?.slice(0, gutter)).toContain("3.0 to 4.0 A");
+    expect(marked(1, 30_000, 2)[1]?.slice(0, gutter)).toContain("3.0 to 4.0 A");
+  });
+
+  test("where nothing was read it says so, but for the reading before as long as that counts", () => {
+    const gap = { ...past([1, Number.NaN, Number.NaN, Number.NaN]) };
+    const at = (heldMs: number) => readAt({ ...gap, heldMs }, gap.signals[0] ?? { low: [], high: [] }, 1, 4);
+    expect(at(30_000)).toBeNull();
+    expect(at(hour)).toEqual({ low: 1, high: 1 });
+  });
+});
+
+test("readings that count until the next are one line, those further apart are not", () => {
+  const drawn = (heldMs: number) => {
+    const history = { ...past([1, Number.NaN, Number.NaN, 1]), heldMs };
+    const [signal] = history.signals;
+    if (signal === undefined) throw new Error("no signal");
+    return stripChart(history, channelStrip(signal, undefined, "si"), gutter + 4, 1, false).map((row) =>
+      textOf(row).slice(gutter),
+    );
+  };
+  expect(drawn(3 * hour)).toEqual(["****"]);
+  expect(drawn(30_000)).toEqual(["*  *"]);
+});
+
+describe("services", () => {
+  const record = (work: "cleaning" | "repair", step: "begin" | "end" | "done", hours: number) => ({
+    unit: "A",
+    work,
+    step,
+    atMs: nightMs - hours * hour,
+  });
+
+  test("are drawn from begin to end, at the moment they were done, and to the chart's end while they go on", () => {
+    const history = {
+      ...past([1]),
+      services: [
+        record("repair", "begin", 9),
+        record("repair", "end", 3.5),
+        record("cleaning", "done", 2.5),
+        record("repair", "begin", 1),
+      ],
+    };
+    const rows = serviceLines(history, 8, gutter, 2, null).map((row) => textOf(row).slice(gutter));
+    expect(rows).toEqual(["─◇    ◇─", "   ◇    "]);
+  });
+
+  test("one that was taken back is not drawn past that", () => {
+    const begun = record("repair", "begin", 3);
+    const history = { ...past([1]), services: [begun, takeBack(begun, nightMs - 2 * hour)] };
+    expect(serviceSpans(history)).toEqual([
+      { work: "repair", fromMs: nightMs - 3 * hour, toMs: nightMs - 2 * hour },
+    ]);
+  });
+});
+
+describe("the gas line's drift", () => {
+  const day = 24 * hour;
+  const drift = {
+    channel: "gas_pressure" as const,
+    clean: 30,
+    limit: 40,
+    points: [0, 1, 2, 3].map((days) => ({ timeMs: nightMs + (days - 3) * day, value: 30 + days })),
+    forecast: {
+      atMs: nightMs,
+      value: 33,
+      dueMs: nightMs + 7 * day,
+      earliestMs: nightMs + 5 * day,
+      latestMs: nightMs + 9 * day,
+    },
+  };
+  const drawn = (over: Partial<typeof drift> = {}) => {
+    const width = gutter + 60;
+    const view = { display: "si" as const, timezone: "UTC" };
+    return driftSection({ ...drift, ...over }, view, width, true).lines.map(textOf);
+  };
+
+  test("the forecast is a fan that reaches the limit between its dates, which are said", () => {
+    const rows = drawn();
+    expect(rows[0]).toMatch(/limit, kPa +40\.0 │/);
+    expect(rows[5]).toMatch(/clean, kPa +30\.0 │/);
+    // 12.7 days on 60 columns: the limit is reached after 8, 10 and 12 days of the axis.
+    const solid = [...(rows[0] ?? "")].slice(gutter).map((cell) => !/[ ⠁⠈⠉]/.test(cell));
+    const columnOf = (days: number) => Math.floor((days / (12 * 1.06)) * 60);
+    for (const days of [8, 10, 12])
+      expect(solid.slice(columnOf(days) - 3, columnOf(days) + 1)).toContain(true);
+    expect(solid.slice(0, columnOf(6))).not.toContain(true);
+    expect(rows.join(" ").replace(/\s+/g, " ")).toContain(
+      "33.0 kPa now, 30.0 kPa when clean: it reaches 40.0 kPa, where cleaning is due, about 11 May (9 May to 13 May)",
+    );
+  });
+
+  test("without a trend there is no fan, and past the limit that is said", () => {
+    expect(drawn({ forecast: null as never }).join(" ")).toContain("no trend towards its limit");
+    const past = [{ timeMs: nightMs, value: 41 }];
+    expect(drawn({ forecast: null as never, points: past }).join(" ")).toContain(
+      "past its limit of 40.0 kPa",
+    );
+  });
+});
+
 describe("the time axis", () => {
+  test("over many days ticks stand at local midnights, also across a change of the clocks", () => {
+    // IANA zone America/New_York: 1 November 2026 has 25 hours.
+    const fromMs = Date.UTC(2026, 9, 29, 12);
+    const toMs = Date.UTC(2026, 10, 5, 12);
+    const ticks = ticksOf(fromMs, toMs, 7 * 16, "America/New_York");
+    expect(ticks.map(({ label }) => label)).toEqual([
+      ...["30 Oct", "31 Oct", "1 Nov", "2 Nov", "3 Nov", "4 Nov", "5 Nov"],
+    ]);
+    // Hours after the beginning, at 1.5 h a column: 04:00Z until the change, 05:00Z after it.
+    const hours = [16, 40, 64, 89, 113, 137, 161];
+    expect(ticks.map(({ column }) => column)).toEqual(hours.map((each) => Math.floor(each / 1.5)));
+  });
+
   test("ticks stand at round local times, also in a zone of half hours", () => {
     const labels = ticksOf(nightMs - 4 * hour, nightMs, 60, "Asia/Kolkata").map((tick) => tick.label);
     expect(labels).toEqual(["10:00", "11:00", "12:00", "13:00"]);

@@ -1,8 +1,9 @@
 import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
-import { fleetView, lostPrime, nightMs } from "./fixture.ts";
-import { key, opened } from "./opened.tsx";
+import type { FleetSource } from "../../src/dashboard/source.ts";
+import { fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
+import { key, opened, openedOn } from "./opened.tsx";
 
 afterEach(cleanup);
 
@@ -102,7 +103,43 @@ describe("on a unit's screen", () => {
       ["+", "The last 2 hours"],
       ["-", "The last 4 hours"],
     );
-    await steps(["----------", "The last 90 days"], ["++++++++++", "The last 15 min"]);
+    await steps(["----------", "The last 90 days"], ["+".repeat(20), "The last 15 min"]);
+  });
+
+  test(", and . go through the past, m reads off at a mark that the arrows move, n is now again", async () => {
+    const { screen, shows, steps } = opened();
+    await shows(/▸ ■ LM-03/);
+    await steps(
+      ["\r", "LM-03 · "],
+      [",", /4 hours to 01:1\d/],
+      ["m", /mark at 3 May 23:13:\d\d/],
+      [key.left, /mark at 3 May 23:10:\d\d/],
+    );
+    expect(screen()).toContain("left, right move the mark");
+    expect(screen()).toMatch(/motor temper…[^\n]*\n 56\.1 to 56\.6 °C/);
+    await steps(
+      [key.esc, /4 hours to 01:1\d(?! · mark)/],
+      [key.right, /LM-0[^3] · /],
+      ["n", "The last 4 hours"],
+    );
+  });
+
+  test("a key draws at once, while the past that it asks for is still on its way", async () => {
+    const view = fleetView(14);
+    const { history, ...source } = fixtureSource(view);
+    let asked = 0;
+    const slow: FleetSource = {
+      ...source,
+      history: (...wanted) => (asked++ === 0 ? history(...wanted) : new Promise(() => {})),
+    };
+    const { screen, shows, steps } = openedOn(slow);
+    await shows(/▸ ■ LM-03/);
+    await steps(["\r", "LM-03 · "], ["-", "The last 8 hours"]);
+    // The later half of the time is known, and stays.
+    const [, strip = ""] = /\n motor current +[\d.]+ .([^\n]*)/.exec(screen()) ?? [];
+    expect(strip.slice(0, 30).replaceAll("⠁", "").trim()).toBe("");
+    expect(strip.slice(40).trim()).not.toBe("");
+    expect(asked).toBeGreaterThan(1);
   });
 });
 
