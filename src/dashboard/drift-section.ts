@@ -13,6 +13,8 @@ import { channelWords } from "./words.ts";
 type Drift = NonNullable<UnitHistory["drift"]>;
 
 const driftRows = 6;
+/** Rows that it takes with its title, a row between, its axis and two rows of words. */
+export const driftHeight = driftRows + 6;
 /** So much later than the limit is reached, or without a forecast than the last point, as a share of the axis. */
 const roomAfter = 0.06;
 const leastReachMs = 4 * day;

@@ -12,7 +12,13 @@ const keys = [
   ["Esc, Backspace", "back"],
   ["arrows left, right", "on a unit's screen: the unit before, after"],
   ["Tab", "on a unit's screen: the next part"],
-  ["+, -", "on a unit's screen: show less, more time (15 min to 24 h)"],
+  ["+, -", "on a unit's screen: the charts show less, more time (15 min to 90 d)"],
+  [", .", "on a unit's screen: earlier, later, by half of what the charts show"],
+  [
+    "m",
+    "on a unit's screen: read every channel off at a mark; arrows left, right move it, m or Esc takes it away",
+  ],
+  ["n", "on a unit's screen: the charts go on with the clock again"],
   ["p", "how the alarms did over 8 h to 30 d, beside the standards' figures; + and - choose"],
   ["y", "on a unit's screen: acknowledge its alarms as they are shown"],
   [
@@ -58,6 +64,7 @@ const marks = [
   ["‹ ›", "the reading lies past the end of its scale"],
   ["┃ ┤", "left of a chart: the normal band, a limit"],
   ["▬", "under a chart: while the alarm stood"],
+  ["◇─◇", "under a chart: a work from begin to end; ◇ alone: it was done"],
   ["━ · ×", "ozone on, off, in fault"],
 ] as const;
 

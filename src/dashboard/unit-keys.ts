@@ -29,9 +29,9 @@ export function unitKeys(view: FleetView, shown: KeysShown, width: number): stri
     : [
         ["Esc back", 0],
         [says && shown.waits && "y acknowledges", shown.chartsInSight ? 2 : 0],
-        [view.replay !== undefined && keysOfReplay, shown.chartsInSight ? 3 : 0],
-        ["left, right unit", 3],
-        ["Tab part", 2],
+        [view.replay !== undefined && keysOfReplay, shown.chartsInSight ? 2 : 0],
+        ["left, right unit", 4],
+        ["Tab part", 3],
         ["+ - time", shown.chartsInSight ? 0 : 1],
         [", . earlier, later", shown.chartsInSight ? 0 : 4],
         [shown.chartsInSight && "m mark", 0],

@@ -3,7 +3,7 @@ import { age } from "../terms/time.ts";
 import { earlierSection } from "./alarm-spans.ts";
 import type { ChartRows } from "./chart-place.ts";
 import { chartSection, rowsPerStrip } from "./chart-section.ts";
-import { driftSection } from "./drift-section.ts";
+import { driftHeight, driftSection } from "./drift-section.ts";
 import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
@@ -54,7 +54,10 @@ export function unitLayout(
   const textWidth = wide ? Math.floor((width - gap) * 0.5) : width;
   const chartWidth = wide ? width - textWidth - gap : width;
   const history = past.history?.unit === unit.id ? past.history : null;
-  const rows = rowsPerStrip(unit, history, room - 1, wide ? 2 : 3);
+  const least = wide ? 2 : 3;
+  // The drift stands under the strips where that leaves them legible.
+  const withDrift = history?.drift ? rowsPerStrip(unit, history, room - driftHeight, least) : 0;
+  const rows = withDrift > least ? withDrift : rowsPerStrip(unit, history, room - 1, least);
   const charts = chartSection(unit, view, past, chartWidth, rows, unicode);
   const drift = history?.drift ? [driftSection(history.drift, view, chartWidth, unicode)] : [];
   const all = [charts, ...drift];
