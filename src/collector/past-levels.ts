@@ -111,20 +111,31 @@ function sinceOf({ low, slots, fromMs, stepMs }: Level): number {
   return fromMs + slots * stepMs;
 }
 
+/** One span of a level, from `fromMs` to `toMs`. */
+export type TakeSlot = (fromMs: number, toMs: number, slot: number) => void;
+
+/** Goes over the spans before `endMs` of which the finer levels do not know, in order of time. */
+export function overSlots(level: Level, finer: readonly Level[], endMs: number, take: TakeSlot): void {
+  const { fromMs, stepMs, slots, sinceMs } = level;
+  const untilMs = Math.min(endMs, ...finer.map((one) => one.sinceMs));
+  for (let slot = 0; slot < slots; slot++) {
+    const spanMs = fromMs + slot * stepMs;
+    if (spanMs >= untilMs) break;
+    // The first span of all: readings began within it, where the finer level begins.
+    if (finer.length > 0 && spanMs === sinceMs && spanMs + stepMs > untilMs) continue;
+    take(spanMs, Math.min(spanMs + stepMs, untilMs), slot);
+  }
+}
+
 /** Takes each time before `endMs` in from the finest level that knows it. */
 export function drawLevels(into: Points, finestFirst: readonly Level[], endMs: number): void {
-  let untilMs = endMs;
-  for (const level of finestFirst) {
+  for (const [place, level] of finestFirst.entries()) {
     for (const [signal, low] of level.low.entries()) {
       const high = level.high[signal];
       if (low === undefined || high === undefined) continue;
-      for (let slot = 0; slot < level.slots; slot++) {
-        const spanMs = level.fromMs + slot * level.stepMs;
-        if (spanMs >= untilMs) break;
-        const spanEndMs = Math.min(spanMs + level.stepMs, untilMs);
-        takeSpan(into, signal, spanMs, spanEndMs, level.stepMs, low[slot], high[slot]);
-      }
+      overSlots(level, finestFirst.slice(0, place), endMs, (fromMs, toMs, slot) =>
+        takeSpan(into, signal, fromMs, toMs, level.stepMs, low[slot], high[slot]),
+      );
     }
-    untilMs = Math.min(untilMs, level.sinceMs);
   }
 }

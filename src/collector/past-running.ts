@@ -1,5 +1,5 @@
 import type { RunningView } from "./fleet-view.ts";
-import type { Level } from "./past-levels.ts";
+import { type Level, overSlots } from "./past-levels.ts";
 
 /** Counts how long a motor ran and how often it started, over spans in order of time. */
 export interface RunCount {
@@ -62,11 +62,8 @@ export function countLevels(
     const low = level.low[signal];
     const high = level.high[signal];
     if (low === undefined || high === undefined) continue;
-    const untilMs = Math.min(endMs, ...finestFirst.slice(0, place).map(({ sinceMs }) => sinceMs));
-    for (let slot = 0; slot < level.slots; slot++) {
-      const spanMs = level.fromMs + slot * level.stepMs;
-      if (spanMs >= untilMs) break;
-      count.take(spanMs, Math.min(spanMs + level.stepMs, untilMs), low[slot], high[slot]);
-    }
+    overSlots(level, finestFirst.slice(0, place), endMs, (fromMs, toMs, slot) =>
+      count.take(fromMs, toMs, low[slot], high[slot]),
+    );
   }
 }

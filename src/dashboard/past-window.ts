@@ -57,7 +57,7 @@ export function isOf(past: UnitHistory, { fromMs, toMs, points }: ChartWindow): 
   return past.fromMs === fromMs && past.toMs === toMs && past.timeMs.length === points;
 }
 
-export function stepOf({ fromMs, toMs, timeMs }: UnitHistory): number {
+function stepOf({ fromMs, toMs, timeMs }: UnitHistory): number {
   return (toMs - fromMs) / Math.max(1, timeMs.length);
 }
 

@@ -8,7 +8,7 @@ import {
   windowOf,
 } from "./chart-place.ts";
 import type { Command } from "./keys.ts";
-import { isOf, pastIn, stepOf } from "./past-window.ts";
+import { isOf, pastIn } from "./past-window.ts";
 import type { FleetSource } from "./source.ts";
 
 /** What the charts show of a unit's past. */
@@ -80,27 +80,36 @@ function useAnswers(
 ): Answers {
   const [answers, setAnswers] = useState(none);
   const latest = useRef(answers);
+  const wantedUnit = useRef(unit);
+  const asking = useRef<Asking | null>(null);
   useEffect(() => {
+    wantedUnit.current = unit;
     if (unit === null) return;
+    const window = { fromMs, toMs, points };
     let isOver = false;
+    // An answer of another time is of use, too, until there is a better one.
     const keep = (fresh: Partial<Answers>): void => {
-      if (isOver) return;
+      if (wantedUnit.current !== unit) return;
       const before = latest.current.unit === unit ? latest.current : none;
       latest.current = { ...before, unit, ...fresh };
       setAnswers(latest.current);
     };
     const ask = async (): Promise<void> => {
+      if (isOver) return;
       const { read } = latest.current.unit === unit ? latest.current : none;
-      if (read === null || !goesOn(read, { fromMs, toMs, points })) {
+      if (read === null || !goesOn(windowIn(read), window)) {
         const summed = await source.history(unit, fromMs, toMs, points);
         keep({ summed });
         if (isOver || !summed.refinable) return;
       }
-      const fine = await source.history(unit, fromMs, toMs, points, true);
-      keep({ read: fine });
+      keep({ read: await source.history(unit, fromMs, toMs, points, true) });
     };
+    const before = asking.current;
+    // Time that only goes on waits its turn: where it runs fast, each question would else put an end to the one before.
+    const waits = before?.unit === unit && goesOn(before.window, window);
+    const done = (waits ? before.done : Promise.resolve()).then(ask).catch(() => undefined);
     // A past that cannot be read leaves the charts as they were; the readings above them still tell.
-    ask().catch(() => undefined);
+    asking.current = { unit, window, done };
     return () => {
       isOver = true;
     };
@@ -108,9 +117,20 @@ function useAnswers(
   return answers.unit === unit ? answers : none;
 }
 
-/** Whether what was read from the logs is nearly all of a window: one that only moved on with the clock. */
-function goesOn(read: UnitHistory, { fromMs, toMs, points }: ChartWindow): boolean {
-  const step = (toMs - fromMs) / points;
-  const shiftMs = toMs - read.toMs;
-  return Math.abs(stepOf(read) - step) < 1e-6 * step && shiftMs >= 0 && shiftMs < (toMs - fromMs) / 10;
+/** A question that may not be answered yet. */
+interface Asking {
+  readonly unit: string;
+  readonly window: ChartWindow;
+  readonly done: Promise<void>;
+}
+
+function windowIn({ fromMs, toMs, timeMs }: UnitHistory): ChartWindow {
+  return { fromMs, toMs, points: timeMs.length };
+}
+
+/** Whether a window is nearly all of a later one, which only moved on with the clock. */
+function goesOn(before: ChartWindow, { fromMs, toMs, points }: ChartWindow): boolean {
+  const sameReach = Math.abs(before.toMs - before.fromMs - (toMs - fromMs)) < 1;
+  const shiftMs = toMs - before.toMs;
+  return sameReach && before.points === points && shiftMs >= 0 && shiftMs < (toMs - fromMs) / 10;
 }

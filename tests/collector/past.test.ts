@@ -42,6 +42,21 @@ describe("a past that is drawn from what is summed up", () => {
     expect([...points.stepMs].map((ms) => ms / minute)).toEqual([60, 60, 10, 10, 1, 1, 1, 0]);
   });
 
+  it("begins where the readings do, not where the hour does that they began in", () => {
+    const summing = startSumming();
+    const recent = startRecent(signals);
+    const batch = readings([{ seconds: 7200, values: clean }], 10, midnight + 40 * minute);
+    remember(recent, batch);
+    sum(summing, batch, signals.length);
+    const points = startPoints(midnight, midnight + 2 * hour, 12);
+    const sources = { unit: "LM-01", recent, summing };
+    drawLevels(points, pastLevels(sources, midnight, midnight + 2 * hour), Number.POSITIVE_INFINITY);
+    expect([...(points.low[0] ?? [])].map((x) => !Number.isNaN(x))).toEqual([
+      ...new Array(4).fill(false),
+      ...new Array(8).fill(true),
+    ]);
+  });
+
   it("has what was read since the last keeping, to the minute and by the hour", () => {
     const recent = startRecent(signals);
     const summing = startSumming();
