@@ -7,6 +7,7 @@ import { shownPoints, startPoints } from "../../src/collector/past-points.ts";
 import { startRunCount } from "../../src/collector/past-running.ts";
 import { remember, startRecent } from "../../src/collector/recent.ts";
 import { startSumming, sum } from "../../src/collector/summing.ts";
+import { npshHereM } from "../../src/detect/npsh-here.ts";
 import { signalsOf } from "../../src/fleet/signals.ts";
 import { insertSummaries, type StepMs } from "../../src/store/summaries.ts";
 import { day, hour, minute, second } from "../../src/terms/time.ts";
@@ -76,6 +77,7 @@ describe("a past that is read from the logs", async () => {
   const { fleet, recording } = await recorded([
     {
       id: "LM-01",
+      yaml: ", elevation: 120 m, pump: { npsh_required: 2.5 m }",
       batch: readings(
         [{ seconds: 3600, values: (s) => ({ ...clean(s), ...(s === oneSecond && { motor_current: 31 }) }) }],
         1,
@@ -96,6 +98,16 @@ describe("a past that is read from the logs", async () => {
     const read = await readPast(of, wanted, () => false);
     expect(highs(read)?.map((x) => x > 30)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map((s) => s === 5));
     expect(read).toMatchObject({ coarsestMs: 0, refinable: false, lacking: [] });
+  });
+
+  it("has NPSH available where the site's elevation is known, least where the vacuum is deepest", () => {
+    const { npsh, signals: shown } = summedPast(of, { ...wanted, points: 2, toMs: wanted.fromMs + hour / 2 });
+    const suction = shown.find(({ channel }) => channel === "suction_pressure");
+    const [unit] = fleet.units;
+    expect(npsh?.low).toEqual(suction?.low.map((kpa) => npshHereM(unit, kpa, Number.NaN)));
+    expect(npsh?.high).toEqual(suction?.high.map((kpa) => npshHereM(unit, kpa, Number.NaN)));
+    expect(npsh?.low[0]).toBeLessThan(npsh?.high[0] ?? 0);
+    expect(npsh?.requiredM).toBe(2.5);
   });
 
   it("is given up where nobody waits for it any more", async () => {
@@ -152,6 +164,17 @@ describe("starts and hours run", () => {
       starts: 2,
       startsAtLeast: true,
     });
+  });
+
+  it("count a start once where a span tells only that it was within", () => {
+    const count = counting();
+    const spans = [
+      [0, 0],
+      [0, 9],
+      [9, 9],
+    ] as const;
+    for (const [i, [least, most]] of spans.entries()) count.take(i * hour, (i + 1) * hour, least, most);
+    expect(count.view()).toMatchObject({ starts: 1, startsAtLeast: true });
   });
 
   it("are not told of a gap in the readings", () => {

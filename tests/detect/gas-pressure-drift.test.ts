@@ -1,6 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { decodeUnit, encodeUnit } from "../../src/collector/checkpoint.ts";
+import type { FoulingTrend } from "../../src/detect/fouling-trend.ts";
+import { gasDriftSeen } from "../../src/detect/gas-drift-seen.ts";
+import type { DriftSettings } from "../../src/detect/gas-pressure-drift.ts";
+import type { RuleState } from "../../src/engine/unit-state.ts";
 import type { UnitState } from "../../src/engine.ts";
 import type { Finding } from "../../src/terms/events.ts";
 import { cutAt, cuts } from "../support/random-logs.ts";
@@ -50,6 +54,41 @@ describe("gas pressure drift", () => {
     expect(dayOf(found)).toBeLessThan(5);
     // A quarter of 110 kPa, from 5 May on: 5 May + 25 / 3 d is 13 May.
     expect(found.message).toMatch(/cleaning is due about 2026-05-1[2-4] \(/);
+  });
+
+  it("is seen as points from near the clean pressure upward, with the forecast that its alarm rests on", () => {
+    const state = start(unit);
+    const findings = run(state, { kind: "readings", batch: readings([days(6, risingBy(0.03))], 600) });
+    const rule = state.rules.find((one) => one.rule.alarm === "gas-pressure-drift");
+    const { memory, settings } = rule as RuleState;
+    const seen = gasDriftSeen(
+      unit,
+      state.condition.firstBaseline,
+      memory as FoulingTrend,
+      settings as DriftSettings,
+    );
+    expect(seen?.channel).toBe("gas_pressure");
+    expect(seen?.clean).toBeCloseTo(110, 0);
+    expect(seen?.limit).toBeCloseTo(1.25 * 110, 0);
+    // 3 % of 110 kPa a day from the second day on, so 13.2 kPa in the last four of six days.
+    const [first, last] = [seen?.points[0], seen?.points.at(-1)];
+    const perDay =
+      ((last?.value ?? 0) - (first?.value ?? 0)) /
+      (((last?.timeMs ?? 0) - (first?.timeMs ?? 0)) / 86_400_000);
+    expect(perDay).toBeCloseTo(3.3, 0);
+    expect(seen?.forecast?.value).toBe(last?.value);
+    // A quarter of 110 kPa at that rate from 5 May on.
+    const dueDay = ((seen?.forecast?.dueMs ?? 0) - midnight) / 86_400_000;
+    expect(Math.abs(dueDay - (1 + 25 / 3))).toBeLessThan(1);
+    expect(seen?.forecast?.earliestMs).toBeLessThanOrEqual(seen?.forecast?.dueMs ?? 0);
+    expect(findings.some(({ alarm }) => alarm === "gas-pressure-drift")).toBe(true);
+    run(state, {
+      kind: "service",
+      record: { unit: unit.id, work: "cleaning", step: "done", atMs: midnight + 6 * 86_400_000 },
+    });
+    expect(
+      gasDriftSeen(unit, state.condition.firstBaseline, memory as FoulingTrend, settings as DriftSettings),
+    ).toBeNull();
   });
 
   it("of 1 % a day is found within eight days", () => {
