@@ -37,7 +37,7 @@ describe("a replay in a thread of its own", () => {
   it("tells that its thread died, leaves no question open, and closes all the same", async () => {
     const { history, failed, close } = await opened();
     const asked = [history("LM-01", midnight, endMs, impossible), history("LM-01", midnight, endMs, 6)];
-    await expect(failed).rejects.toThrow("Invalid array length");
+    await expect(failed).rejects.toThrow("Invalid typed array length");
     for (const answer of await Promise.allSettled(asked)) {
       expect(answer).toMatchObject({ status: "rejected", reason: { message: "the replay has ended" } });
     }
