@@ -237,6 +237,26 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       run(import("./commands/service.ts").then((c) => c.baseline(fleet, unit, answer, options))),
     );
 
+  command("handover [fleet]", "what changed over a shift, fit to paste into a message")
+    .option("--since <time>", "since this time (RFC 3339 with offset); default the last handover")
+    .option("--markdown", "as Markdown")
+    .option("--look", "keeps no handover: the next one begins where this one did")
+    .addOption(by())
+    .addOption(state())
+    .action((fleet, options) =>
+      run(import("./commands/handover.ts").then((c) => c.handover(fleet, options))),
+    );
+
+  command("report <fleet>", "a page for the customer on a period, with plots, from what is kept")
+    .requiredOption("--out <file>", "the page of HTML to write")
+    .option("--from <time>", "a day in the fleet's zone, or RFC 3339 with offset; default the last month")
+    .option("--to <time>", "likewise; a day counts from its midnight")
+    .option("--site <name>", "the units of this site")
+    .option("--unit <id>", "this unit")
+    .option("--csv [folder]", "the figures as CSV too: in this folder, else beside the page")
+    .addOption(state())
+    .action((fleet, options) => run(import("./commands/report.ts").then((c) => c.report(fleet, options))));
+
   command("completion", "prints a script by which a shell completes commands, options and unit ids")
     .addArgument(new Argument("<shell>", "which shell").choices(["bash", "zsh", "fish"]))
     .action((shell) => run(import("./commands/completion.ts").then((c) => c.completion(shell, program))));

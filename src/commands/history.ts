@@ -1,18 +1,18 @@
 import { readPerformance } from "../collector/read-performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
+import { type Heard, hearing } from "../report/heard.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn, newestEvent } from "../store/events.ts";
-import type { Database } from "../store/sqlite.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
-import { type Heard, hearing, type Renewed } from "./heard.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
+import { renewedIn } from "./renewed.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface HistoryOptions {
@@ -98,15 +98,6 @@ function eventText(line: string, timezone: string): string {
   const by = event.by === undefined ? "" : ` by ${event.by}`;
   const what = `${event.event}${by}`.padEnd(12);
   return `${fullTime(Date.parse(event.time), timezone)}  ${event.unit}  ${what}  ${event.priority.padEnd(6)}  ${alarmWords(event.alarm)}: ${event.message}`;
-}
-
-/** Whether an alarm's kept events make an acknowledgement one anew. */
-function renewedIn(db: Database): Renewed {
-  return (unit, alarm, fromMs, toMs) =>
-    [...eventsIn(db, { sinceMs: fromMs, untilMs: toMs, unit })].some(({ line }) => {
-      const event = JSON.parse(line) as { alarm: string; event: string };
-      return event.alarm === alarm && (event.event === "cleared" || event.event === "priority-changed");
-    });
 }
 
 function heardText(heard: Heard, timezone: string): string {

@@ -19,7 +19,7 @@ const runCommand = channelIndex.run_command;
 /** The motor counts as stopped below this part of its running current. */
 export const stoppedFraction = 0.7;
 /** Power above which a motor without a current channel runs, W (house choice). */
-const runningPowerW = 50;
+export const runningPowerW = 50;
 
 /** Tells the operating state of one reading and writes its columns; `beforeMs` is the time of the reading before. */
 export function operate(

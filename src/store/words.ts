@@ -1,4 +1,5 @@
 import type { StoredWord, Word } from "../terms/words.ts";
+import { handedOver } from "./handovers.ts";
 import { attemptOn, type Outcome } from "./outcome.ts";
 import type { Database } from "./sqlite.ts";
 
@@ -13,13 +14,13 @@ export function addWord(db: Database, word: Word): Outcome<void> {
   });
 }
 
-/** The words stored after a row, in order; 0 for all. */
+/** The words on alarms stored after a row, in order; 0 for all. */
 export function wordsAfter(db: Database, row: number): Outcome<readonly StoredWord[]> {
   return attemptOn(db, () =>
     db
       .prepare(
         `SELECT row, id, at_ms AS atMs, unit, alarm, action, by, until_ms AS untilMs, note, raised_ms AS raisedMs
-         FROM words WHERE row > ? ORDER BY row`,
+         FROM words WHERE row > ? AND action <> '${handedOver}' ORDER BY row`,
       )
       .all(row)
       .map(({ untilMs, note, raisedMs, ...word }) => ({

@@ -1,0 +1,118 @@
+import { goOnTo, startLives, tell } from "../assess/lives.ts";
+import { figuresOf } from "../assess/performance.ts";
+import { decodeUnit } from "../collector/checkpoint.ts";
+import { withLapses } from "../fleet/services.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
+import { type EpisodeEvent, startEpisodes, takeEvent } from "../report/episodes.ts";
+import type { FleetReport, SitePermission } from "../report/fleet-report.ts";
+import type { Interval } from "../report/intervals.ts";
+import { localTimes } from "../report/local.ts";
+import { permissionOf } from "../report/permission.ts";
+import { type UnitReport, unitReport } from "../report/unit-report.ts";
+import { loadUnit } from "../store/checkpoints.ts";
+import { eventsIn } from "../store/events.ts";
+import { keptSince } from "../store/kept-since.ts";
+import { attemptOn } from "../store/outcome.ts";
+import { servicesAfter } from "../store/services.ts";
+import type { Database } from "../store/sqlite.ts";
+import { levels, summariesOf } from "../store/summaries.ts";
+import { wordsAfter } from "../store/words.ts";
+import { must } from "./kept-state.ts";
+
+/** A kept event as told. */
+export function eventOf(line: string, timeMs: number): EpisodeEvent & { readonly seq: number } {
+  const event = JSON.parse(line) as Omit<EpisodeEvent, "timeMs" | "sinceMs"> & {
+    readonly since: string;
+    readonly seq: number;
+  };
+  return { ...event, timeMs, sinceMs: Date.parse(event.since) };
+}
+
+/** All that a report tells of some units of a fleet over a period, from its state. Throws `CannotWork`. */
+export function gatherReport(
+  db: Database,
+  fleet: Fleet,
+  units: readonly Unit[],
+  period: Interval,
+  nowMs: number,
+): FleetReport {
+  const { fromMs, toMs } = period;
+  const ids = new Set(units.map(({ id }) => id));
+  const since = units.map(({ id }) => must(attemptOn(db, () => keptSince(db, id))));
+  const known = since.filter((ms) => ms !== null);
+  const keptSinceMs = known.length === 0 ? null : Math.min(...known);
+  const words = must(wordsAfter(db, 0)).filter(({ unit }) => ids.has(unit));
+  const lives = startLives(words, fromMs);
+  const episodes = startEpisodes();
+  // From the first kept event on: what stands has been raised before the period.
+  must(
+    attemptOn(db, () => {
+      for (const { line, timeMs, unit } of eventsIn(db, { untilMs: toMs })) {
+        if (!ids.has(unit) || timeMs >= toMs) continue;
+        const event = eventOf(line, timeMs);
+        tell(lives, event);
+        takeEvent(episodes, event);
+      }
+    }),
+  );
+  goOnTo(lives, toMs);
+  const byUnit = Map.groupBy(episodes.all, ({ unit }) => unit);
+  const reports = units.map((unit) =>
+    unitReport(
+      {
+        unit,
+        levels: levels
+          .toReversed()
+          .map(({ stepMs }) => must(summariesOf(db, unit.id, stepMs, fromMs - stepMs, toMs))),
+        baseline: baselineOf(db, unit, fleet),
+        services: withLapses(
+          [...fleet.services, ...must(servicesAfter(db, 0))].filter((one) => one.unit === unit.id),
+        ),
+        episodes: byUnit.get(unit.id) ?? [],
+      },
+      fleet.timezone,
+      period,
+    ),
+  );
+  const today = new Date(localTimes(fleet.timezone).wall(nowMs)).toISOString().slice(0, 10);
+  return {
+    fleet: fleet.name,
+    timezone: fleet.timezone,
+    display: fleet.display,
+    customers: customersOf(fleet, units),
+    period,
+    preparedMs: nowMs,
+    keptSinceMs,
+    units: reports,
+    announced: lives.announced.filter(({ announcedMs }) => announcedMs !== null && announcedMs < toMs),
+    answers: figuresOf(lives, fromMs, toMs).acknowledgement,
+    permissions: permissionsOf(fleet, reports, today),
+  };
+}
+
+function baselineOf(db: Database, unit: Unit, fleet: Fleet): readonly (number | null)[] | null {
+  const saved = must(loadUnit(db, unit.id));
+  if (saved === null) return null;
+  const { baseline } = decodeUnit(unit, fleet, saved.text).state.condition;
+  return baseline?.signals.map((signal) => signal?.center ?? null) ?? null;
+}
+
+function customersOf(fleet: Fleet, units: readonly Unit[]): string[] {
+  const named = units.flatMap(({ site }) => fleet.sites.find(({ name }) => name === site)?.customer ?? []);
+  return [...new Set(named)];
+}
+
+/** By site: those with a unit that is fitted with ozone, or whose ozone was on. */
+function permissionsOf(fleet: Fleet, reports: readonly UnitReport[], today: string): SitePermission[] {
+  const fed = reports.filter(({ unit, ozone }) =>
+    unit.ozone === undefined || unit.ozone === "fitted" ? ozone !== null : (ozone?.ms ?? 0) > 0,
+  );
+  return [...Map.groupBy(fed, ({ unit }) => unit.site)].map(([site, there]) => ({
+    site: site ?? null,
+    units: there.map(({ unit }) => unit.id),
+    permission: permissionOf(
+      fleet.sites.find(({ name }) => name === site),
+      today,
+    ),
+  }));
+}

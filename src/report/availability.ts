@@ -1,0 +1,69 @@
+import type { AlarmName } from "../terms/alarms.ts";
+import { difference, type Interval, intersection, lengthOf, union } from "./intervals.ts";
+
+/** Alarms while which a unit does not move water to where it should (house choice). */
+export const downAlarms: readonly AlarmName[] = [
+  "lost-prime",
+  "failed-to-prime",
+  "locked-rotor",
+  "not-running",
+  "discharge-open",
+];
+
+/** How a unit's required time of a period was spent; the four parts make up the whole. ms. */
+export interface Availability {
+  readonly requiredMs: number;
+  readonly upMs: number;
+  readonly faultMs: number;
+  readonly serviceMs: number;
+  /** Nothing was read, and no alarm said that it was down. */
+  readonly unknownMs: number;
+  /** Up of what is known, 0 to 1; null where nothing is. */
+  readonly share: number | null;
+  /** If all that is unknown was down, and if it was up; null where the unit was not required. */
+  readonly lowest: number | null;
+  readonly highest: number | null;
+  /** How often it went down by a fault. */
+  readonly times: number;
+}
+
+export interface AvailabilityInput {
+  readonly required: readonly Interval[];
+  /** When an alarm of `downAlarms` held. */
+  readonly faults: readonly Interval[];
+  /** When it was under service. */
+  readonly services: readonly Interval[];
+  /** When its motor surely ran: an inspection need not stop it. */
+  readonly ran: readonly Interval[];
+  /** When anything was read. */
+  readonly read: readonly Interval[];
+}
+
+/**
+ * Up time over up time and down time within the required time, faults and maintenance both being down: the
+ * operational availability of IEC 60050-192 and EN 13306:2017 (from memory). Time of which nothing is known is in
+ * neither.
+ */
+export function availabilityOf({ required, faults, services, ran, read }: AvailabilityInput): Availability {
+  const fault = intersection(required, faults);
+  const service = difference(difference(intersection(required, services), ran), fault);
+  const down = union([...fault, ...service]);
+  const up = difference(intersection(required, read), down);
+  const requiredMs = lengthOf(union(required));
+  const faultMs = lengthOf(fault);
+  const serviceMs = lengthOf(service);
+  const upMs = lengthOf(up);
+  const unknownMs = Math.max(0, requiredMs - upMs - faultMs - serviceMs);
+  const knownMs = upMs + faultMs + serviceMs;
+  return {
+    requiredMs,
+    upMs,
+    faultMs,
+    serviceMs,
+    unknownMs,
+    share: knownMs === 0 ? null : upMs / knownMs,
+    lowest: requiredMs === 0 ? null : upMs / requiredMs,
+    highest: requiredMs === 0 ? null : (upMs + unknownMs) / requiredMs,
+    times: union(faults).filter((one) => intersection(required, [one]).length > 0).length,
+  };
+}

@@ -1,0 +1,30 @@
+import { alarmWords } from "../dashboard/words.ts";
+import { comparePriority } from "../terms/alarms.ts";
+import { age } from "../terms/time.ts";
+import type { Episode } from "./episodes.ts";
+import type { HandoverInput } from "./handover-input.ts";
+import { placeOf } from "./handover-now.ts";
+import { localTimes } from "./local.ts";
+
+/** Alarms that were raised and are back to normal again since then, or stood at its beginning and are over; most urgent first. */
+export function cameAndWent({ view, sinceMs, episodes }: HandoverInput): string[] {
+  const times = localTimes(view.timezone);
+  const over = episodes.filter(
+    (one): one is Episode & { endMs: number; raisedMs: number } =>
+      one.raisedMs !== null && one.endMs !== null && one.endMs >= sinceMs && one.priority !== "prompt",
+  );
+  return [...Map.groupBy(over, ({ unit, alarm }) => `${unit}/${alarm}`).values()]
+    .map((all) => ({ all, priority: all.map(({ priority }) => priority).toSorted(comparePriority)[0] }))
+    .toSorted((a, b) => comparePriority(a.priority, b.priority) || a.all[0].sinceMs - b.all[0].sinceMs)
+    .map(({ all, priority }) => {
+      const { unit: id, alarm, sinceMs: fromMs, endMs } = all[0];
+      const unit = view.units.find((one) => one.id === id) ?? { id, site: null };
+      const head = `${priority.toUpperCase()} ${placeOf(unit)}: ${alarmWords(alarm)}`;
+      const last = all[all.length - 1].endMs;
+      const until = times.date(fromMs) === times.date(last) ? times.clock(last) : times.moment(last);
+      const when = `${times.moment(fromMs)} – ${until}`;
+      if (all.length === 1) return `${head}, ${when} (${age(endMs - fromMs)})`;
+      const longest = Math.max(...all.map((one) => one.endMs - one.sinceMs));
+      return `${head}, ${all.length} times between ${when}, the longest ${age(longest)}`;
+    });
+}

@@ -1,0 +1,74 @@
+import { isActive } from "../dashboard/urgency.ts";
+import { alarmWords } from "../dashboard/words.ts";
+import { visible } from "../terms/text.ts";
+import { age, day } from "../terms/time.ts";
+import type { HandoverInput } from "./handover-input.ts";
+import { placeOf } from "./handover-now.ts";
+import { localTimes } from "./local.ts";
+
+/** A service that is due within this is told: a week to plan the visit (house choice). */
+const dueSoonMs = 7 * day;
+
+/** What is no alarm and wants an eye: planned work, what is due soon, silent units, baselines. */
+export function toWatch(input: HandoverInput): string[] {
+  return [...prompts(input), ...dueSoon(input), ...silent(input), ...baselines(input)];
+}
+
+function prompts({ view }: HandoverInput): string[] {
+  return view.units.flatMap((unit) =>
+    unit.alarms
+      .filter((alarm) => alarm.priority === "prompt" && isActive(alarm))
+      .map(({ alarm, message }) => `${placeOf(unit)}: ${alarmWords(alarm)}: ${visible(message)}`),
+  );
+}
+
+function dueSoon({ view, units, services }: HandoverInput): string[] {
+  const { date } = localTimes(view.timezone);
+  const nowMs = view.clockMs;
+  return units.flatMap((unit) =>
+    (["inspection", "cleaning"] as const).flatMap((work) => {
+      const last = services.findLast(
+        (one) =>
+          one.unit === unit.id &&
+          one.work === work &&
+          (one.step === "done" || one.step === "end") &&
+          one.atMs <= nowMs,
+      );
+      if (last === undefined) return [];
+      const { cleaningEveryMs, inspectionEveryMs } = unit.service;
+      const dueMs = last.atMs + (work === "cleaning" ? cleaningEveryMs : inspectionEveryMs);
+      // What is overdue is a prompt already.
+      if (dueMs < nowMs || dueMs > nowMs + dueSoonMs) return [];
+      const place = placeOf({ id: unit.id, site: unit.site ?? null });
+      return [`${place}: ${work} due on ${date(dueMs)}, in ${age(dueMs - nowMs)}`];
+    }),
+  );
+}
+
+function silent({ view }: HandoverInput): string[] {
+  const { moment } = localTimes(view.timezone);
+  return view.units
+    .filter(({ state, problem }) => state === "no readings" && problem === null)
+    .map((unit) => {
+      const last = unit.lastReadingMs === null ? "none yet" : `the last at ${moment(unit.lastReadingMs)}`;
+      return `${placeOf(unit)}: no readings, ${last}`;
+    });
+}
+
+function baselines({ view }: HandoverInput): string[] {
+  const asking = view.units
+    .filter(({ baselineAsks }) => baselineAsks)
+    .map((unit) => `${placeOf(unit)}: its baseline asks for an answer. ${visible(unit.baselineNote ?? "")}`);
+  const of = (baseline: "provisional" | null): string =>
+    view.units
+      .filter((unit) => unit.baseline === baseline && !unit.baselineAsks && unit.lastReadingMs !== null)
+      .map(({ id }) => visible(id))
+      .join(", ");
+  const provisional = of("provisional");
+  const without = of(null);
+  return [
+    ...asking,
+    ...(provisional === "" ? [] : [`Provisional baselines, that nobody has confirmed: ${provisional}`]),
+    ...(without === "" ? [] : [`Without a baseline, so that few alarms can judge: ${without}`]),
+  ];
+}

@@ -1,0 +1,161 @@
+import { quantityText } from "../dashboard/reading-text.ts";
+import { alarmWords } from "../dashboard/words.ts";
+import { displayed, displayUnit } from "../fleet/display.ts";
+import { age } from "../terms/time.ts";
+import { alarmRows } from "./alarm-rows.ts";
+import type { FleetReport } from "./fleet-report.ts";
+import { html, type Markup, nothing, tableOf } from "./html.ts";
+import { hoursText, type LocalTimes, percentText } from "./local.ts";
+import { plotMarkup } from "./plot.ts";
+import type { SignalReport, UnitReport } from "./unit-report.ts";
+import { boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
+
+/** One unit's part of the page; `place` sets its ids apart. */
+export function unitMarkup(unit: UnitReport, place: number, report: FleetReport, times: LocalTimes): Markup {
+  const { id, site, serial } = unit.unit;
+  return html`<section aria-labelledby="u${place}">
+<h3 id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h3>
+${serial === undefined ? nothing : html`<p class="quiet">Serial number ${serial}</p>`}
+${figures(unit)}
+<h4>Readings of ${id}</h4>
+${readings(unit, place, report, times)}
+<h4>Alarms of ${id}</h4>
+${alarms(unit, report)}
+<h4>Service of ${id}</h4>
+${services(unit, times)}
+</section>
+`;
+}
+
+function figures({ unit, availability, running, ozone, coverage }: UnitReport): Markup {
+  const { share, lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
+  const unsure = unknownMs > 0 && lowest !== null && highest !== null;
+  const range = unsure ? ` (${percentText(lowest)} to ${percentText(highest)})` : "";
+  return tableOf(
+    `Figures of ${unit.id}`,
+    ["Figure", "Value"],
+    [
+      [
+        "Availability",
+        requiredMs === 0
+          ? "not required in this period"
+          : share === null
+            ? "not known: no readings"
+            : `${percentText(share)}${range}`,
+      ],
+      ["Required time", hoursText(requiredMs)],
+      ["Up time", hoursText(upMs)],
+      [
+        "Down time by fault",
+        `${hoursText(faultMs)}${times > 0 ? `, ${times} ${times === 1 ? "time" : "times"}` : ""}`,
+      ],
+      ["Down time in service", hoursText(serviceMs)],
+      ["Unknown time", hoursText(unknownMs)],
+      [
+        "Run hours",
+        running.by === null
+          ? "not known: no current, power or run command"
+          : `${boundedText(running)}, by ${running.by}`,
+      ],
+      [
+        "Ozone hours",
+        ozone === null
+          ? "no ozone status in the log"
+          : `${hoursText(ozone.ms)}${ozone.faultMs > 0 ? `, and ${hoursText(ozone.faultMs)} with a fault` : ""}`,
+      ],
+      ["Data coverage", percentText(coverage)],
+    ],
+  );
+}
+
+function readings(unit: UnitReport, place: number, report: FleetReport, times: LocalTimes): Markup {
+  if (unit.signals.length === 0) return html`<p>No readings in this period.</p>`;
+  return html`${drifts(unit, report.display)}
+${unit.signals.map((signal, i) => figure(signal, `u${place}p${i}`, unit, report, times))}`;
+}
+
+function drifts({ unit, signals }: UnitReport, display: "si" | "us"): Markup {
+  const rows = signals.flatMap((signal) => {
+    const { channel, drift, baseline } = signal;
+    if (drift === null) return [];
+    const value = (stored: number): string => quantityText(channel, stored, display);
+    // A share of a temperature or of a gauge near zero means nothing: the difference does.
+    const shown = (stored: number): number => displayed(channel, stored, display).value;
+    const change = shown(drift.last) - shown(drift.first);
+    const { decimals } = displayed(channel, 0, display);
+    const text = change.toFixed(decimals);
+    const signed = Number(text) === 0 ? "0" : change > 0 ? `+${text}` : text.replace("-", "−");
+    return [
+      [
+        signalWords(signal, unit),
+        baseline === null ? "–" : value(baseline),
+        value(drift.first),
+        value(drift.last),
+        `${signed} ${displayUnit(channel, display)}`,
+      ],
+    ];
+  });
+  if (rows.length === 0) {
+    return html`<p>Too little running with readings at the beginning or the end of the period to tell a drift.</p>`;
+  }
+  return tableOf(
+    `Drift of ${unit.id}: medians while it ran`,
+    ["Reading", "Baseline", "First part", "Last part", "Change"],
+    rows,
+    [1, 2, 3, 4],
+  );
+}
+
+function figure(
+  signal: SignalReport,
+  id: string,
+  { unit, coverage }: UnitReport,
+  { display, period }: FleetReport,
+  times: LocalTimes,
+): Markup {
+  const { channel, points, baseline } = signal;
+  const title = `${unit.id}: ${signalWords(signal, unit)}, ${displayUnit(channel, display)}`;
+  const description = plotWords(signal, coverage, display);
+  const shown = (stored: number): number => displayed(channel, stored, display).value;
+  const drawn = {
+    id,
+    title,
+    description,
+    period,
+    points: points.map(({ least, mean, most, ...when }) => ({
+      ...when,
+      least: shown(least),
+      mean: shown(mean),
+      most: shown(most),
+    })),
+    baseline: baseline === null ? null : shown(baseline),
+  };
+  return html`<figure>${plotMarkup(drawn, times)}<figcaption>${title}. ${description}</figcaption></figure>
+`;
+}
+
+function alarms({ unit, episodes }: UnitReport, { announced, period }: FleetReport): Markup {
+  const rows = alarmRows(unit.id, episodes, announced, period);
+  if (rows.length === 0) return html`<p>No alarm in this period.</p>`;
+  return tableOf(
+    `Alarms of ${unit.id}`,
+    ["Alarm", "Priority", "Times", "Stood for", "Time to acknowledge"],
+    rows.map((row) => [
+      alarmWords(row.alarm),
+      row.priority,
+      row.times,
+      `${age(row.stoodMs)}${row.stands ? ", and stands at the end" : ""}`,
+      row.acknowledgedMs === null ? "–" : age(row.acknowledgedMs),
+    ]),
+    [2],
+  );
+}
+
+function services({ unit, services: rows }: UnitReport, times: LocalTimes): Markup {
+  if (rows.length === 0) return html`<p>No service on record in this period.</p>`;
+  return tableOf(
+    `Service of ${unit.id}`,
+    ["When", "Work", "Outcome", "By", "Remark"],
+    rows.map((row) => [serviceTime(row, times), row.work, outcomeWords(row), row.by ?? "–", row.note ?? "–"]),
+  );
+}
