@@ -42,6 +42,8 @@ export interface UnitRead {
   readonly place: number;
   readonly id: string;
   readonly findings: readonly Finding[];
+  /** Its logs were read again from their beginning: findings up to this time were told before, ms. */
+  readonly toldMs?: number;
   readonly view: UnitView;
 }
 
@@ -118,6 +120,7 @@ export function startShare({ fleet, found, services, toMs, kept }: ShareTask): S
           place,
           id,
           findings: told,
+          ...(restored?.readAgain && { toldMs: restored.readAgain.toldMs }),
           view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses),
         };
       }),

@@ -20,11 +20,8 @@ import { wordsAfter } from "../store/words.ts";
 import { must } from "./kept-state.ts";
 
 /** A kept event as told. */
-export function eventOf(line: string, timeMs: number): EpisodeEvent & { readonly seq: number } {
-  const event = JSON.parse(line) as Omit<EpisodeEvent, "timeMs" | "sinceMs"> & {
-    readonly since: string;
-    readonly seq: number;
-  };
+export function eventOf(line: string, timeMs: number): EpisodeEvent {
+  const event = JSON.parse(line) as Omit<EpisodeEvent, "timeMs" | "sinceMs"> & { readonly since: string };
   return { ...event, timeMs, sinceMs: Date.parse(event.since) };
 }
 

@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { readOnce } from "../collector/read-once.ts";
+import type { UnitRead } from "../collector/share.ts";
 import { withLapses } from "../fleet/services.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { type Episode, type EpisodeEvent, startEpisodes, takeEvent } from "../report/episodes.ts";
@@ -50,7 +51,8 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const folder = stateFolder(fleet, path, options.state);
   const past = readPast(folder, nowMs);
   const wantedMs = options.since === undefined ? undefined : instant(options.since, "--since");
-  if (wantedMs !== undefined && wantedMs >= nowMs) throw new CannotWork("--since lies ahead");
+  if (wantedMs !== undefined && wantedMs >= nowMs)
+    throw new CannotWork("--since lies ahead; write a time that has been");
   const sinceMs = wantedMs ?? past?.last?.atMs ?? nowMs - usualMs;
   const kept = readKept(fleet, folder, nowMs, true);
   const read = await withProgress((onProgress) =>
@@ -69,6 +71,7 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
     view,
     units: fleet.units,
     sinceMs,
+    seen: wantedMs === undefined ? (past?.last?.seen ?? null) : null,
     episodes: episodesOf(past?.events ?? [], read.units),
     heard: past?.heard ?? [],
     services: onRecord(fleet, past?.services ?? []),
@@ -91,8 +94,10 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
     ],
   };
   for (const line of (options.markdown ? handoverMarkdown : handoverText)(head, told)) print(line);
-  if (wantedMs === undefined && !options.look)
-    await keep(fleetPath, options, past !== null, { atMs: nowMs, by }, sinceMs);
+  if (wantedMs === undefined && !options.look) {
+    const seen = newestOf(past?.events ?? []);
+    await keep(fleetPath, options, past !== null, { atMs: nowMs, by, seen }, sinceMs);
+  }
   return 0;
 }
 
@@ -121,25 +126,23 @@ function readPast(folder: string, nowMs: number): Past | null {
   }
 }
 
+/** Place of each unit's newest kept event. */
+function newestOf(events: readonly EpisodeEvent[]): Map<string, number> {
+  const newest = new Map<string, number>();
+  for (const { unit, seq } of events) newest.set(unit, Math.max(seq, newest.get(unit) ?? 0));
+  return newest;
+}
+
 /** Episodes by what is kept, then by what the logs have told since. */
 function episodesOf(
   kept: readonly EpisodeEvent[],
-  read: readonly { readonly id: string; readonly findings: readonly Omit<EpisodeEvent, "unit">[] }[],
+  read: readonly Pick<UnitRead, "id" | "findings" | "toldMs">[],
 ): readonly Episode[] {
-  const newest = new Map<string, number>();
-  const told = new Set<string>();
-  for (const { unit, timeMs, alarm, event } of kept) {
-    newest.set(unit, timeMs);
-    told.add(`${unit}/${timeMs}/${alarm}/${event}`);
-  }
-  const fresh = read.flatMap(({ id: unit, findings }) =>
+  const newest = newestOf(kept);
+  const fresh = read.flatMap(({ id: unit, findings, toldMs = Number.NEGATIVE_INFINITY }) =>
     findings
-      .map((finding) => ({ ...finding, unit }))
-      .filter(
-        ({ timeMs, alarm, event }) =>
-          timeMs >= (newest.get(unit) ?? Number.NEGATIVE_INFINITY) &&
-          !told.has(`${unit}/${timeMs}/${alarm}/${event}`),
-      ),
+      .filter(({ timeMs }) => timeMs > toldMs)
+      .map((finding, n) => ({ ...finding, unit, seq: (newest.get(unit) ?? 0) + n + 1 })),
   );
   const episodes = startEpisodes();
   for (const event of [...kept, ...fresh.toSorted((a, b) => a.timeMs - b.timeMs)]) takeEvent(episodes, event);

@@ -8,7 +8,7 @@ const downWords = downAlarms.map((alarm) => alarmWords(alarm).toLowerCase()).joi
 export const definitions: readonly (readonly [string, string])[] = [
   [
     "Readings",
-    "What the units' loggers wrote. They are kept as least, mean and most: by the minute for 3 days, ten minutes for 30 days, the hour for 400 days; each figure rests on the finest that is left.",
+    "What the units' loggers wrote. They are kept as least, mean and most: by the minute for 3 days, ten minutes for 30 days, the hour for 400 days; each figure rests on the finest that is left. A stretch in which a gauge read what it cannot, as with a broken line, counts as covered, and its values are left out.",
   ],
   [
     "Data coverage",

@@ -6,6 +6,8 @@ export interface EpisodeEvent {
   readonly timeMs: number;
   readonly sinceMs: number;
   readonly unit: string;
+  /** Its place among the unit's. */
+  readonly seq: number;
   readonly alarm: AlarmName;
   readonly event: EventKind;
   readonly priority: Priority;
@@ -25,6 +27,8 @@ export interface Episode {
   /** Its most urgent. */
   priority: Priority;
   readonly message: string;
+  /** Place of the newest event that it rests on. */
+  seq: number;
 }
 
 /** Episodes in the order in which they began, as events are taken in. */
@@ -39,16 +43,17 @@ export function startEpisodes(): Episodes {
 
 /** Takes in an event. Events come in order of time. */
 export function takeEvent({ all, open }: Episodes, told: EpisodeEvent): void {
-  const { unit, alarm, event, timeMs, sinceMs, priority, message } = told;
+  const { unit, seq, alarm, event, timeMs, sinceMs, priority, message } = told;
   const key = `${unit}/${alarm}`;
   const there = open.get(key);
+  if (there !== undefined) there.seq = seq;
   switch (event) {
     case "raised":
     case "suppressed":
     case "unsuppressed": {
       const raisedMs = event === "suppressed" ? null : timeMs;
       if (there === undefined) {
-        const begun = { unit, alarm, sinceMs, raisedMs, endMs: null, priority, message };
+        const begun = { unit, alarm, sinceMs, raisedMs, endMs: null, priority, message, seq };
         open.set(key, begun);
         all.push(begun);
         return;

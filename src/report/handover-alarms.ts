@@ -6,12 +6,21 @@ import type { HandoverInput } from "./handover-input.ts";
 import { placeOf } from "./handover-now.ts";
 import { localTimes } from "./local.ts";
 
+/** Whether anything of an alarm is new: since that time, or from readings that came after the last handover. */
+export function isNew({ unit, seq }: Episode, timeMs: number, { sinceMs, seen }: HandoverInput): boolean {
+  return timeMs >= sinceMs || (seen !== null && seq > (seen.get(unit) ?? 0));
+}
+
 /** Alarms that were raised and are back to normal again since then, or stood at its beginning and are over; most urgent first. */
-export function cameAndWent({ view, sinceMs, episodes }: HandoverInput): string[] {
-  const times = localTimes(view.timezone);
+export function cameAndWent(input: HandoverInput): string[] {
+  const { view, episodes } = input;
+  const times = localTimes(view.timezone, view.clockMs);
   const over = episodes.filter(
     (one): one is Episode & { endMs: number; raisedMs: number } =>
-      one.raisedMs !== null && one.endMs !== null && one.endMs >= sinceMs && one.priority !== "prompt",
+      one.raisedMs !== null &&
+      one.endMs !== null &&
+      isNew(one, one.endMs, input) &&
+      one.priority !== "prompt",
   );
   return [...Map.groupBy(over, ({ unit, alarm }) => `${unit}/${alarm}`).values()]
     .map((all) => ({ all, priority: all.map(({ priority }) => priority).toSorted(comparePriority)[0] }))

@@ -14,6 +14,8 @@ export interface HandoverInput {
   readonly units: readonly Unit[];
   /** Where it begins; it ends at the view's clock. */
   readonly sinceMs: number;
+  /** Place of each unit's newest event that the last handover knew of: what came late is new, whatever its time. */
+  readonly seen: ReadonlyMap<string, number> | null;
   /** Of all the time that is kept, in order of their begin. */
   readonly episodes: readonly Episode[];
   /** What people said of alarms, and shelvings that ended by their time, since then. */

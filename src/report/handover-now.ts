@@ -18,7 +18,7 @@ export function remark(note: string | undefined): string {
 
 /** What stands now, worst first: alarms that are active or wait to be acknowledged, and units that cannot be read. */
 export function wrongNow(view: FleetView): string[] {
-  const times = localTimes(view.timezone);
+  const times = localTimes(view.timezone, view.clockMs);
   return worstFirst(view).flatMap(({ unit }) => [
     ...(unit.problem === null ? [] : [`CANNOT BE READ ${placeOf(unit)}: ${visible(unit.problem)}`]),
     ...openAlarms(unit)
@@ -48,7 +48,7 @@ function alarmLine(alarm: AlarmView, unit: UnitView, view: FleetView, times: Loc
 
 /** What people have shelved, and until when. */
 export function shelved(view: FleetView): string[] {
-  const times = localTimes(view.timezone);
+  const times = localTimes(view.timezone, view.clockMs);
   return setAside(view, "shelved").map(
     ({ unit, aside, stands }) =>
       `${placeOf(unit)}: ${alarmWords(aside.alarm)} until ${times.moment(aside.untilMs ?? aside.atMs)}, by ${visible(aside.by)}${stands}${remark(aside.note)}`,
@@ -57,7 +57,7 @@ export function shelved(view: FleetView): string[] {
 
 /** What people have taken out of service, and since when. */
 export function outOfService(view: FleetView): string[] {
-  const times = localTimes(view.timezone);
+  const times = localTimes(view.timezone, view.clockMs);
   return setAside(view, "out-of-service").map(
     ({ unit, aside, stands }) =>
       `${placeOf(unit)}: ${alarmWords(aside.alarm)} since ${times.moment(aside.atMs)}, by ${visible(aside.by)}${stands}${remark(aside.note)}`,

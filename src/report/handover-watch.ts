@@ -1,3 +1,4 @@
+import type { UnitView } from "../collector/fleet-view.ts";
 import { isActive } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { visible } from "../terms/text.ts";
@@ -23,7 +24,7 @@ function prompts({ view }: HandoverInput): string[] {
 }
 
 function dueSoon({ view, units, services }: HandoverInput): string[] {
-  const { date } = localTimes(view.timezone);
+  const { date } = localTimes(view.timezone, view.clockMs);
   const nowMs = view.clockMs;
   return units.flatMap((unit) =>
     (["inspection", "cleaning"] as const).flatMap((work) => {
@@ -46,7 +47,7 @@ function dueSoon({ view, units, services }: HandoverInput): string[] {
 }
 
 function silent({ view }: HandoverInput): string[] {
-  const { moment } = localTimes(view.timezone);
+  const { moment } = localTimes(view.timezone, view.clockMs);
   return view.units
     .filter(({ state, problem }) => state === "no readings" && problem === null)
     .map((unit) => {
@@ -56,19 +57,20 @@ function silent({ view }: HandoverInput): string[] {
 }
 
 function baselines({ view }: HandoverInput): string[] {
-  const asking = view.units
-    .filter(({ baselineAsks }) => baselineAsks)
-    .map((unit) => `${placeOf(unit)}: its baseline asks for an answer. ${visible(unit.baselineNote ?? "")}`);
-  const of = (baseline: "provisional" | null): string =>
-    view.units
-      .filter((unit) => unit.baseline === baseline && !unit.baselineAsks && unit.lastReadingMs !== null)
-      .map(({ id }) => visible(id))
-      .join(", ");
-  const provisional = of("provisional");
-  const without = of(null);
-  return [
-    ...asking,
-    ...(provisional === "" ? [] : [`Provisional baselines, that nobody has confirmed: ${provisional}`]),
-    ...(without === "" ? [] : [`Without a baseline, so that few alarms can judge: ${without}`]),
+  const ids = (units: readonly UnitView[]): string => units.map(({ id }) => visible(id)).join(", ");
+  const of = (baseline: UnitView["baseline"]): string =>
+    ids(
+      view.units.filter(
+        (one) => one.baseline === baseline && !one.baselineAsks && one.lastReadingMs !== null,
+      ),
+    );
+  const lines: readonly (readonly [string, string])[] = [
+    [
+      "Baselines that ask for an answer (`check` says why)",
+      ids(view.units.filter((one) => one.baselineAsks)),
+    ],
+    ["Provisional baselines, that nobody has confirmed", of("provisional")],
+    ["Without a baseline, so that few alarms can judge", of(null)],
   ];
+  return lines.filter(([, named]) => named !== "").map(([what, named]) => `${what}: ${named}`);
 }

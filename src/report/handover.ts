@@ -1,4 +1,4 @@
-import { cameAndWent } from "./handover-alarms.ts";
+import { cameAndWent, isNew } from "./handover-alarms.ts";
 import type { HandoverInput } from "./handover-input.ts";
 import { outOfService, shelved, wrongNow } from "./handover-now.ts";
 import { done, planned, underWay } from "./handover-people.ts";
@@ -21,7 +21,9 @@ export function handoverOf(input: HandoverInput): Handover {
   const { view } = input;
   const went = cameAndWent(input);
   const said = done(input);
-  const began = input.episodes.some(({ raisedMs }) => raisedMs !== null && raisedMs >= input.sinceMs);
+  const began = input.episodes.some(
+    (one) => one.raisedMs !== null && one.priority !== "prompt" && isNew(one, one.raisedMs, input),
+  );
   const sections = [
     { title: "Wrong now", items: wrongNow(view) },
     { title: "Came and went", items: went },

@@ -17,8 +17,8 @@ export interface LocalTimes {
   wall(timeMs: number): number;
 }
 
-/** Moments in a time zone. */
-export function localTimes(timezone: string): LocalTimes {
+/** Moments in a time zone; with `aboutMs` the year is left out where it is that one's. */
+export function localTimes(timezone: string, aboutMs?: number): LocalTimes {
   const wall = localClock(timezone);
   const two = (n: number): string => String(n).padStart(2, "0");
   const at = (timeMs: number): Date => new Date(wall(timeMs));
@@ -26,7 +26,10 @@ export function localTimes(timezone: string): LocalTimes {
     const there = at(timeMs);
     return `${there.getUTCDate()} ${months[there.getUTCMonth()]}`;
   };
-  const date = (timeMs: number): string => `${day(timeMs)} ${at(timeMs).getUTCFullYear()}`;
+  const year = (timeMs: number): number => at(timeMs).getUTCFullYear();
+  const known = aboutMs === undefined ? null : year(aboutMs);
+  const date = (timeMs: number): string =>
+    year(timeMs) === known ? day(timeMs) : `${day(timeMs)} ${year(timeMs)}`;
   const clock = (timeMs: number): string =>
     `${two(at(timeMs).getUTCHours())}:${two(at(timeMs).getUTCMinutes())}`;
   return { day, date, clock, wall, moment: (timeMs) => `${date(timeMs)} ${clock(timeMs)}` };

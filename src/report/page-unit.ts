@@ -84,7 +84,7 @@ function drifts({ unit, signals }: UnitReport, display: "si" | "us"): Markup {
     const change = shown(drift.last) - shown(drift.first);
     const { decimals } = displayed(channel, 0, display);
     const text = change.toFixed(decimals);
-    const signed = Number(text) === 0 ? "0" : change > 0 ? `+${text}` : text.replace("-", "−");
+    const signed = Number(text) === 0 ? "0" : change > 0 ? `+${text}` : text;
     return [
       [
         signalWords(signal, unit),

@@ -3,7 +3,7 @@ import type { ServiceRecord } from "../fleet/unit.ts";
 import type { Interval } from "./intervals.ts";
 
 /** One work at a unit, from its begin to its end. */
-export interface ServiceRow {
+export interface ServiceRow<T extends ServiceRecord = ServiceRecord> {
   readonly work: ServiceRecord["work"];
   readonly fromMs: number;
   /** Null while it lasts. */
@@ -19,22 +19,27 @@ export interface ServiceRow {
     | "learned anew";
   readonly by?: string;
   readonly note?: string;
+  /** The records that tell it. */
+  readonly records: readonly T[];
 }
 
 /** A unit's records, in order of time and with their lapses, as works; `nowMs` tells what is under way or to come. */
-export function serviceRows(records: readonly ServiceRecord[], nowMs: number): ServiceRow[] {
-  return records.flatMap((record, place): ServiceRow[] => {
+export function serviceRows<T extends ServiceRecord>(records: readonly T[], nowMs: number): ServiceRow<T>[] {
+  return records.flatMap((record, place): ServiceRow<T>[] => {
     const { work, step, atMs } = record;
-    const row = (toMs: number | null, outcome: ServiceRow["outcome"], last = record): ServiceRow => {
-      const by = record.by ?? last.by;
-      const notes = [...new Set([record.note, last.note].filter((note) => note !== undefined))];
+    const row = (toMs: number | null, outcome: ServiceRow["outcome"], last = record): ServiceRow<T> => {
+      const joined = (texts: readonly (string | undefined)[], by: string): string =>
+        [...new Set(texts.filter((text) => text !== undefined))].join(by);
+      const by = joined([record.by, last.by], ", ");
+      const note = joined([record.note, last.note], "; ");
       return {
         work,
         fromMs: atMs,
         toMs,
         outcome,
-        ...(by !== undefined && { by }),
-        ...(notes.length > 0 && { note: notes.join("; ") }),
+        ...(by !== "" && { by }),
+        ...(note !== "" && { note }),
+        records: last === record ? [record] : [record, last],
       };
     };
     if (step === "done") return [row(atMs, "done")];
@@ -45,7 +50,7 @@ export function serviceRows(records: readonly ServiceRecord[], nowMs: number): S
     const next = records.slice(place + 1).find((one) => one.work === work && one.step !== "done");
     if (next !== undefined && takesBack(next)) return [row(next.atMs, "taken back", next)];
     if (next !== undefined && next.atMs <= nowMs) {
-      const isStop = work === "planned stop";
+      const isStop = work === "planned stop" || next.step === "begin";
       return [row(next.atMs, isStop ? "over" : next.step === "end" ? "done" : "ended by itself", next)];
     }
     return [row(record.untilMs ?? null, atMs > nowMs ? "planned" : "under way")];

@@ -8,6 +8,9 @@ export interface SignalLevel {
   readonly max: ArrayLike<number>;
 }
 
+/** What a signal can read at all; undefined where everything. */
+export type Bounds = { readonly low: number; readonly high: number } | undefined;
+
 /** A unit's signals over consecutive spans of one length. */
 export interface Level {
   readonly stepMs: number;
@@ -82,6 +85,19 @@ function lookInto({ stepMs, fromMs, signals }: Level): Looked {
         : { min: one.min[slot], mean, max: one.max[slot] };
     },
   };
+}
+
+/** Spans without the signals that went past their bounds within them: a broken line or gauge, and no reading. */
+export function withinBounds(spans: readonly Span[], bounds: readonly Bounds[]): Span[] {
+  return spans.map((span) => ({
+    ...span,
+    of(signal) {
+      const reading = span.of(signal);
+      const bound = bounds[signal];
+      if (reading === undefined || bound === undefined) return reading;
+      return reading.min < bound.low || reading.max > bound.high ? undefined : reading;
+    },
+  }));
 }
 
 /** Whether any of these levels has a span read from `fromMs` on and before `toMs`. */

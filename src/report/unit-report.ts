@@ -1,4 +1,5 @@
 import { runningCurrentA } from "../condition/operating.ts";
+import { physicalRanges } from "../condition/physical-range.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { ServiceRecord, Unit } from "../fleet/unit.ts";
 import { type Channel, channelIndex, channelUnit } from "../terms/channels.ts";
@@ -10,7 +11,7 @@ import { type Point, pointStep, pointsOf } from "./points.ts";
 import { requiredTime, stretchesOf } from "./required.ts";
 import { type OzoneTime, ozoneTimeOf, type Running, runningOf } from "./running.ts";
 import { type ServiceRow, serviceRows, touches } from "./service-rows.ts";
-import { type Level, type Span, spansOf } from "./spans.ts";
+import { type Level, type Span, spansOf, withinBounds } from "./spans.ts";
 
 /** What is kept of a unit, as far as a report on it needs it. */
 export interface UnitKept {
@@ -58,7 +59,7 @@ export interface UnitReport {
 /** A unit's figures over a period, from what is kept. */
 export function unitReport(kept: UnitKept, timezone: string, period: Interval): UnitReport {
   const { unit, baseline, services } = kept;
-  const spans = spansOf(kept.levels, period);
+  const spans = withinBounds(spansOf(kept.levels, period), physicalRanges(unit));
   const running = runningOf(
     spans,
     runningCurrentA(unit, baseline?.[channelIndex.motor_current] ?? undefined),
