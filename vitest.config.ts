@@ -14,7 +14,7 @@ process.once("exit", () => rmSync(state, { recursive: true, force: true }));
 
 /** Tests that leave nothing behind in their process, such as a mock: they share workers, which is far quicker. */
 const sharing =
-  "tests/{engine*.test.ts,{advise,assess,condition,detect,fleet,physics,published,score,simulate,site,statistics}/**/*.test.ts}";
+  "tests/{engine*.test.ts,{advise,assess,condition,detect,fleet,physics,published,report,score,simulate,site,statistics}/**/*.test.ts}";
 
 export default defineConfig({
   test: {
