@@ -36,7 +36,7 @@ export function handoverText({ title, lines }: HandoverHead, { sections }: Hando
 const marks = /[\\`*_{}[\]<>#|~&!]/g;
 
 function plain(text: string): string {
-  return text.replace(marks, "\\$&").replace(/^([-+]|\d+(?=[.)]))/, "\\$1");
+  return text.replace(marks, "\\$&").replace(/^(\d*)([-+.)])/, "$1\\$2");
 }
 
 /** A handover as Markdown (CommonMark), a line an item. */

@@ -1,0 +1,181 @@
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { parse } from "csv-parse/sync";
+import { describe, expect, it } from "vitest";
+import { reportPeriod } from "../../src/commands/report-period.ts";
+import { called } from "../support/called.ts";
+import { hostile, keptMonth } from "../support/kept-month.ts";
+import { folderWith, onlyError } from "../support/program.ts";
+
+const fleet = `
+fleet: ${JSON.stringify(`Ponds ${hostile}`)}
+sites:
+  ${JSON.stringify(`Bend ${hostile}`)}:
+    customer: ${JSON.stringify(`Club ${hostile}`)}
+    ozone_permission: { number: ${JSON.stringify(hostile)}, valid_until: "2026-04-20" }
+units:
+  - { id: LM-01, site: ${JSON.stringify(`Bend ${hostile}`)} }
+  - { id: LM-02 }
+`;
+
+const period = ["--from", "2026-04-01", "--to", "2026-04-11"];
+
+async function reported(...more: string[]) {
+  const cwd = folderWith({ "fleet.yaml": fleet });
+  const state = await keptMonth();
+  const ended = await called(["report", "fleet.yaml", "--state", state, "--out", "april.html", ...more], {
+    cwd,
+  });
+  const file = join(cwd, "april.html");
+  return { cwd, ended, page: existsSync(file) ? readFileSync(file, "utf8") : "" };
+}
+
+const table = (cwd: string, name: string): Record<string, string>[] =>
+  parse(readFileSync(join(cwd, `april-${name}.csv`)), { columns: true });
+
+describe("report", () => {
+  it("tells availability, run hours, ozone hours and coverage as they are worked out by hand", async () => {
+    const { cwd, ended } = await reported(...period, "--csv");
+    expect(ended).toMatchObject({ status: 0, stderr: "" });
+    expect(ended.stdout).toMatch(/^april\.html: 2 units, 1 with readings in the period\n/);
+    const [first, second] = table(cwd, "units");
+    // 240 h, of which 12 silent and 6 down; the motor ran through the cleaning.
+    expect(first).toMatchObject({
+      unit: "LM-01",
+      required_h: "240",
+      up_h: "222",
+      down_fault_h: "6",
+      down_service_h: "0",
+      unknown_h: "12",
+      times_down: "1",
+      availability: "0.973684",
+      run_h: "222",
+      ozone_on_h: "222",
+      alarms: "1",
+      data_coverage: "0.95",
+    });
+    expect(second).toMatchObject({
+      unit: "LM-02",
+      unknown_h: "240",
+      availability: "",
+      run_h: "",
+      data_coverage: "0",
+    });
+  });
+
+  it("says on the page what was done, how soon alarms were answered, what allows the ozone, and who was silent", async () => {
+    const { page } = await reported(...period);
+    expect(page).toContain("No reading in this period: LM-02.");
+    expect(page).toContain("<p>No readings in this period.</p>");
+    expect(page).toContain("EXPIRED on 2026-04-20");
+    expect(page).toMatch(/<th scope="row"[^>]*>Not running<\/th>.*<td[^>]*>6 h<\/td><td[^>]*>20 min<\/td>/);
+    expect(page).toMatch(
+      /6 Apr 2026 00:00 – 01:00<\/th><td[^>]*>cleaning<\/td><td[^>]*>done<\/td><td[^>]*>Ann<\/td>/,
+    );
+    expect(page).toMatch(/97\.4 % \(92\.5 % to 97\.5 %\)/);
+  });
+
+  it("is a page that asks for nothing from elsewhere and in which no text of others is markup", async () => {
+    const { page } = await reported(...period);
+    expect(page).not.toMatch(/<script|<link|<img|<iframe|@import|url\(|https?:/i);
+    expect(page).toContain("default-src 'none'");
+    expect(page).toContain("Ponds &lt;script&gt;alert(1)&lt;/script&gt;&quot;&#39;&amp;␛[2J");
+    expect(page).not.toContain("\u001b");
+  });
+
+  it("has headings in order, a scope to each head of a table, and each plot told in words", async () => {
+    const { page } = await reported(...period);
+    const levels = [...page.matchAll(/<h(\d)/g)].map(([, level]) => Number(level));
+    expect(levels[0]).toBe(1);
+    expect(levels.filter((level) => level === 1)).toHaveLength(1);
+    for (const [i, level] of levels.slice(1).entries()) expect(level - levels[i]).toBeLessThanOrEqual(1);
+    expect([...page.matchAll(/<th(?! scope="(?:col|row)")[ >]/g)]).toEqual([]);
+    expect([...page.matchAll(/<table>\n<caption>/g)]).toHaveLength([...page.matchAll(/<table/g)].length);
+    const plots = [
+      ...page.matchAll(
+        /<svg[^>]* role="img" aria-labelledby="(\S+) (\S+)">\n<title id="(\S+)">[^<]+<\/title><desc id="(\S+)">[^<]+<\/desc>/g,
+      ),
+    ];
+    expect(plots).toHaveLength([...page.matchAll(/<svg/g)].length);
+    expect(plots).toHaveLength(3);
+    for (const [, title, desc, ownTitle, ownDesc] of plots)
+      expect([title, desc]).toEqual([ownTitle, ownDesc]);
+    const ids = [...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  it("draws a break where nothing was read", async () => {
+    const { page } = await reported(...period);
+    expect([...page.matchAll(/<polyline class="mean"/g)]).toHaveLength(2 * 3);
+  });
+
+  it("writes tables whose text no spreadsheet takes for a formula", async () => {
+    const { cwd } = await reported(...period, "--csv");
+    expect(table(cwd, "services")).toMatchObject([
+      { work: "cleaning", outcome: "done", by: "Ann", remark: "'=1+1" },
+    ]);
+    expect(table(cwd, "readings").find(({ channel }) => channel === "suction_pressure")).toMatchObject({
+      mean: "-24",
+    });
+    expect(table(cwd, "alarms")).toMatchObject([
+      { alarm: "not-running", since: "2026-04-03T00:00:00.000Z", acknowledged: "2026-04-03T00:20:00.000Z" },
+    ]);
+  });
+
+  it("writes tables into a folder that is named, and units of one site", async () => {
+    const { cwd, page } = await reported(...period, "--csv", "tables", "--site", `Bend ${hostile}`);
+    expect(existsSync(join(cwd, "tables", "april-units.csv"))).toBe(true);
+    expect(page).not.toContain("LM-02");
+    expect(page).toContain("For Club &lt;script&gt;");
+  });
+
+  it("says of a period without readings that nothing is kept, and answers the rest", async () => {
+    const { ended, page } = await reported("--from", "2026-01-01", "--to", "2026-02-01");
+    expect(ended.status).toBe(0);
+    expect(page).toContain("Nothing is kept of this period.");
+    expect(page).toContain("No unit has a reading in this period.");
+    expect(page).toContain("What the figures mean");
+  });
+
+  it.each<[string, string[]]>([
+    ["'May' is neither a day nor a time with its offset", ["--from", "May"]],
+    ["'2026-02-30' is neither a day nor a time", ["--to", "2026-02-30"]],
+    ["--from comes before --to", ["--from", "2026-04-02", "--to", "2026-04-01"]],
+    ["the period lies ahead", ["--from", "2999-01-01"]],
+    ["no unit of this fleet is at 'Heron'; the nearest is Bend", ["--site", "Heron"]],
+    ["'LM-1' is no unit of this fleet; the nearest is LM-01", ["--unit", "LM-1"]],
+    ["there is no such folder", ["--out", "none/april.html"]],
+  ])("refuses in one line: %s", async (line, more) => {
+    const { ended, page } = await reported(...more);
+    expect(onlyError(ended)).toContain(line);
+    expect(page).toBe("");
+  });
+
+  it("refuses where nothing is kept, and makes no state", async () => {
+    const cwd = folderWith({ "fleet.yaml": fleet });
+    const ended = await called(["report", "fleet.yaml", "--state", "none", "--out", "a.html"], { cwd });
+    expect(onlyError(ended)).toContain("no state is kept there yet; start watch or collect first");
+    expect(existsSync(join(cwd, "none"))).toBe(false);
+  });
+});
+
+describe("the period of a report", () => {
+  const nowMs = Date.parse("2026-03-20T12:00:00Z");
+  const periodOf = (asked: { from?: string; to?: string }) => {
+    const { fromMs, toMs } = reportPeriod(asked, "America/Chicago", nowMs);
+    return [new Date(fromMs).toISOString(), new Date(toMs).toISOString()];
+  };
+
+  it("is the calendar month before this one in the fleet's zone, where none is asked for", () => {
+    expect(periodOf({})).toEqual(["2026-02-01T06:00:00.000Z", "2026-03-01T06:00:00.000Z"]);
+  });
+
+  it("goes from a day's midnight up to now, or is the month before an end", () => {
+    expect(periodOf({ from: "2026-03-10" })).toEqual([
+      "2026-03-10T05:00:00.000Z",
+      "2026-03-20T12:00:00.000Z",
+    ]);
+    expect(periodOf({ to: "2026-02-10" })).toEqual(["2026-01-10T06:00:00.000Z", "2026-02-10T06:00:00.000Z"]);
+    expect(periodOf({ from: "2026-03-10", to: "2026-05-01" })[1]).toBe("2026-03-20T12:00:00.000Z");
+  });
+});
