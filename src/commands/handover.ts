@@ -67,12 +67,13 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const view = viewOf(fleet, read, nowMs, folder);
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
+  const episodes = episodesOf(past?.events ?? [], read.units);
   const told = handoverOf({
     view,
     units: fleet.units,
     sinceMs,
     seen: wantedMs === undefined ? (past?.last?.seen ?? null) : null,
-    episodes: episodesOf(past?.events ?? [], read.units),
+    episodes,
     heard: past?.heard ?? [],
     services: onRecord(fleet, past?.services ?? []),
   });
@@ -95,7 +96,7 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   };
   for (const line of (options.markdown ? handoverMarkdown : handoverText)(head, told)) print(line);
   if (wantedMs === undefined && !options.look) {
-    const seen = newestOf(past?.events ?? []);
+    const seen = newestOf(episodes);
     await keep(fleetPath, options, past !== null, { atMs: nowMs, by, seen }, sinceMs);
   }
   return 0;
@@ -126,8 +127,8 @@ function readPast(folder: string, nowMs: number): Past | null {
   }
 }
 
-/** Place of each unit's newest kept event. */
-function newestOf(events: readonly EpisodeEvent[]): Map<string, number> {
+/** Place of each unit's newest event. */
+function newestOf(events: readonly Pick<EpisodeEvent, "unit" | "seq">[]): Map<string, number> {
   const newest = new Map<string, number>();
   for (const { unit, seq } of events) newest.set(unit, Math.max(seq, newest.get(unit) ?? 0));
   return newest;
