@@ -45,7 +45,8 @@ export interface AvailabilityInput {
  * neither.
  */
 export function availabilityOf({ required, faults, services, ran, read }: AvailabilityInput): Availability {
-  const fault = intersection(required, faults);
+  const ownFaults = faults.flatMap((one) => withoutService(one, services));
+  const fault = intersection(required, ownFaults);
   const service = difference(difference(intersection(required, services), ran), fault);
   const down = union([...fault, ...service]);
   const up = difference(intersection(required, read), down);
@@ -64,6 +65,12 @@ export function availabilityOf({ required, faults, services, ran, read }: Availa
     share: knownMs === 0 ? null : upMs / knownMs,
     lowest: requiredMs === 0 ? null : upMs / requiredMs,
     highest: requiredMs === 0 ? null : (upMs + unknownMs) / requiredMs,
-    times: union(faults).filter((one) => intersection(required, [one]).length > 0).length,
+    times: union(ownFaults).filter((one) => intersection(required, [one]).length > 0).length,
   };
+}
+
+/** A fault that began while the unit was under service is the service's as long as that lasts: the motor was unplugged. */
+function withoutService(fault: Interval, services: readonly Interval[]): Interval[] {
+  const during = services.filter(({ fromMs, toMs }) => fault.fromMs >= fromMs && fault.fromMs < toMs);
+  return difference([fault], during);
 }

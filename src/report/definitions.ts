@@ -24,7 +24,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Down time",
-    `By fault: from when the condition of one of these alarms held until it was back to normal: ${downWords}. In service: while work was begun and the motor was not seen to run throughout. Both count against availability.`,
+    `By fault: from when the condition of one of these alarms held until it was back to normal: ${downWords}. In service: while work was begun and the motor was not seen to run throughout. What began in service is counted there, as a motor that was unplugged for it. Both count against availability.`,
   ],
   [
     "Up time",

@@ -70,7 +70,6 @@ export function planned({ view, services }: HandoverInput): string[] {
     .filter(({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > view.clockMs)
     .filter(
       (stop, _, stops) =>
-        !takesBack(stop) &&
         !stops.some((one) => one.unit === stop.unit && one.atMs === stop.atMs && takesBack(one)),
     )
     .map(({ unit, atMs, untilMs, by, note }) => {

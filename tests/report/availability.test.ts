@@ -53,6 +53,14 @@ describe("availability", () => {
     expect(found).toMatchObject({ faultMs: 4 * hour, serviceMs: 2 * hour, upMs: 18 * hour });
   });
 
+  it("a motor that was unplugged for a cleaning is in service; one that does not start again after it is a fault", () => {
+    const input = { required: day, services: at([4, 6]), ran: none, read: day };
+    const unplugged = availabilityOf({ ...input, faults: at([4, 6]) });
+    expect(unplugged).toMatchObject({ faultMs: 0, serviceMs: 2 * hour, times: 0 });
+    const stuck = availabilityOf({ ...input, faults: at([5, 9]) });
+    expect(stuck).toMatchObject({ faultMs: 3 * hour, serviceMs: 2 * hour, times: 1 });
+  });
+
   it("counts only the hours in which the unit was required", () => {
     const found = availabilityOf({
       required: at([6, 18]),

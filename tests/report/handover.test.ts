@@ -84,11 +84,12 @@ describe("what is wrong now", () => {
       unit("LM-02", { alarms: [alarm({ alarm: "ozone-off", priority: "medium" }), prompt] }),
       unit("LM-01", { alarms: [alarm({ state: "active-acknowledged", acknowledged: seen })] }),
     ]);
-    const [first, second] = section(found, "Wrong now");
+    const [first, second, ...others] = section(found, "Wrong now");
     expect(first).toMatch(
       /^HIGH LM-01, Heron Bend: Lost prime for 12 min, acknowledged by Ben at 4 May 03:07: on my way\./,
     );
     expect(second).toMatch(/^MEDIUM LM-02, Heron Bend: Ozone off for 12 min, not acknowledged\./);
+    expect(others).toEqual([]);
     expect(section(found, "To watch")).toEqual(["LM-02, Heron Bend: Service overdue: Cleaning is overdue."]);
   });
 
