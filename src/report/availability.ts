@@ -16,7 +16,7 @@ export interface Availability {
   readonly upMs: number;
   readonly faultMs: number;
   readonly serviceMs: number;
-  /** Nothing was read, and no alarm said that it was down. */
+  /** Nothing was read, and no service is on record. */
   readonly unknownMs: number;
   /** Up of what is known, 0 to 1; null where nothing is. */
   readonly share: number | null;
@@ -46,7 +46,7 @@ export interface AvailabilityInput {
  */
 export function availabilityOf({ required, faults, services, ran, read }: AvailabilityInput): Availability {
   const ownFaults = faults.flatMap((one) => withoutService(one, services));
-  const fault = intersection(required, ownFaults);
+  const fault = intersection(intersection(required, ownFaults), read);
   const service = difference(difference(intersection(required, services), ran), fault);
   const down = union([...fault, ...service]);
   const up = difference(intersection(required, read), down);

@@ -24,13 +24,16 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Down time",
-    `By fault: from when the condition of one of these alarms held until it was back to normal: ${downWords}. In service: while work was begun and the motor was not seen to run throughout. What began in service is counted there, as a motor that was unplugged for it. Both count against availability.`,
+    `By fault: from when the condition of one of these alarms held until it was back to normal, as far as there were readings: ${downWords}. In service: while work was begun and the motor was not seen to run throughout. What began in service is counted there, as a motor that was unplugged for it. Both count against availability.`,
   ],
   [
     "Up time",
     "Required time with readings that is not down time, whether the motor ran just then or waited.",
   ],
-  ["Unknown time", "Required time without readings in which no such alarm held."],
+  [
+    "Unknown time",
+    "Required time without readings that was not in service: what stood when they ended may have been put right, or not.",
+  ],
   [
     "Run hours",
     "By the motor's current, else its power, else its run command. In a stretch in which the motor started or stopped, its share is estimated from the mean; the range says between what the hours surely lie. Hours without readings are not in it.",

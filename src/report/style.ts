@@ -22,7 +22,8 @@ table{border-collapse:collapse;font-variant-numeric:tabular-nums}
 caption{text-align:left;padding:.3em 0}
 th,td{padding:.25em .9em .25em 0;border-bottom:1px solid var(--rule);vertical-align:top;font-weight:400;text-align:left}
 thead th{font-weight:600}
-.number{text-align:right;white-space:nowrap}
+.number{text-align:right}
+td.number{white-space:nowrap}
 figure{margin:0 0 1em;break-inside:avoid}
 svg{width:100%;height:auto;display:block}
 svg text{font:11px system-ui,sans-serif;fill:var(--ink)}
@@ -37,6 +38,7 @@ dd{margin:0 0 .7em}
 @page{margin:15mm}
 body{max-width:none;padding:0;font-size:10.5pt}
 .scroll{overflow:visible}
+th,td{overflow-wrap:anywhere}
 h1,h2,h3,h4,caption{break-after:avoid}
 tr{break-inside:avoid}
 thead{display:table-header-group}

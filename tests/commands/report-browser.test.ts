@@ -76,7 +76,17 @@ describe.skipIf(browserPath === undefined)("a report in a browser", () => {
     expect(await page.value("document.documentElement.scrollWidth")).toBeLessThanOrEqual(400);
   });
 
-  it("prints on paper", async () => {
+  it("prints on paper, with no table wider than a sheet of A4 within its margins", async () => {
+    await media("print", "light");
+    // 210 mm less twice 15 mm, at 96 px an inch.
+    const width = Math.floor((180 / 25.4) * 96);
+    await page.call("Emulation.setDeviceMetricsOverride", {
+      width,
+      height: 1000,
+      deviceScaleFactor: 1,
+      mobile: false,
+    });
+    expect(await page.value("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
     const { data } = await page.call<{ data: string }>("Page.printToPDF");
     expect(Buffer.from(data, "base64").subarray(0, 5).toString()).toBe("%PDF-");
   });

@@ -75,6 +75,17 @@ describe("report", () => {
     expect(page).toMatch(/97\.4 % \(92\.5 % to 97\.5 %\)/);
   });
 
+  it("asks what allows ozone also at a unit that should have none, where it was on all the same", async () => {
+    const written = fleet
+      .replace("  - { id: LM-01,", "  - { id: LM-01, ozone: none,")
+      .replace(/ozone_perm.*/, "{}");
+    const cwd = folderWith({ "fleet.yaml": written.replace("    {}\n", "") });
+    const args = ["report", "fleet.yaml", "--state", await keptMonth(), "--out", "april.html", ...period];
+    expect(await called(args, { cwd })).toMatchObject({ status: 0 });
+    const page = readFileSync(join(cwd, "april.html"), "utf8");
+    expect(page).toMatch(/<td[^>]*>LM-01<\/td><td[^>]*>222 h<\/td><td[^>]*>none on record<\/td>/);
+  });
+
   it("is a page that asks for nothing from elsewhere and in which no text of others is markup", async () => {
     const { page } = await reported(...period);
     expect(page).not.toMatch(/<script|<link|<img|<iframe|@import|url\(|https?:/i);

@@ -72,7 +72,7 @@ describe("availability", () => {
     expect(found).toMatchObject({ requiredMs: 12 * hour, faultMs: 3 * hour, times: 1, share: 0.75 });
   });
 
-  it("a fault that stands goes on through silence: the unit was last seen down", () => {
+  it("of a fault that stands when readings end nobody knows how long it lasts", () => {
     const found = availabilityOf({
       required: day,
       faults: at([12, 24]),
@@ -80,7 +80,7 @@ describe("availability", () => {
       ran: none,
       read: at([0, 13]),
     });
-    expect(found).toMatchObject({ share: 0.5, unknownMs: 0 });
+    expect(found).toMatchObject({ faultMs: hour, unknownMs: 11 * hour, lowest: 0.5 });
   });
 
   it("of silence alone nothing is known, and a unit that was not required has none", () => {

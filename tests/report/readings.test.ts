@@ -96,7 +96,8 @@ it("drift is the last part's median against the first's, and none of too little 
   // Medians of the first and last ten hours: of 20.0, 90, 20.2 … 20.9 and of 23.0 … 23.9.
   expect(driftOf(ran, channelIndex.gas_pressure, period)?.first).toBeCloseTo(20.55, 6);
   expect(driftOf(ran, channelIndex.gas_pressure, period)?.last).toBeCloseTo(23.45, 6);
-  expect(driftOf(ran.slice(0, 31), channelIndex.gas_pressure, period)).toBeNull();
+  expect(driftOf(ran.slice(0, 32), channelIndex.gas_pressure, period)).toBeNull();
+  expect(driftOf(ran.slice(8), channelIndex.gas_pressure, period)).toBeNull();
 });
 
 it("a plot's points are few enough to be seen, bear the extremes and weigh means by time", () => {
