@@ -27,6 +27,11 @@ function conditionSettings(unit: Unit): unknown {
   return { sampleIntervalMs, motor, columns, baseline, runs, season, elevationM, trust };
 }
 
+/** What `service-overdue` rests on; the rest of `service` is for people. */
+function overdueSettings({ service: { inspectionEveryMs, cleaningEveryMs } }: Unit): unknown {
+  return { inspectionEveryMs, cleaningEveryMs };
+}
+
 /** A unit's whole state as text. `decodeUnit` of it goes on to the same findings. */
 export function encodeUnit(state: UnitState): string {
   const parts: Record<string, Part> = {
@@ -36,7 +41,7 @@ export function encodeUnit(state: UnitState): string {
       data: state.condition,
     },
     stale: { version: 1, settings: hash(state.silence), data: state.stale },
-    overdue: { version: 1, settings: hash(state.unit.service), data: state.overdue },
+    overdue: { version: 1, settings: hash(overdueSettings(state.unit)), data: state.overdue },
     upkeep: { version: 1, settings: "", data: state.upkeep },
     clock: {
       version: 1,
@@ -67,7 +72,7 @@ export function decodeUnit(
   };
   take("condition", conditionVersion, hash(conditionSettings(unit)), state.condition);
   take("stale", 1, hash(state.silence), state.stale);
-  take("overdue", 1, hash(unit.service), state.overdue);
+  take("overdue", 1, hash(overdueSettings(unit)), state.overdue);
   take("upkeep", 1, "", state.upkeep);
   const clock = parts.clock?.data as { life: object; watch: object } | undefined;
   take("clock", 1, hash(state.clock.settings), state.clock.watch, clock?.watch);

@@ -24,6 +24,8 @@ const kinds: Readonly<Record<StoredUnit, { name: string; example: string; write:
   g: { name: "an acceleration", example: "0.5 g", write: "g" },
   m: { name: "a length", example: "1.5 m", write: "m" },
   ppm: { name: "a concentration", example: "0.1 ppm", write: "ppm" },
+  "mg/L": { name: "a concentration in water", example: "7.5 mg/L", write: "mg/L" },
+  mL: { name: "a volume", example: "25 mL", write: "mL" },
   "%": { name: "a percentage", example: "20 %", write: "%" },
   "": { name: "a number", example: "1.15", write: "" },
   ms: { name: "a duration", example: "10 s", write: "s" },

@@ -11,7 +11,7 @@ import { quoted } from "./quantity.ts";
 import type { Fleet, ServiceRecord } from "./unit.ts";
 
 /** What people do at a unit. */
-export const works = ["inspection", "cleaning", "repair", "re-piping"] as const;
+export const works = ["inspection", "cleaning", "repair", "re-piping", "lay-up", "start-up", "swap"] as const;
 export type Work = (typeof works)[number];
 
 /** A service that was begun ends by itself after this, a long shift (house choice): nobody is warned meanwhile. */

@@ -8,7 +8,7 @@ import { limits, type RuleSettings } from "./limits.ts";
 import { duration, quantity } from "./quantity.ts";
 import { runs, season } from "./schedule-schema.ts";
 import { instant, mapping, oneOf, text, textOrDigits, understood } from "./schema.ts";
-import type { Unit } from "./unit.ts";
+import type { Cleaner, Unit, Upkeep } from "./unit.ts";
 
 const idShape = /^(?!\.{1,2}$)[\p{L}\p{N}._-]{1,64}$/u;
 
@@ -47,13 +47,37 @@ const baseline = mapping({
   for: told(duration({ above: 0, max: longest }), "for how long").default(2 * hour),
 }).transform((written) => ({ fromMs: written.from, forMs: written.for }));
 
+const cleaner = mapping({
+  name: told(text("the cleaner's name"), "as on its label").optional(),
+  dose: told(quantity("mL", { above: 0, max: 20_000 }), "into the generator", "25 mL").optional(),
+  strength: told(text("how strong it is, such as 1 part in 10"), "as it is prepared", "1 part in 10").optional(),
+  soak: told(duration({ above: 0, max: day }), "how long it works", "15 min").optional(),
+  rinses: told(quantity("", { min: 1, max: 20 }), "with clear water", 3).optional(),
+}).transform(
+  ({ dose, soak, ...written }): Cleaner => ({
+    ...written,
+    ...(dose !== undefined && { doseMl: dose }),
+    ...(soak !== undefined && { soakMs: soak }),
+  }),
+);
+
 const service = mapping({
   inspection_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
   cleaning_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
-}).transform((written) => ({
-  inspectionEveryMs: written.inspection_every,
-  cleaningEveryMs: written.cleaning_every,
-}));
+  inspection_running: told(duration({ above: 0, max: longest }), "the most running between two", "1000 h").optional(),
+  cleaning_running: told(duration({ above: 0, max: longest }), "the most running between two", "1000 h").optional(),
+  cleaner: told(cleaner, "what the maker asks for").optional(),
+  parts: told(z.array(text("a part to take along")), "to take along", ["an O-ring set"]).optional(),
+}).transform(
+  ({ inspection_running, cleaning_running, cleaner, parts, ...written }): Upkeep => ({
+    inspectionEveryMs: written.inspection_every,
+    cleaningEveryMs: written.cleaning_every,
+    ...(inspection_running !== undefined && { inspectionRunningMs: inspection_running }),
+    ...(cleaning_running !== undefined && { cleaningRunningMs: cleaning_running }),
+    ...(cleaner && { cleaner }),
+    ...(parts && { parts }),
+  }),
+);
 
 /** Keys of a unit that `defaults` may set as well. */
 function shared(ruleSettings: RuleSettings) {

@@ -2,6 +2,7 @@ import type { AlarmName } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Fittings, PipeMaterial, WireSize } from "./installation-words.ts";
 import type { Notify } from "./notify.ts";
+import type { Visit } from "./visit.ts";
 
 /** Daily windows in minutes after local midnight; `to` below `from` passes midnight. */
 export type RunSchedule =
@@ -109,9 +110,31 @@ export interface Unit {
     readonly on?: string;
     readonly values: Readonly<Partial<Record<Channel, number>>>;
   };
-  readonly service: { readonly inspectionEveryMs: number; readonly cleaningEveryMs: number };
+  readonly service: Upkeep;
   /** Rule settings that differ from a rule's defaults, checked by the rule's own schema. */
   readonly limits: Readonly<Partial<Record<AlarmName, Readonly<Record<string, unknown>>>>>;
+}
+
+/** What the fleet file says of a unit's upkeep. */
+export interface Upkeep {
+  readonly inspectionEveryMs: number;
+  readonly cleaningEveryMs: number;
+  /** As much running after which a work is due as well, ms. */
+  readonly inspectionRunningMs?: number;
+  readonly cleaningRunningMs?: number;
+  readonly cleaner?: Cleaner;
+  /** What is to be taken along to it. */
+  readonly parts?: readonly string[];
+}
+
+/** The cleaner of a generator as its maker gives it. */
+export interface Cleaner {
+  readonly name?: string;
+  /** Prepared cleaner into the generator, mL. */
+  readonly doseMl?: number;
+  readonly strength?: string;
+  readonly soakMs?: number;
+  readonly rinses?: number;
 }
 
 export interface Site {
@@ -151,7 +174,16 @@ export interface Fleet {
  */
 export interface ServiceRecord {
   readonly unit: string;
-  readonly work: "inspection" | "cleaning" | "repair" | "re-piping" | "planned stop" | "baseline";
+  readonly work:
+    | "inspection"
+    | "cleaning"
+    | "repair"
+    | "re-piping"
+    | "lay-up"
+    | "start-up"
+    | "swap"
+    | "planned stop"
+    | "baseline";
   /** `confirm` and `relearn` are those of a baseline, which has no others. */
   readonly step: "begin" | "end" | "done" | "lapse" | "confirm" | "relearn";
   readonly atMs: number;
@@ -159,4 +191,5 @@ export interface ServiceRecord {
   readonly untilMs?: number;
   readonly by?: string;
   readonly note?: string;
+  readonly visit?: Visit;
 }

@@ -10,6 +10,8 @@ export const storedUnits = [
   "g",
   "m",
   "ppm",
+  "mg/L",
+  "mL",
   "%",
   "",
   "ms",
@@ -98,6 +100,9 @@ const spellings: Readonly<Record<StoredUnit, Spellings>> = {
     inches: 0.0254,
   },
   ppm: { ppm: 1, ppb: 0.001 },
+  /** Of dissolved oxygen: a litre of fresh water is a kilogram, near enough for a hand meter. */
+  "mg/L": { "mg/l": 1, ppm: 1 },
+  mL: { ml: 1, cc: 1, l: 1000, floz: gallon * (1000 / 128) },
   "%": { "%": 1, percent: 1 },
   "": {},
   ms: {

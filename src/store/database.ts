@@ -62,7 +62,8 @@ export function openDatabase(
 
 /**
  * The database of a state folder for reading alone, which changes nothing and makes nothing; null where none is
- * kept there. One that is damaged or newer is refused.
+ * kept there. One that is damaged or newer is refused; an older one is read as it is, and whoever reads a table does
+ * without what it lacked then.
  */
 export function readDatabase(
   folder: string,
@@ -73,12 +74,9 @@ export function readDatabase(
     if (!existsSync(path)) return { value: null };
     const db = new DatabaseSync(path, { readOnly: true, timeout: waitMs });
     const version = versionOf(db);
-    if (version === steps.length) return { value: db };
+    if (version > 0 && version <= steps.length) return { value: db };
     db.close();
-    if (version > steps.length) return { problem: tooNew(path, version, steps.length) };
-    return version === 0
-      ? { value: null }
-      : { problem: `${visible(path)}: an older tarnwatch has written it; start watch or collect once` };
+    return version === 0 ? { value: null } : { problem: tooNew(path, version, steps.length) };
   });
   return opened.problem === undefined ? opened.value : opened;
 }

@@ -84,6 +84,8 @@ export const migrations: readonly string[] = [
     PRIMARY KEY (unit, step_ms, from_ms)
   ) STRICT;
   `,
+  // What a person told of a visit beside the work, as JSON.
+  "ALTER TABLE services ADD COLUMN visit TEXT",
 ];
 
 /** The number of steps that a database has been taken through. */
