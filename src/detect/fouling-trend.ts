@@ -69,13 +69,18 @@ export function startFoulingTrend(): FoulingTrend {
   };
 }
 
+/** From how much growth on a cleaning did not bring the line back, by the growth before it; null where that was too little to tell. */
+export function leftByCleaning(growth: number): number | null {
+  return growth >= leastLeft ? Math.max(leastLeft, leftShare * growth) : null;
+}
+
 /** The line has been cleaned: what was before says nothing of what comes, but for how water and hours move it. */
 export function forget(state: FoulingTrend): void {
   const { level, nextMs, warmth } = state;
   keepLast(state, 0);
   const { warmerBefore } = state;
   let { leftFrom } = state;
-  if (level !== null) leftFrom = level >= leastLeft ? Math.max(leastLeft, leftShare * level) : null;
+  if (level !== null) leftFrom = leftByCleaning(level);
   Object.assign(state, startFoulingTrend(), { nextMs, warmth, warmerBefore, leftFrom });
 }
 

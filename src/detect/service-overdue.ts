@@ -22,7 +22,7 @@ export interface Upkeep {
 }
 
 /** A work and when it falls due. */
-interface DueWork {
+export interface DueWork {
   readonly work: Work;
   readonly everyMs: number;
   /** From when on it is counted: `recorded` when it was done, else the first reading. */

@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import { z } from "zod";
 import { day, hour } from "../terms/time.ts";
 import { columns } from "./columns-schema.ts";
 import { commissioning } from "./commissioning-schema.ts";
