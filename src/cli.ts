@@ -1,5 +1,7 @@
 import { readFileSync } from "node:fs";
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { addServiceCommands } from "./cli-service.ts";
+import { positive } from "./cli-values.ts";
 import { CannotWork } from "./commands/context.ts";
 import { priorities } from "./terms/alarms.ts";
 import { visible } from "./terms/text.ts";
@@ -193,49 +195,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       run(import("./commands/alarm.ts").then((c) => c.alarm(action, fleet, unit, alarm, options))),
     );
 
-  const service = command("service", "maintenance: what is due; begin, end, record or plan it");
-  const part = (usage: string, description: string) =>
-    service.command(usage).description(description).option("--debug", "show where an error comes from");
-  service
-    .command("due [fleet]", { isDefault: true })
-    .description("what is begun, planned and due (also without `due`)")
-    .option("--debug", "show where an error comes from")
-    .addOption(state())
-    .action((fleet, options) => run(import("./commands/service.ts").then((c) => c.due(fleet, options))));
-  for (const [step, words] of [
-    ["begin", "work begins: process alarms are suppressed"],
-    ["end", "work that was begun has ended"],
-    ["done", "work was done, without having been begun here"],
-  ] as const) {
-    const one = part(`${step} <fleet> <unit> <work>`, `${words}; inspection, cleaning, repair or re-piping`)
-      .addOption(by())
-      .addOption(note())
-      .option("--at <time>", "when (RFC 3339 with offset); default now")
-      .addOption(state())
-      .action((fleet, unit, work, options) =>
-        run(import("./commands/service.ts").then((c) => c.record(step, fleet, unit, work, options))),
-      );
-    if (step === "begin") one.option("--for <time>", "ends by itself after so long; default 8 h");
-  }
-  part("plan <fleet> <unit>", "a stop that is meant")
-    .requiredOption("--from <time>", "RFC 3339 with offset")
-    .requiredOption("--until <time>", "RFC 3339 with offset")
-    .requiredOption("--why <text>", "what it is for")
-    .addOption(by())
-    .addOption(state())
-    .action((fleet, unit, options) =>
-      run(import("./commands/service.ts").then((c) => c.plan(fleet, unit, options))),
-    );
-  part(
-    "baseline <fleet> <unit> <answer>",
-    "confirms a unit's baseline, or has it learned anew: confirm, relearn",
-  )
-    .addOption(by())
-    .addOption(note())
-    .addOption(state())
-    .action((fleet, unit, answer, options) =>
-      run(import("./commands/service.ts").then((c) => c.baseline(fleet, unit, answer, options))),
-    );
+  addServiceCommands(command("service", "maintenance: what is due, checklists, records, a day's route"), run);
 
   command("handover [fleet]", "what changed over a shift, fit to paste into a message")
     .option("--since <time>", "since this time (RFC 3339 with offset); default the last handover")
@@ -265,12 +225,6 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .option("--speed <n>", "how many times faster time runs", positive, 30)
     .action((options) => run(import("./commands/demo.ts").then((c) => c.demo(options))));
   return program;
-}
-
-function positive(text: string): number {
-  if (!(Number(text) > 0 && Number.isFinite(Number(text))))
-    throw new InvalidArgumentError("write a number above 0");
-  return Number(text);
 }
 
 function notNegative(text: string): number {

@@ -16,6 +16,7 @@ import { logView } from "./log-view.ts";
 import { type Player, play, playClock, startPlayer } from "./play.ts";
 import { respond } from "./respond.ts";
 import { type Restored, restore } from "./restore.ts";
+import { type UnitUpkeep, upkeepOf } from "./upkeep.ts";
 import { viewUnit } from "./view.ts";
 
 /** What every thread needs to read units of a fleet through once. Plain data. */
@@ -45,6 +46,7 @@ export interface UnitRead {
   /** Its logs were read again from their beginning: findings up to this time were told before, ms. */
   readonly toldMs?: number;
   readonly view: UnitView;
+  readonly upkeep: UnitUpkeep;
 }
 
 /** The units that one thread reads. */
@@ -122,6 +124,7 @@ export function startShare({ fleet, found, services, toMs, kept }: ShareTask): S
           findings: told,
           ...(restored?.readAgain && { toldMs: restored.readAgain.toldMs }),
           view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses),
+          upkeep: upkeepOf(player.state),
         };
       }),
   };

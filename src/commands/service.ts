@@ -1,23 +1,16 @@
-import { randomUUID } from "node:crypto";
 import { nearest } from "../fleet/nearest.ts";
-import {
-  longestServiceMs,
-  takesBack,
-  usualServiceMs,
-  type Work,
-  withLapses,
-  works,
-} from "../fleet/services.ts";
-import type { ServiceRecord } from "../fleet/unit.ts";
-import { addService, type SaidService, servicesAfter } from "../store/services.ts";
+import { longestServiceMs, usualServiceMs } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
-import { age, iso } from "../terms/time.ts";
+import { iso } from "../terms/time.ts";
+import { type Work, works } from "../terms/works.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
-import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
+import { lengthOf, onKeptState } from "./kept-state.ts";
 import { unitIn } from "./load-fleet.ts";
+import { keep, openWorks, recordsOf, serialAt } from "./service-records.ts";
+import { alertsOf, timeOf, type VisitOptions, visitOf } from "./service-visit.ts";
 
-export interface ServiceOptions {
+export interface ServiceOptions extends VisitOptions {
   readonly by?: string;
   readonly note?: string;
   readonly at?: string;
@@ -39,16 +32,14 @@ export function record(
   workName: string,
   options: ServiceOptions,
 ): Promise<number> {
-  if (!(works as readonly string[]).includes(workName)) {
-    throw new CannotWork(`'${visible(workName)}' is no kind of service; write ${nearest(workName, works)}`);
-  }
-  const work = workName as Work;
+  const work = workNamed(workName);
   if (options.for !== undefined && step !== "begin")
     throw new CannotWork(`--for goes with begin, not ${step}`);
   return onKeptState(fleetPath, options, (kept) => {
     const nowMs = Date.now();
-    const atMs = options.at === undefined ? nowMs : instant(options.at, "--at");
-    if (atMs > nowMs) throw new CannotWork("--at lies ahead; a stop that is meant is planned: service plan");
+    const visit = visitOf(options, kept.fleet, nowMs);
+    const told = step === "begin" ? visit?.arrivedMs : visit?.leftMs;
+    const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? told ?? nowMs;
     const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
     if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
     const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
@@ -56,13 +47,50 @@ export function record(
       throw new CannotWork(`${unit}: no ${work} is begun there; write service done for one that is over`);
     }
     const untilMs = step === "begin" ? atMs + lastsMs : undefined;
-    keep(kept, { unit, work, step, atMs, ...(untilMs && { untilMs }) }, options);
+    keep(kept, { unit, work, step, atMs, ...(untilMs && { untilMs }), ...(visit && { visit }) }, options);
     const words = {
       begin: `${work} begun; its alarms are suppressed until ${iso(untilMs ?? 0)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
       end: `${work} ended`,
       done: `${work} on record`,
     };
     print(`${unit}: ${words[step]}`);
+    for (const alert of visit === undefined ? [] : alertsOf(unit, visit)) print(alert);
+    return 0;
+  });
+}
+
+/** A kind of work by its name; throws `CannotWork` with the nearest where there is none. */
+export function workNamed(name: string): Work {
+  const work = works.find((one) => one === name);
+  if (work !== undefined) return work;
+  throw new CannotWork(`'${visible(name)}' is no kind of service; write ${nearest(name, works)}`);
+}
+
+export interface SwapOptions extends VisitOptions, Pick<ServiceOptions, "by" | "note" | "at" | "state"> {
+  readonly serial: string;
+}
+
+/** `service swap`: another skid stands at the place of a unit. Its serial number moves; the place's baseline stays. */
+export function swap(fleetPath: string, unit: string, options: SwapOptions): Promise<number> {
+  return onKeptState(fleetPath, options, (kept) => {
+    const nowMs = Date.now();
+    const { id, serial: written } = unitIn(kept.fleet, unit);
+    const from = serialAt(recordsOf(kept, id), written);
+    const to = visible(options.serial.trim());
+    if (to === "") throw new CannotWork("--serial: write the serial number of the skid that came");
+    if (to === from) throw new CannotWork(`${id}: skid ${visible(to)} stands there already`);
+    const visit = visitOf(options, kept.fleet, nowMs);
+    const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? visit?.leftMs ?? nowMs;
+    const skid = { ...(from !== undefined && { from }), to };
+    keep(kept, { unit: id, work: "swap", step: "done", atMs, visit: { ...visit, skid } }, options);
+    const instead = from === undefined ? "" : ` in place of ${visible(from)}`;
+    print(`${id}: skid ${to} stands there now${instead}; the place keeps its baseline`);
+    print(
+      `write serial: ${to} at ${id} in the fleet file; its generator is clean: service done ... cleaning`,
+    );
+    const other = kept.fleet.units.find((one) => one.id !== id && one.serial === to);
+    if (other !== undefined) print(`by the fleet file ${to} stands at ${other.id}: change that too`);
+    for (const alert of visit === undefined ? [] : alertsOf(id, visit)) print(alert);
     return 0;
   });
 }
@@ -102,87 +130,4 @@ export function baseline(
     );
     return 0;
   });
-}
-
-/** `service`: what is begun, planned and due at each unit. */
-export function due(fleetPath: string | undefined, options: Pick<ServiceOptions, "state">): Promise<number> {
-  return onKeptState(fleetPath, options, (kept) => {
-    const nowMs = Date.now();
-    let lines = 0;
-    for (const { id } of kept.fleet.units) {
-      const records = recordsOf(kept, id);
-      for (const line of [...standingLines(records, nowMs), ...dueLines(kept, id, records, nowMs)]) {
-        print(`${id}  ${line}`);
-        lines++;
-      }
-    }
-    if (lines === 0) print("no service is begun, planned or on record");
-    return 0;
-  });
-}
-
-function standingLines(records: readonly ServiceRecord[], nowMs: number): string[] {
-  const open = openWorks(records, nowMs).map(
-    ({ work, atMs, untilMs }) =>
-      `${work} since ${iso(atMs)}${untilMs === undefined ? "" : `, ends by itself at ${iso(untilMs)}`}`,
-  );
-  const planned = records
-    .filter(({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs)
-    .filter(({ atMs }, _, planned) => !planned.some((later) => later.atMs === atMs && takesBack(later)))
-    .map(({ atMs, untilMs }) => `stop planned from ${iso(atMs)}${untilMs ? ` until ${iso(untilMs)}` : ""}`);
-  return [...open, ...planned];
-}
-
-function dueLines(
-  { fleet }: KeptState,
-  id: string,
-  records: readonly ServiceRecord[],
-  nowMs: number,
-): string[] {
-  const unit = unitIn(fleet, id);
-  return (["inspection", "cleaning"] as const).flatMap((work) => {
-    const last = records.findLast(
-      (one) => one.work === work && (one.step === "done" || one.step === "end") && one.atMs <= nowMs,
-    );
-    if (last === undefined) return [];
-    const dueMs =
-      last.atMs + (work === "cleaning" ? unit.service.cleaningEveryMs : unit.service.inspectionEveryMs);
-    const when = dueMs < nowMs ? `overdue by ${age(nowMs - dueMs)}` : `due in ${age(dueMs - nowMs)}`;
-    return [`${work} ${when}; last at ${iso(last.atMs)}`];
-  });
-}
-
-/** A unit's records in order of time: the fleet file's and those that people gave. Throws where there is no such unit. */
-function recordsOf({ fleet, db }: KeptState, unit: string): readonly ServiceRecord[] {
-  unitIn(fleet, unit);
-  const all = [...fleet.services, ...must(servicesAfter(db, 0))].filter((one) => one.unit === unit);
-  return withLapses(all).toSorted((a, b) => a.atMs - b.atMs);
-}
-
-/** What is begun at `nowMs` and has not ended. */
-function openWorks(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
-  let open: ServiceRecord[] = [];
-  for (const one of records) {
-    if (one.atMs > nowMs || one.step === "done") continue;
-    open = open.filter(({ work }) => work !== one.work);
-    if (one.step === "begin") open.push(one);
-  }
-  return open;
-}
-
-function keep(
-  kept: KeptState,
-  record: Omit<ServiceRecord, "by" | "note">,
-  { by, note }: Pick<ServiceOptions, "by" | "note">,
-): void {
-  recordsOf(kept, record.unit);
-  const said: SaidService = {
-    ...record,
-    id: randomUUID(),
-    by: speaker(by),
-    saidMs: Date.now(),
-    ...(note && { note: visible(note) }),
-  };
-  must(addService(kept.db, said));
-  if (!kept.collects()) print("no process collects there now: it counts once watch or collect runs");
 }

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { visible } from "../terms/text.ts";
 import { day, hour } from "../terms/time.ts";
+import { works } from "../terms/works.ts";
 import { parseInstant } from "./instant.ts";
 import { told } from "./json-schema.ts";
 import { readKeyedCsv } from "./keyed-csv.ts";
@@ -9,10 +10,6 @@ import { nearest } from "./nearest.ts";
 import type { Problem } from "./problems.ts";
 import { quoted } from "./quantity.ts";
 import type { Fleet, ServiceRecord } from "./unit.ts";
-
-/** What people do at a unit. */
-export const works = ["inspection", "cleaning", "repair", "re-piping", "lay-up", "start-up", "swap"] as const;
-export type Work = (typeof works)[number];
 
 /** A service that was begun ends by itself after this, a long shift (house choice): nobody is warned meanwhile. */
 export const usualServiceMs = 8 * hour;

@@ -1,4 +1,4 @@
-import type { Work } from "../../fleet/services.ts";
+import type { Work } from "../../terms/works.ts";
 import type { Checklist, Known } from "./checklist.ts";
 import { cleaningChecklist } from "./cleaning.ts";
 import { layUpChecklist, startUpChecklist } from "./seasons.ts";

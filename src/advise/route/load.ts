@@ -1,6 +1,6 @@
-import type { Work } from "../../fleet/services.ts";
 import type { Upkeep } from "../../fleet/unit.ts";
 import type { AlarmName } from "../../terms/alarms.ts";
+import type { Work } from "../../terms/works.ts";
 import { checklistOf } from "../checklists/checklists.ts";
 import { usualDoseMl } from "../checklists/cleaning.ts";
 

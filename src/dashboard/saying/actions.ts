@@ -1,5 +1,5 @@
-import { works } from "../../fleet/services.ts";
 import { visible } from "../../terms/text.ts";
+import { works } from "../../terms/works.ts";
 import { waitingAt } from "./acknowledge.ts";
 import {
   acknowledge,

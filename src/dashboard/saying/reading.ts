@@ -1,9 +1,9 @@
 import type { FleetView } from "../../collector/fleet-view.ts";
 import { meant } from "../../fleet/nearest.ts";
 import { parseQuantity } from "../../fleet/quantity.ts";
-import { type Work, works } from "../../fleet/services.ts";
 import { type AlarmName, alarmNames } from "../../terms/alarms.ts";
 import { visible } from "../../terms/text.ts";
+import { type Work, works } from "../../terms/works.ts";
 import { typedTime, typedTimeForms } from "../typed-time.ts";
 import type { Problem } from "./prepared.ts";
 

@@ -3,8 +3,8 @@ import { cautions } from "../../../src/advise/cautions.ts";
 import { checklistOf } from "../../../src/advise/checklists/checklists.ts";
 import { startUpRuns } from "../../../src/advise/checklists/seasons.ts";
 import { loadFor } from "../../../src/advise/route/load.ts";
-import { works } from "../../../src/fleet/services.ts";
 import { day, hour, minute } from "../../../src/terms/time.ts";
+import { works } from "../../../src/terms/works.ts";
 
 const texts = (...of: Parameters<typeof checklistOf>) => checklistOf(...of).steps.map(({ text }) => text);
 

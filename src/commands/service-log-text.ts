@@ -1,0 +1,127 @@
+import { clockTime, fullTime } from "../dashboard/local-time.ts";
+import { quantityText } from "../dashboard/reading-text.ts";
+import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import { toStored } from "../fleet/units.ts";
+import type { HandReadings, Visit } from "../fleet/visit.ts";
+import { visible } from "../terms/text.ts";
+import { iso } from "../terms/time.ts";
+import type { LogEntry } from "./service-log.ts";
+import { wrapped } from "./wrapped.ts";
+
+type Shown = Pick<Fleet, "timezone" | "display">;
+
+/** A record as lines of text of a terminal's width. */
+export function logLines({ record, effect, channel = "gas_pressure" }: LogEntry, shown: Shown): string[] {
+  const { unit, work, step, atMs, by, note, visit } = record;
+  const who = by === undefined ? "" : ` by ${visible(by)}`;
+  const lines = [
+    `${fullTime(atMs, shown.timezone)}  ${visible(unit)}  ${work} ${stepWords[step]}${who}`,
+    ...(visit === undefined ? [] : visitLines(visit, shown)),
+    ...(effect === undefined ? [] : [effectLine(effect, channel, shown)]),
+    ...(note === undefined ? [] : [visible(note)]),
+  ];
+  const [first, ...rest] = lines;
+  return [first, ...rest.flatMap((line) => wrapped(line, "  "))];
+}
+
+const stepWords: Readonly<Record<ServiceRecord["step"], string>> = {
+  begin: "begun",
+  end: "ended",
+  done: "done",
+  lapse: "lapsed: nobody said that it was done",
+  confirm: "confirmed",
+  relearn: "to be learned anew",
+};
+
+function visitLines(
+  { arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid }: Visit,
+  shown: Shown,
+) {
+  const clock = (timeMs: number): string => clockTime(timeMs, shown.timezone);
+  const times = [
+    ...(arrivedMs === undefined ? [] : [`arrived ${clock(arrivedMs)}`]),
+    ...(leftMs === undefined ? [] : [`left ${clock(leftMs)}`]),
+  ];
+  const list = (what: string, items: readonly string[] | undefined): string[] =>
+    items === undefined ? [] : [`${what}: ${items.map(visible).join(", ")}`];
+  return [
+    ...(skid === undefined
+      ? []
+      : [`skid ${visible(skid.to)} came${skid.from ? `, ${visible(skid.from)} went` : ""}`]),
+    ...(times.length > 0 ? [times.join(", ")] : []),
+    ...(readings === undefined ? [] : [readingsText(readings, shown.display)]),
+    ...(groundFault === undefined ? [] : [`ground-fault test: the device ${groundFault}`]),
+    ...list("parts", parts),
+    ...list("used", used),
+    ...list("photos", photos),
+  ];
+}
+
+function readingsText(
+  { dissolvedOxygenMgL, secchiM, waterTemperatureC }: HandReadings,
+  display: Fleet["display"],
+) {
+  const feet = toStored("ft", "m")?.factor ?? Number.NaN;
+  const depth = (m: number): string =>
+    display === "us" ? `${(m / feet).toFixed(1)} ft` : `${m.toFixed(2)} m`;
+  return [
+    ...(dissolvedOxygenMgL === undefined ? [] : [`dissolved oxygen ${dissolvedOxygenMgL.toFixed(1)} mg/L`]),
+    ...(secchiM === undefined ? [] : [`Secchi depth ${depth(secchiM)}`]),
+    ...(waterTemperatureC === undefined
+      ? []
+      : [`water ${quantityText("water_temperature", waterTemperatureC, display)}`]),
+  ].join(", ");
+}
+
+const verdicts = {
+  worked: "it worked",
+  "did not work": "it did not bring the line back",
+  "nothing to tell": "there was too little fouling to tell",
+} as const;
+
+function effectLine(
+  effect: NonNullable<LogEntry["effect"]>,
+  channel: "gas_pressure" | "gas_flow",
+  shown: Shown,
+) {
+  if (effect === "too early") return "whether it worked: not enough running kept before and after it to tell";
+  const value = (stored: number): string => quantityText(channel, stored, shown.display);
+  const what = channel === "gas_pressure" ? "gas pressure" : "gas flow";
+  const { before, after, clean, verdict } = effect;
+  return `${what} ${value(before)} before, ${value(after)} after, ${value(clean)} when clean: ${verdicts[verdict]}`;
+}
+
+/** A record as `service log --json` prints it: times RFC 3339, quantities in stored units. */
+export function logJson({ record, effect, channel }: LogEntry): unknown {
+  const { unit, work, step, atMs, untilMs, by, note, visit } = record;
+  return {
+    time: iso(atMs),
+    unit,
+    work,
+    step,
+    by: by ?? null,
+    ...(untilMs !== undefined && { until: iso(untilMs) }),
+    ...(note !== undefined && { note }),
+    ...(visit && visitJson(visit)),
+    ...(effect !== undefined && effect !== "too early" && { effect: { channel, ...effect } }),
+  };
+}
+
+function visitJson({ arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid }: Visit) {
+  return {
+    ...(arrivedMs !== undefined && { arrived: iso(arrivedMs) }),
+    ...(leftMs !== undefined && { left: iso(leftMs) }),
+    ...(readings && {
+      readings: {
+        dissolved_oxygen_mg_l: readings.dissolvedOxygenMgL ?? null,
+        secchi_depth_m: readings.secchiM ?? null,
+        water_temperature_c: readings.waterTemperatureC ?? null,
+      },
+    }),
+    ...(groundFault && { ground_fault_test: groundFault }),
+    ...(parts && { parts }),
+    ...(used && { used }),
+    ...(photos && { photos }),
+    ...(skid && { skid }),
+  };
+}

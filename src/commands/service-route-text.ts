@@ -1,0 +1,144 @@
+import { localDate } from "../dashboard/local-time.ts";
+import { alarmWords } from "../dashboard/words.ts";
+import { counted, visible } from "../terms/text.ts";
+import { age, day, iso, minute } from "../terms/time.ts";
+import { because, bookingJson } from "./service-due.ts";
+import type { DayRoute, PlacedVisit } from "./service-route.ts";
+import type { WantedSite, WantedVisit } from "./wanted-visits.ts";
+import { wrapped } from "./wrapped.ts";
+
+const kmPerMile = 1.609344;
+
+/** A day's visits as a list to print. */
+export function routeLines(route: DayRoute): string[] {
+  const { fleet, visits, left, unplaced, load, from, startMin, untilMin, exact } = route;
+  const { speedKmh, roadFactor, driveMin, driveKm, backMin } = route;
+  const begins =
+    from === null ? "from its first visit" : `from ${from.map((one) => one.toFixed(3)).join(", ")}`;
+  const title = `${visible(fleet.name)}: ${route.day.toString()}, ${begins}, ${clock(startMin)} to ${clock(untilMin)} (${fleet.timezone})`;
+  const roads = `great circle times ${roadFactor} at ${Math.round(distance(speedKmh, route))} ${unit(route)}/h`;
+  const order = exact ? "the least driving there is" : "little driving, perhaps not the least";
+  const driving = `${counted(visits.length, "visit")}, ${length(driveKm, route)} in ${age(driveMin * minute)} (${roads})`;
+  const nothing = visits.length + left.length + unplaced.length === 0;
+  if (nothing) return [...wrapped(title, ""), "Nothing is wrong, and nothing falls due in that time."];
+  return [
+    ...wrapped(title, ""),
+    ...wrapped(`${driving}, over at ${clock(backMin)}. Order: what is wrong now first, then ${order}.`, ""),
+    ...lateLine(route),
+    ...visits.flatMap((visit, i) => ["", ...visitLines(visit, i + 1, route)]),
+    ...others("Not on that day: it is too short, or the gate closes before", left, route),
+    ...others("Without a place in the order: write sites: NAME: { position: [LAT, LON] }", unplaced, route),
+    ...(load.length === 0 ? [] : ["", "Load", ...load.flatMap((line) => wrapped(visible(line), "  - "))]),
+    "",
+    ...wrapped(
+      "Cautions of each kind of work: service checklist KIND. Alone or at night by water: life jacket, and tell someone. Not in lightning.",
+      "",
+    ),
+  ];
+}
+
+/** Where the day has begun already. */
+function lateLine({ day: date, fleet, nowMs, startMin }: DayRoute): string[] {
+  const beginMs = date.toZonedDateTime(fleet.timezone).epochMilliseconds + startMin * minute;
+  const late = nowMs - beginMs;
+  return late > 0 && late < day ? [`It began ${age(late)} ago: --start plans what is left of it.`] : [];
+}
+
+function visitLines(
+  { wanted, arriveMin, beginMin, leaveMin, driveKm }: PlacedVisit,
+  place: number,
+  route: DayRoute,
+) {
+  const { site, units } = wanted;
+  const wait = beginMin > arriveMin ? `, gate opens at ${clock(beginMin)}` : "";
+  const head = `${place}  ${clock(arriveMin)} to ${clock(leaveMin)}  ${visible(site?.name ?? "")}, ${length(driveKm, route)}${wait}`;
+  return [
+    ...wrapped(head, ""),
+    ...(site?.access === undefined ? [] : wrapped(`access: ${visible(site.access)}`, "   ")),
+    ...units.flatMap((one) => reasonLines(one, route)),
+  ];
+}
+
+function reasonLines({ unit, problem, alarms, works }: WantedVisit, { fleet, nowMs }: DayRoute): string[] {
+  const due = (dueMs: number): string =>
+    dueMs <= nowMs
+      ? `overdue since ${localDate(dueMs, fleet.timezone)}`
+      : `due ${localDate(dueMs, fleet.timezone)}`;
+  const reasons = [
+    ...(problem === null ? [] : [`cannot be read: ${visible(problem)}`]),
+    ...alarms.map(({ alarm, guidance }) => `${alarmWords(alarm)}: ${guidance.howSoon}`),
+    ...works.map((booking) => `${booking.work} ${due(booking.dueMs)} (${because(booking, fleet.timezone)})`),
+  ];
+  return reasons.flatMap((reason, i) => {
+    const id = visible(unit.id);
+    return wrapped(reason, `   ${i === 0 ? id : " ".repeat(id.length)}  `);
+  });
+}
+
+function others(title: string, sites: readonly WantedSite[], route: DayRoute): string[] {
+  if (sites.length === 0) return [];
+  return [
+    "",
+    ...wrapped(title, ""),
+    ...sites.flatMap(({ site, units }) => [
+      `   ${visible(site?.name ?? "units without a site")}`,
+      ...units.flatMap((one) => reasonLines(one, route)),
+    ]),
+  ];
+}
+
+/** `08:05`, of minutes after midnight. */
+function clock(min: number): string {
+  const whole = Math.round(min) % (24 * 60);
+  return `${String(Math.floor(whole / 60)).padStart(2, "0")}:${String(whole % 60).padStart(2, "0")}`;
+}
+
+const unit = ({ fleet }: DayRoute): string => (fleet.display === "us" ? "mi" : "km");
+const distance = (km: number, { fleet }: DayRoute): number => (fleet.display === "us" ? km / kmPerMile : km);
+const length = (km: number, route: DayRoute): string => `${Math.round(distance(km, route))} ${unit(route)}`;
+
+/** A day's visits as `service route --json` prints them: kilometres, minutes, times of the fleet's zone. */
+export function routeJson(route: DayRoute): unknown {
+  const { fleet, from, startMin, untilMin, exact, visits, left, unplaced, load } = route;
+  return {
+    at: iso(route.nowMs),
+    fleet: fleet.name,
+    timezone: fleet.timezone,
+    day: route.day.toString(),
+    from,
+    start: clock(startMin),
+    until: clock(untilMin),
+    speed_km_h: tenth(route.speedKmh),
+    road_factor: route.roadFactor,
+    exact,
+    drive_km: tenth(route.driveKm),
+    drive_min: tenth(route.driveMin),
+    over: clock(route.backMin),
+    visits: visits.map(({ wanted, arriveMin, beginMin, leaveMin, driveKm }) => ({
+      ...siteJson(wanted, route),
+      arrive: clock(arriveMin),
+      begin: clock(beginMin),
+      leave: clock(leaveMin),
+      drive_km: tenth(driveKm),
+    })),
+    left: left.map((site) => siteJson(site, route)),
+    without_position: unplaced.map((site) => siteJson(site, route)),
+    load,
+  };
+}
+
+function siteJson({ site, pressing, units }: WantedSite, { nowMs }: DayRoute) {
+  return {
+    site: site?.name ?? null,
+    pressing,
+    units: units.map(({ unit, pressing, problem, alarms, works }) => ({
+      id: unit.id,
+      pressing,
+      problem,
+      alarms: alarms.map(({ alarm, priority }) => ({ alarm, priority })),
+      works: works.map((booking) => bookingJson(booking, nowMs)),
+    })),
+  };
+}
+
+const tenth = (value: number): number => Math.round(10 * value) / 10;

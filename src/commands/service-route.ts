@@ -1,0 +1,180 @@
+import { Temporal } from "temporal-polyfill";
+import type { Day, Route, Stop, Visit } from "../advise/route/day.ts";
+import { loadFor } from "../advise/route/load.ts";
+import { routeOf } from "../advise/route/route.ts";
+import { parseQuantity } from "../fleet/quantity.ts";
+import { parseWindow } from "../fleet/schedule-schema.ts";
+import type { Fleet, Site } from "../fleet/unit.ts";
+import { greatCircleKm } from "../physics/great-circle.ts";
+import { jsonLine, visible } from "../terms/text.ts";
+import { minute } from "../terms/time.ts";
+import { CannotWork, print } from "./context.ts";
+import { routeJson, routeLines } from "./service-route-text.ts";
+import { readDue } from "./service-upkeep.ts";
+import { type WantedSite, wantedSites } from "./wanted-visits.ts";
+
+export interface RouteOptions {
+  readonly from?: string;
+  readonly on?: string;
+  readonly start: string;
+  readonly until: string;
+  readonly atUnit: string;
+  readonly within: string;
+  /** km/h, or mi/h under `display: us`. */
+  readonly speed?: number;
+  readonly roadFactor: number;
+  readonly json?: boolean;
+  readonly state?: string;
+}
+
+type Position = readonly [number, number];
+
+/** A site at its place in the day. */
+export interface PlacedVisit extends Omit<Visit, "stop"> {
+  readonly wanted: WantedSite;
+  readonly driveKm: number;
+}
+
+/** A day's visits, as it is printed. */
+export interface DayRoute extends Pick<Route, "driveMin" | "backMin"> {
+  readonly fleet: Fleet;
+  readonly day: Temporal.PlainDate;
+  readonly nowMs: number;
+  readonly from: Position | null;
+  readonly startMin: number;
+  readonly untilMin: number;
+  readonly speedKmh: number;
+  readonly roadFactor: number;
+  readonly exact: boolean;
+  readonly visits: readonly PlacedVisit[];
+  readonly driveKm: number;
+  /** For which the day was too short, or their gate closed. */
+  readonly left: readonly WantedSite[];
+  /** Whose position the fleet file does not tell. */
+  readonly unplaced: readonly WantedSite[];
+  readonly load: readonly string[];
+}
+
+/** Driving on country roads between ponds (house choice). */
+const usualSpeedKmh = 50;
+const kmPerMile = 1.609344;
+
+/** `service route`: the visits of a day, in the order of least driving. */
+export async function route(fleetPath: string | undefined, options: RouteOptions): Promise<number> {
+  const from = options.from === undefined ? null : positionOf(options.from);
+  const startMin = clockMin(options.start, "--start");
+  const untilMin = clockMin(options.until, "--until");
+  if (untilMin <= startMin) throw new CannotWork("--until comes after --start");
+  const atUnitMin = lengthMs(options.atUnit, "--at-unit") / minute;
+  const withinMs = lengthMs(options.within, "--within");
+  const on = options.on === undefined ? null : dayOf(options.on);
+  const due = await readDue(fleetPath, options);
+  const { fleet, nowMs } = due;
+  const day =
+    on ?? Temporal.Instant.fromEpochMilliseconds(nowMs).toZonedDateTimeISO(fleet.timezone).toPlainDate();
+  const dayEndMs = day.add({ days: 1 }).toZonedDateTime(fleet.timezone).epochMilliseconds;
+  const wanted = wantedSites(due, dayEndMs, dayEndMs + withinMs);
+  const placed = wanted.filter(({ site }) => site?.position !== undefined);
+  const speedKmh =
+    (options.speed ?? usualSpeedKmh) * (options.speed && fleet.display === "us" ? kmPerMile : 1);
+  const km = distances(placed, from, options.roadFactor);
+  const found = routeOf({
+    stops: placed.map(({ site, pressing, units }): Stop => {
+      const [opensMin, closesMin] = hoursOf(site, startMin);
+      return { pressing, thereMin: units.length * atUnitMin, opensMin, closesMin };
+    }),
+    driveMin: km.map((row) => row.map((one) => (60 * one) / speedKmh)),
+    startMin,
+    untilMin,
+  } satisfies Day);
+  const places = [0, ...found.visits.map(({ stop }) => stop + 1)];
+  const visits = found.visits.map(
+    ({ stop, ...visit }, i): PlacedVisit => ({
+      ...visit,
+      wanted: placed[stop],
+      driveKm: km[places[i]][stop + 1],
+    }),
+  );
+  const planned: DayRoute = {
+    fleet,
+    day,
+    nowMs,
+    from,
+    startMin,
+    untilMin,
+    speedKmh,
+    roadFactor: options.roadFactor,
+    exact: found.exact,
+    visits,
+    driveMin: found.driveMin,
+    driveKm: (found.driveMin * speedKmh) / 60,
+    backMin: found.backMin,
+    left: found.left.map((stop) => placed[stop]),
+    unplaced: wanted.filter(({ site }) => site?.position === undefined),
+    load: loadFor(visits.flatMap(({ wanted }) => wanted.units.map(loadOf))),
+  };
+  if (options.json) print(jsonLine(routeJson(planned)));
+  else for (const line of routeLines(planned)) print(line);
+  return 0;
+}
+
+function loadOf({ unit: { service }, alarms, works }: WantedSite["units"][number]) {
+  const repair = alarms.length > 0 ? (["repair"] as const) : [];
+  return {
+    service,
+    works: [...works.map(({ work }) => work), ...repair],
+    alarms: alarms.map(({ alarm }) => alarm),
+  };
+}
+
+/** Road kilometres from place to place; 0 from and to where the day begins, if that is not told. */
+function distances(placed: readonly WantedSite[], from: Position | null, roadFactor: number): number[][] {
+  const places: readonly (Position | null)[] = [from, ...placed.map(({ site }) => site?.position ?? null)];
+  return places.map((a) =>
+    places.map((b) => (a === null || b === null ? 0 : roadFactor * greatCircleKm(a, b))),
+  );
+}
+
+const wholeDay = [0, 24 * 60] as const;
+
+/** A site's working hours about the time at which the day begins, minutes after midnight. */
+function hoursOf(site: Site | null, startMin: number): readonly [number, number] {
+  const window = site?.workingHours === undefined ? undefined : parseWindow(site.workingHours);
+  if (window === undefined) return wholeDay;
+  const { from, to } = window;
+  if (from < to) return [from, to];
+  // Hours that pass midnight: the end of last night's, or the beginning of tonight's.
+  return startMin < to ? [0, to] : [from, to + 24 * 60];
+}
+
+function positionOf(text: string): Position {
+  const [latitude, longitude, ...more] = text
+    .split(",")
+    .map((part) => (part.trim() === "" ? Number.NaN : Number(part)));
+  if (more.length === 0 && Math.abs(latitude) <= 90 && Math.abs(longitude) <= 180)
+    return [latitude, longitude];
+  throw new CannotWork(
+    `--from '${visible(text)}' is not a position; write degrees of latitude and longitude: 41.88,-93.10`,
+  );
+}
+
+function clockMin(text: string, option: string): number {
+  const [, hours, minutes] = /^(\d{1,2}):(\d{2})$/.exec(text.trim()) ?? [];
+  const at = 60 * Number(hours) + Number(minutes);
+  if (Number(minutes) < 60 && at <= 24 * 60) return at;
+  throw new CannotWork(`${option} '${visible(text)}' is not a time of day; write it like 08:00`);
+}
+
+function lengthMs(text: string, option: string): number {
+  const parsed = parseQuantity(text, "ms", { min: 0 });
+  if ("value" in parsed) return parsed.value;
+  throw new CannotWork(`${option}: ${parsed.problem}`);
+}
+
+function dayOf(text: string): Temporal.PlainDate {
+  try {
+    return Temporal.PlainDate.from(text);
+  } catch {
+    throw new CannotWork(`--on '${visible(text)}' is not a day; write it like 2026-05-04`);
+  }
+}

@@ -1,0 +1,117 @@
+import { typedTime } from "../dashboard/typed-time.ts";
+import { parseQuantity } from "../fleet/quantity.ts";
+import type { Fleet } from "../fleet/unit.ts";
+import type { StoredUnit } from "../fleet/units.ts";
+import { type GroundFault, groundFaults, type HandReadings, type Visit } from "../fleet/visit.ts";
+import { visible } from "../terms/text.ts";
+import { day } from "../terms/time.ts";
+import { CannotWork } from "./context.ts";
+
+/** What may be told of a visit, as typed. */
+export interface VisitOptions {
+  readonly arrived?: string;
+  readonly left?: string;
+  readonly oxygen?: string;
+  readonly secchi?: string;
+  readonly water?: string;
+  readonly groundFault?: string;
+  readonly part?: readonly string[];
+  readonly used?: readonly string[];
+  readonly photo?: readonly string[];
+}
+
+/** Nobody stays longer without going home. */
+const longestVisitMs = day;
+
+/**
+ * What a hand meter can show of a pond: supersaturated water of an algal afternoon holds about 20 mg/L; the clearest lakes
+ * show a Secchi disk at some 40 m; a pond is no hot spring (from memory).
+ */
+const ranges = {
+  oxygen: { unit: "mg/L", min: 0, max: 25 },
+  secchi: { unit: "m", min: 0, max: 45 },
+  water: { unit: "°C", min: -1, max: 45 },
+} as const satisfies Record<string, { unit: StoredUnit; min: number; max: number }>;
+
+/** Fish are under stress below this (common practice), mg/L. */
+const lowOxygenMgL = 5;
+
+/** A visit as typed; undefined where nothing was told of it. Throws `CannotWork` for what cannot be. */
+export function visitOf(options: VisitOptions, fleet: Fleet, nowMs: number): Visit | undefined {
+  const arrivedMs = timeOf(options.arrived, "--arrived", fleet, nowMs);
+  const leftMs = timeOf(options.left, "--left", fleet, nowMs);
+  if (arrivedMs !== undefined && leftMs !== undefined) {
+    if (leftMs < arrivedMs) throw new CannotWork("--left comes after --arrived");
+    if (leftMs - arrivedMs > longestVisitMs)
+      throw new CannotWork("--arrived and --left are more than a day apart; look at the date");
+  }
+  const readings = handReadings(options);
+  const visit: Visit = {
+    ...(arrivedMs !== undefined && { arrivedMs }),
+    ...(leftMs !== undefined && { leftMs }),
+    ...(readings && { readings }),
+    ...(options.groundFault !== undefined && { groundFault: groundFaultOf(options.groundFault) }),
+    ...(options.part && { parts: options.part.map(visible) }),
+    ...(options.used && { used: options.used.map(visible) }),
+    ...(options.photo && { photos: options.photo.map(visible) }),
+  };
+  return Object.keys(visit).length > 0 ? visit : undefined;
+}
+
+/** What a person should hear at once of what they told. */
+export function alertsOf(unit: string, { readings, groundFault }: Visit): readonly string[] {
+  const oxygen = readings?.dissolvedOxygenMgL;
+  return [
+    ...(groundFault === "did not trip"
+      ? [
+          `${unit}: a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician`,
+        ]
+      : []),
+    ...(oxygen !== undefined && oxygen < lowOxygenMgL
+      ? [`${unit}: dissolved oxygen below ${lowOxygenMgL} mg/L puts fish under stress (common practice)`]
+      : []),
+  ];
+}
+
+/** A time that has passed, as typed: in the fleet's zone, or with its offset. Undefined where none is given. */
+export function timeOf(
+  text: string | undefined,
+  option: string,
+  { timezone }: Fleet,
+  nowMs: number,
+): number | undefined {
+  if (text === undefined) return undefined;
+  const timeMs = typedTime(text, nowMs, timezone);
+  if (timeMs === undefined) {
+    throw new CannotWork(
+      `${option} '${visible(text)}' is not a time; write 14:30, 2026-05-04 14:30 or 2026-05-04T14:30:00Z`,
+    );
+  }
+  if (timeMs > nowMs)
+    throw new CannotWork(`${option} lies ahead; a stop that is meant is planned: service plan`);
+  return timeMs;
+}
+
+function handReadings({ oxygen, secchi, water }: VisitOptions): HandReadings | undefined {
+  const readings: HandReadings = {
+    ...(oxygen !== undefined && { dissolvedOxygenMgL: reading("oxygen", oxygen) }),
+    ...(secchi !== undefined && { secchiM: reading("secchi", secchi) }),
+    ...(water !== undefined && { waterTemperatureC: reading("water", water) }),
+  };
+  return Object.keys(readings).length > 0 ? readings : undefined;
+}
+
+function reading(option: keyof typeof ranges, text: string): number {
+  const { unit, ...bounds } = ranges[option];
+  const parsed = parseQuantity(text, unit, bounds);
+  if ("problem" in parsed) throw new CannotWork(`--${option}: ${parsed.problem}`);
+  return parsed.value;
+}
+
+function groundFaultOf(text: string): GroundFault {
+  const known = groundFaults.find((one) => one === text.trim().toLowerCase());
+  if (known !== undefined) return known;
+  throw new CannotWork(
+    `--ground-fault '${visible(text)}': say what its test button did; write ${groundFaults.map((one) => `"${one}"`).join(" or ")}`,
+  );
+}

@@ -1,0 +1,69 @@
+import { type Pressing, pressing } from "../advise/route/day.ts";
+import type { Booking } from "../advise/upkeep/due.ts";
+import type { AlarmView } from "../collector/fleet-view.ts";
+import { openAlarms, urgencyOf } from "../dashboard/urgency.ts";
+import type { Site } from "../fleet/unit.ts";
+import type { FleetDue, UnitDue } from "./service-upkeep.ts";
+
+/** A unit that wants a visit, and why. */
+export interface WantedVisit extends Pick<UnitDue, "unit"> {
+  readonly pressing: Pressing;
+  /** Why its logs cannot be read. */
+  readonly problem: string | null;
+  readonly alarms: readonly AlarmView[];
+  readonly works: readonly Booking[];
+}
+
+/** A site at which somebody is wanted; without a name where its units have none. */
+export interface WantedSite {
+  readonly site: Site | null;
+  readonly pressing: Pressing;
+  readonly units: readonly WantedVisit[];
+}
+
+/** The sites at which somebody is wanted: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. */
+export function wantedSites(
+  { fleet, units }: FleetDue,
+  dayEndMs: number,
+  earlyMs: number,
+): readonly WantedSite[] {
+  const wanted = units.flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs) ?? []);
+  const bySite = Map.groupBy(wanted, ({ unit }) => unit.site);
+  return [...bySite].map(([name, there]) => ({
+    site: fleet.sites.find((site) => site.name === name) ?? null,
+    pressing: most(there.map((one) => one.pressing)),
+    units: there,
+  }));
+}
+
+function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVisit | null {
+  const { unit, view, bookings } = due;
+  // What is overdue stands among the works.
+  const alarms = openAlarms(view).filter(
+    ({ alarm, priority }) =>
+      alarm !== "service-overdue" && !(alarm === "gas-pressure-drift" && priority === "prompt"),
+  );
+  const works = bookings.filter((booking) => firstMs(booking) <= earlyMs);
+  const reasons: Pressing[] = [
+    ...wrongness(due),
+    ...(alarms.length > 0 ? (["due"] as const) : []),
+    ...works.map(({ dueMs }): Pressing => (dueMs <= dayEndMs ? "due" : "early")),
+  ];
+  if (reasons.length === 0) return null;
+  return { unit, pressing: most(reasons), problem: view.problem, alarms, works };
+}
+
+/** The earliest at which a work may be due: a forecast is booked before its interval begins. */
+function firstMs({ dueMs, forecast }: Booking): number {
+  return Math.min(dueMs, forecast?.earliestMs ?? Number.POSITIVE_INFINITY);
+}
+
+function wrongness({ view }: UnitDue): Pressing[] {
+  const urgency = urgencyOf(view);
+  if (urgency === "now" || urgency === "soon") return [urgency];
+  return urgency === "next visit" ? ["due"] : [];
+}
+
+function most(found: readonly Pressing[]): Pressing {
+  return pressing.find((one) => found.includes(one)) ?? "early";
+}
