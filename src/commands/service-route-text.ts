@@ -45,34 +45,42 @@ function lateLine({ day: date, fleet, nowMs, startMin }: DayRoute): string[] {
 }
 
 function visitLines(
-  { wanted, arriveMin, beginMin, leaveMin, driveKm }: PlacedVisit,
+  { site, units, arriveMin, beginMin, leaveMin, driveKm }: PlacedVisit,
   place: number,
   route: DayRoute,
-) {
-  const { site, units } = wanted;
+): string[] {
   const wait = beginMin > arriveMin ? `, gate opens at ${clock(beginMin)}` : "";
   const head = `${place}  ${clock(arriveMin)} to ${clock(leaveMin)}  ${visible(site?.name ?? "")}, ${length(driveKm, route)}${wait}`;
   return [
     ...wrapped(head, ""),
     ...(site?.access === undefined ? [] : wrapped(`access: ${visible(site.access)}`, "   ")),
-    ...units.flatMap((one) => reasonLines(one, route)),
+    ...unitLines(units, route),
   ];
 }
 
-function reasonLines({ unit, problem, alarms, works }: WantedVisit, { fleet, nowMs }: DayRoute): string[] {
+/** What is to be done at the units of a site; those with the same to do together. */
+function unitLines(units: readonly WantedVisit[], route: DayRoute): string[] {
+  const alike = Map.groupBy(units, (one) => reasonsOf(one, route).join("\n"));
+  return [...alike].flatMap(([reasons, these]) => [
+    ...wrapped(these.map(({ unit }) => visible(unit.id)).join(", "), "   "),
+    ...reasons.split("\n").flatMap((reason) => wrapped(reason, "     ")),
+  ]);
+}
+
+function reasonsOf({ problem, alarms, works }: WantedVisit, { fleet, nowMs }: DayRoute): string[] {
   const due = (dueMs: number): string =>
     dueMs <= nowMs
       ? `overdue since ${localDate(dueMs, fleet.timezone)}`
       : `due ${localDate(dueMs, fleet.timezone)}`;
-  const reasons = [
+  const booked = Map.groupBy(
+    works,
+    (booking) => `${due(booking.dueMs)} (${because(booking, fleet.timezone)})`,
+  );
+  return [
     ...(problem === null ? [] : [`cannot be read: ${visible(problem)}`]),
-    ...alarms.map(({ alarm, guidance }) => `${alarmWords(alarm)}: ${guidance.howSoon}`),
-    ...works.map((booking) => `${booking.work} ${due(booking.dueMs)} (${because(booking, fleet.timezone)})`),
+    ...alarms.map(({ alarm, guidance }) => `${alarmWords(alarm)}. ${guidance.howSoon}`),
+    ...[...booked].map(([when, these]) => `${these.map(({ work }) => work).join(" and ")} ${when}`),
   ];
-  return reasons.flatMap((reason, i) => {
-    const id = visible(unit.id);
-    return wrapped(reason, `   ${i === 0 ? id : " ".repeat(id.length)}  `);
-  });
 }
 
 function others(title: string, sites: readonly WantedSite[], route: DayRoute): string[] {
@@ -80,9 +88,12 @@ function others(title: string, sites: readonly WantedSite[], route: DayRoute): s
   return [
     "",
     ...wrapped(title, ""),
-    ...sites.flatMap(({ site, units }) => [
-      `   ${visible(site?.name ?? "units without a site")}`,
-      ...units.flatMap((one) => reasonLines(one, route)),
+    ...[...Map.groupBy(sites, ({ site }) => site)].flatMap(([site, these]) => [
+      ` ${visible(site?.name ?? "units without a site")}`,
+      ...unitLines(
+        these.flatMap(({ units }) => units),
+        route,
+      ),
     ]),
   ];
 }
@@ -114,8 +125,8 @@ export function routeJson(route: DayRoute): unknown {
     drive_km: tenth(route.driveKm),
     drive_min: tenth(route.driveMin),
     over: clock(route.backMin),
-    visits: visits.map(({ wanted, arriveMin, beginMin, leaveMin, driveKm }) => ({
-      ...siteJson(wanted, route),
+    visits: visits.map(({ arriveMin, beginMin, leaveMin, driveKm, ...stay }) => ({
+      ...siteJson(stay, route),
       arrive: clock(arriveMin),
       begin: clock(beginMin),
       leave: clock(leaveMin),
@@ -127,10 +138,9 @@ export function routeJson(route: DayRoute): unknown {
   };
 }
 
-function siteJson({ site, pressing, units }: WantedSite, { nowMs }: DayRoute) {
+function siteJson({ site, units }: Pick<WantedSite, "site" | "units">, { nowMs }: DayRoute) {
   return {
     site: site?.name ?? null,
-    pressing,
     units: units.map(({ unit, pressing, problem, alarms, works }) => ({
       id: unit.id,
       pressing,

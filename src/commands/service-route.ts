@@ -11,7 +11,7 @@ import { minute } from "../terms/time.ts";
 import { CannotWork, print } from "./context.ts";
 import { routeJson, routeLines } from "./service-route-text.ts";
 import { readDue } from "./service-upkeep.ts";
-import { type WantedSite, wantedSites } from "./wanted-visits.ts";
+import { type WantedSite, type WantedVisit, wantedSites } from "./wanted-visits.ts";
 
 export interface RouteOptions {
   readonly from?: string;
@@ -29,9 +29,10 @@ export interface RouteOptions {
 
 type Position = readonly [number, number];
 
-/** A site at its place in the day. */
+/** A stay at a site. */
 export interface PlacedVisit extends Omit<Visit, "stop"> {
-  readonly wanted: WantedSite;
+  readonly site: Site | null;
+  readonly units: readonly WantedVisit[];
   readonly driveKm: number;
 }
 
@@ -81,20 +82,17 @@ export async function route(fleetPath: string | undefined, options: RouteOptions
   const found = routeOf({
     stops: placed.map(({ site, pressing, units }): Stop => {
       const [opensMin, closesMin] = hoursOf(site, startMin);
-      return { pressing, thereMin: units.length * atUnitMin, opensMin, closesMin };
+      return { pressing, units: units.length, thereMin: units.length * atUnitMin, opensMin, closesMin };
     }),
     driveMin: km.map((row) => row.map((one) => (60 * one) / speedKmh)),
     startMin,
     untilMin,
   } satisfies Day);
   const places = [0, ...found.visits.map(({ stop }) => stop + 1)];
-  const visits = found.visits.map(
-    ({ stop, ...visit }, i): PlacedVisit => ({
-      ...visit,
-      wanted: placed[stop],
-      driveKm: km[places[i]][stop + 1],
-    }),
-  );
+  const visits = found.visits.map(({ stop, ...visit }, i): PlacedVisit => {
+    const { site, units } = placed[stop];
+    return { ...visit, site, units, driveKm: km[places[i]][stop + 1] };
+  });
   const planned: DayRoute = {
     fleet,
     day,
@@ -105,20 +103,32 @@ export async function route(fleetPath: string | undefined, options: RouteOptions
     speedKmh,
     roadFactor: options.roadFactor,
     exact: found.exact,
-    visits,
+    visits: joined(visits),
     driveMin: found.driveMin,
     driveKm: (found.driveMin * speedKmh) / 60,
     backMin: found.backMin,
     left: found.left.map((stop) => placed[stop]),
     unplaced: wanted.filter(({ site }) => site?.position === undefined),
-    load: loadFor(visits.flatMap(({ wanted }) => wanted.units.map(loadOf))),
+    load: loadFor(visits.flatMap(({ units }) => units.map(loadOf))),
   };
   if (options.json) print(jsonLine(routeJson(planned)));
   else for (const line of routeLines(planned)) print(line);
   return 0;
 }
 
-function loadOf({ unit: { service }, alarms, works }: WantedSite["units"][number]) {
+/** Visits with those that follow at the same site without a drive as one. */
+function joined(visits: readonly PlacedVisit[]): readonly PlacedVisit[] {
+  const stays: PlacedVisit[] = [];
+  for (const visit of visits) {
+    const last = stays.at(-1);
+    if (last?.site === visit.site && last !== undefined) {
+      stays[stays.length - 1] = { ...last, units: [...last.units, ...visit.units], leaveMin: visit.leaveMin };
+    } else stays.push(visit);
+  }
+  return stays;
+}
+
+function loadOf({ unit: { service }, alarms, works }: WantedVisit) {
   const repair = alarms.length > 0 ? (["repair"] as const) : [];
   return {
     service,

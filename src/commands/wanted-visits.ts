@@ -14,26 +14,31 @@ export interface WantedVisit extends Pick<UnitDue, "unit"> {
   readonly works: readonly Booking[];
 }
 
-/** A site at which somebody is wanted; without a name where its units have none. */
+/** Units of one urgency at a site; `site` is null where they have none. */
 export interface WantedSite {
   readonly site: Site | null;
   readonly pressing: Pressing;
   readonly units: readonly WantedVisit[];
 }
 
-/** The sites at which somebody is wanted: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. */
+/**
+ * Where somebody is wanted: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. A site comes once for each
+ * urgency of its units, so that the work that can wait there keeps nobody from what is wrong elsewhere.
+ */
 export function wantedSites(
   { fleet, units }: FleetDue,
   dayEndMs: number,
   earlyMs: number,
 ): readonly WantedSite[] {
   const wanted = units.flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs) ?? []);
-  const bySite = Map.groupBy(wanted, ({ unit }) => unit.site);
-  return [...bySite].map(([name, there]) => ({
-    site: fleet.sites.find((site) => site.name === name) ?? null,
-    pressing: most(there.map((one) => one.pressing)),
-    units: there,
-  }));
+  return pressing.flatMap((urgency) => {
+    const these = wanted.filter((one) => one.pressing === urgency);
+    return [...Map.groupBy(these, ({ unit }) => unit.site)].map(([name, there]) => ({
+      site: fleet.sites.find((site) => site.name === name) ?? null,
+      pressing: urgency,
+      units: there,
+    }));
+  });
 }
 
 function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVisit | null {

@@ -51,6 +51,7 @@ const ulysses22 = [
 
 function radians(coordinate: number): number {
   const degrees = Math.trunc(coordinate);
+  // biome-ignore lint/suspicious/noApproximativeNumericConstant: TSPLIB gives its own pi, and the optimum rests on it.
   return (3.141592 * (degrees + (5 * (coordinate - degrees)) / 3)) / 180;
 }
 
@@ -66,7 +67,9 @@ function geo(a: readonly number[], b: readonly number[]): number {
 /** A tour from the first city, a kilometre a minute, without a night. */
 function tour(cities: readonly (readonly number[])[]): Day {
   return {
-    stops: cities.slice(1).map(() => ({ pressing: "due", thereMin: 0, opensMin: 0, closesMin: 1e6 })),
+    stops: cities
+      .slice(1)
+      .map(() => ({ pressing: "due", units: 1, thereMin: 0, opensMin: 0, closesMin: 1e6 })),
     driveMin: cities.map((a) => cities.map((b) => (a === b ? 0 : geo(a, b)))),
     startMin: 0,
     untilMin: 1e6,

@@ -2,9 +2,10 @@
 export const pressing = ["now", "soon", "due", "early"] as const;
 export type Pressing = (typeof pressing)[number];
 
-/** A place that wants a visit. Times are minutes after midnight of the day. */
+/** Units of one urgency at one place. Times are minutes after midnight of the day. */
 export interface Stop {
   readonly pressing: Pressing;
+  readonly units: number;
   readonly thereMin: number;
   /** A visit begins and ends between these. */
   readonly opensMin: number;
@@ -85,15 +86,17 @@ export function walk(day: Day, order: readonly number[]): Route {
   return { visits, left, driveMin: driveMin + home, backMin: leaveMin + home };
 }
 
-/** How many visits of each urgency a set of stops holds, most pressing first. */
+/** How many units of each urgency a set of stops holds, most pressing first. */
 export function countsOf({ stops }: Day, visited: readonly number[]): readonly number[] {
-  return pressing.map((one) => visited.filter((stop) => stops[stop].pressing === one).length);
+  const units = pressing.map(() => 0);
+  for (const stop of visited) units[pressing.indexOf(stops[stop].pressing)] += stops[stop].units;
+  return units;
 }
 
 /** Driving that differs by less is the same, min: sums of the same drives differ in their last bits. */
 const sameMin = 1e-6;
 
-/** Negative where `a` is the better: more of the pressing visits, then less driving, then back sooner. */
+/** Negative where `a` is the better: more of the pressing units, then less driving, then back sooner. */
 export function compareRoutes(
   a: { counts: readonly number[]; driveMin: number; backMin: number },
   b: { counts: readonly number[]; driveMin: number; backMin: number },

@@ -13,7 +13,7 @@ import { exactRoute } from "../../../src/advise/route/exact.ts";
 import { searchedRoute } from "../../../src/advise/route/local-search.ts";
 import { mostExact, routeOf } from "../../../src/advise/route/route.ts";
 
-const usual: Stop = { pressing: "due", thereMin: 30, opensMin: 0, closesMin: 1440 };
+const usual: Stop = { pressing: "due", units: 1, thereMin: 30, opensMin: 0, closesMin: 1440 };
 
 /** Stops along a straight road, a minute from one milestone to the next; the day begins at milestone 0. */
 function along(stops: readonly (Partial<Stop> & { readonly at: number })[], day: Partial<Day> = {}): Day {
@@ -51,6 +51,11 @@ describe("the visits of a day", () => {
     );
   });
 
+  it("see to two units rather than to one where there is time for one place alone", () => {
+    const day = along([{ at: 5 }, { at: -5, units: 2, thereMin: 60 }], { untilMin: 550 });
+    expect(orderOf(routeOf(day))).toEqual([1]);
+  });
+
   it("begin and end within a place's working hours, and wait at its gate", () => {
     const day = along([{ at: 10, opensMin: 540, closesMin: 600 }]);
     expect(routeOf(day).visits).toEqual([{ stop: 0, arriveMin: 490, beginMin: 540, leaveMin: 570 }]);
@@ -81,6 +86,7 @@ const anyDay = fc
       x: fc.integer({ min: 0, max: 90 }),
       y: fc.integer({ min: 0, max: 90 }),
       pressing: fc.constantFrom(...pressing),
+      units: fc.integer({ min: 1, max: 3 }),
       thereMin: fc.integer({ min: 10, max: 60 }),
       opensMin: fc.integer({ min: 400, max: 700 }),
       closesMin: fc.integer({ min: 600, max: 1100 }),
