@@ -24,7 +24,8 @@ export async function checklist(
 function checklistLines(title: string, { steps, load, cautions }: Checklist): string[] {
   return [
     `Checklist: ${title}`,
-    "The maker's manual comes first. Marked (common practice): the maker may say otherwise.",
+    "The maker's manual comes first; where common practice is marked, it may say",
+    "otherwise.",
     "",
     "Take along",
     ...load.flatMap((text) => wrapped(text, "  - ")),

@@ -3,6 +3,7 @@ import { quantityText } from "../dashboard/reading-text.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import type { HandReadings, Visit } from "../fleet/visit.ts";
+import { fourDigits } from "../terms/number.ts";
 import { visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
 import type { LogEntry } from "./service-log.ts";
@@ -107,15 +108,18 @@ export function logJson({ record, effect, channel }: LogEntry): unknown {
   };
 }
 
+const rounded = (value: number | undefined): number | null =>
+  value === undefined ? null : fourDigits(value);
+
 function visitJson({ arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid }: Visit) {
   return {
     ...(arrivedMs !== undefined && { arrived: iso(arrivedMs) }),
     ...(leftMs !== undefined && { left: iso(leftMs) }),
     ...(readings && {
       readings: {
-        dissolved_oxygen_mg_l: readings.dissolvedOxygenMgL ?? null,
-        secchi_depth_m: readings.secchiM ?? null,
-        water_temperature_c: readings.waterTemperatureC ?? null,
+        dissolved_oxygen_mg_l: rounded(readings.dissolvedOxygenMgL),
+        secchi_depth_m: rounded(readings.secchiM),
+        water_temperature_c: rounded(readings.waterTemperatureC),
       },
     }),
     ...(groundFault && { ground_fault_test: groundFault }),

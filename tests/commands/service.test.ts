@@ -1,0 +1,322 @@
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { startCollector } from "../../src/collector/collector.ts";
+import { startKeeping } from "../../src/collector/keeping.ts";
+import { day, hour } from "../../src/terms/time.ts";
+import { called } from "../support/called.ts";
+import { fleetFile } from "../support/fleets.ts";
+import { logText } from "../support/log-files.ts";
+import { fleetOf } from "../support/played.ts";
+import { folderWith, onlyError } from "../support/program.ts";
+import { but, clean, midnight, readings, type Stretch } from "../support/unit-days.ts";
+
+const now = "2026-05-04T15:00:00Z";
+beforeEach(() => {
+  vi.useFakeTimers({ now: Date.parse(now), toFake: ["Date"] });
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+const sites = `sites:
+  Heron Bend: { position: [41.88, -93.10], access: "gate code at the barn", working_hours: "07:00-18:00" }
+  Mill Pond: { position: [41.95, -93.30] }
+  Far Lake: {}
+`;
+
+/** Four units, of which LM-02 has lost its prime; its folder. */
+function fleet(top = ""): string {
+  const running = logText(readings([{ seconds: 14.99 * 3600, values: clean }], 60));
+  const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5, ozone: 0 };
+  const lost = logText(
+    readings(
+      [
+        { seconds: 14 * 3600, values: clean },
+        { seconds: 0.99 * 3600, values: but(dry) },
+      ],
+      60,
+    ),
+  );
+  const units = [
+    "{ id: LM-01, site: Heron Bend, serial: S-7, service: { cleaner: { name: X7, dose: 40 mL, soak: 20 min } } }",
+    "{ id: LM-02, site: Mill Pond, consequence: fish }",
+    "{ id: LM-03, site: Far Lake }",
+    "{ id: LM-04 }",
+  ];
+  return folderWith({
+    "fleet.yaml": fleetFile(units, `timezone: America/Chicago\nstate: state\n${sites}${top}`),
+    "logs/LM-01.csv": running,
+    "logs/LM-02.csv": lost,
+    "logs/LM-03.csv": running,
+    "logs/LM-04.csv": running,
+  });
+}
+
+const services = `services:
+  - { unit: LM-01, kind: inspection, at: 2026-05-01T12:00:00Z }
+  - { unit: LM-01, kind: cleaning, at: 2026-04-03T12:00:00Z }
+  - { unit: LM-03, kind: cleaning, at: 2026-04-04T20:00:00Z }
+`;
+
+const service = (cwd: string, ...args: readonly string[]) => called(["service", ...args], { cwd });
+
+describe("what is told of a visit", () => {
+  const visit = ["done", "fleet.yaml", "LM-01", "inspection", "--by", "Ann"];
+
+  it("stands in the log, in the fleet's zone", async () => {
+    const cwd = fleet();
+    const told = ["--arrived", "08:50", "--left", "09:40", "--oxygen", "7.4 mg/L", "--secchi", "4 ft"];
+    const more = [
+      "--water",
+      "64.4 degF",
+      "--ground-fault",
+      "tripped",
+      "--part",
+      "check valve",
+      "--photo",
+      "a.jpg",
+    ];
+    expect((await service(cwd, ...visit, ...told, ...more, "--note", "much weed")).status).toBe(0);
+    const { stdout } = await service(cwd, "log", "fleet.yaml", "LM-01");
+    expect(stdout.split("\n")).toEqual([
+      "Mon 4 May 2026 09:40:00 CDT  LM-01  inspection done by Ann",
+      "  arrived 08:50, left 09:40",
+      "  dissolved oxygen 7.4 mg/L, Secchi depth 1.22 m, water 18.0 °C",
+      "  ground-fault test: the device tripped",
+      "  parts: check valve",
+      "  photos: a.jpg",
+      "  much weed",
+      "",
+    ]);
+    const { stdout: json } = await service(cwd, "log", "fleet.yaml", "--json");
+    expect(JSON.parse(json)).toMatchObject({
+      time: "2026-05-04T14:40:00.000Z",
+      arrived: "2026-05-04T13:50:00.000Z",
+      readings: { dissolved_oxygen_mg_l: 7.4, secchi_depth_m: 1.219, water_temperature_c: 18 },
+      ground_fault_test: "tripped",
+    });
+  });
+
+  it.each([
+    [["--oxygen", "74"], "--oxygen: '74' is too large; write 25 mg/L or less"],
+    [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],
+    [["--water", "64"], "--water: '64' is too large; write 45 degC or less"],
+    [["--ground-fault", "ok"], "--ground-fault 'ok': say what its test button did"],
+    [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
+    [["--left", "11:00"], "--left lies ahead"],
+    [["--at", "noon"], "--at 'noon' is not a time; write 14:30"],
+  ])("%j is refused in one line that says what to write, and nothing is kept", async (told, says) => {
+    const cwd = fleet();
+    expect(onlyError(await service(cwd, ...visit, ...told))).toContain(says);
+    expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
+  });
+
+  it("a ground-fault device that does not trip, and water short of oxygen, are answered at once", async () => {
+    const { stdout } = await service(fleet(), ...visit, "--ground-fault", "did not trip", "--oxygen", "3");
+    expect(stdout).toMatch(/leave the unit unplugged and call a licensed electrician/);
+    expect(stdout).toMatch(/below 5 mg\/L puts fish under stress/);
+  });
+});
+
+describe("a skid that is swapped", () => {
+  it("leaves its serial number and takes the place of the other; the fleet file is to follow", async () => {
+    const cwd = fleet();
+    const { stdout } = await service(cwd, "swap", "fleet.yaml", "LM-01", "--serial", "S-9", "--by", "Ann");
+    expect(stdout).toContain(
+      "LM-01: skid S-9 stands there now in place of S-7; the place keeps its baseline",
+    );
+    expect(onlyError(await service(cwd, "swap", "fleet.yaml", "LM-01", "--serial", "S-9"))).toContain(
+      "skid S-9 stands there already",
+    );
+    expect((await service(cwd, "log", "fleet.yaml")).stdout).toContain("skid S-9 came, S-7 went");
+    expect((await service(cwd, "due", "fleet.yaml")).stdout).toContain(
+      "skid S-9 by the last swap: write serial: S-9",
+    );
+  });
+});
+
+describe("what is due", () => {
+  it("is told by site, the first first, without anything being kept", async () => {
+    const cwd = fleet(services);
+    const { stdout, status } = await service(cwd, "due", "fleet.yaml");
+    expect(status).toBe(0);
+    expect(stdout.split("\n")).toEqual([
+      "Heron Bend",
+      "  LM-01  cleaning    overdue since 3 May   every 30 d; last 3 Apr",
+      "  LM-01  inspection  31 May, in 26 d 21 h  every 30 d; last 1 May",
+      "Far Lake",
+      "  LM-03  cleaning    4 May, in 5 h       every 30 d; last 4 Apr",
+      "  LM-03  inspection  2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
+      "Mill Pond",
+      "  LM-02  inspection  2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
+      "  LM-02  cleaning    2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
+      "without a site",
+      "  LM-04  inspection  2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
+      "  LM-04  cleaning    2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
+      "",
+    ]);
+    const { stdout: log } = await service(cwd, "log", "fleet.yaml");
+    expect(log.split("\n")).toHaveLength(4);
+  });
+
+  it("is data for scripts", async () => {
+    const { stdout } = await service(fleet(services), "due", "fleet.yaml", "--json");
+    const { units } = JSON.parse(stdout);
+    expect(units[0]).toMatchObject({
+      id: "LM-01",
+      site: "Heron Bend",
+      works: expect.arrayContaining([
+        expect.objectContaining({
+          work: "cleaning",
+          due: "2026-05-03T12:00:00.000Z",
+          overdue: true,
+          because: "interval",
+          last: "2026-04-03T12:00:00.000Z",
+        }),
+      ]),
+    });
+  });
+});
+
+describe("the route of a day", () => {
+  it("goes to what is wrong now first, loads the cleaner, and tells of sites without a position", async () => {
+    const { stdout, status } = await service(
+      fleet(services),
+      "route",
+      "fleet.yaml",
+      "--from",
+      "41.90,-93.20",
+    );
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^1 {2}08:\d\d to .*Mill Pond/m);
+    expect(stdout).toMatch(/Lost prime\. Now/);
+    expect(stdout).toMatch(/^2 {2}09:\d\d to .*Heron Bend/m);
+    expect(stdout).toContain("access: gate code at the barn");
+    expect(stdout).toMatch(
+      /Without a place in the order[\s\S]*Far Lake[\s\S]*LM-03[\s\S]*cleaning due 4 May/,
+    );
+    expect(stdout).toContain("  - X7, 40 mL");
+    expect(stdout).not.toContain("LM-04");
+    for (const line of stdout.split("\n")) expect([...line].length, line).toBeLessThanOrEqual(80);
+  });
+
+  it("drives the great circle times the road factor at the speed told", async () => {
+    const args = [
+      "route",
+      "fleet.yaml",
+      "--from",
+      "41.95,-93.30",
+      "--road-factor",
+      "2",
+      "--speed",
+      "60",
+      "--json",
+    ];
+    const { visits, drive_km, drive_min } = JSON.parse((await service(fleet(services), ...args)).stdout);
+    // Mill Pond to Heron Bend and back; by the spherical law of cosines it is 18.288 km.
+    expect(drive_km).toBeCloseTo(2 * 2 * 18.288, 1);
+    expect(drive_min).toBeCloseTo(drive_km, 1);
+    expect(visits.map(({ site }: { site: string }) => site)).toEqual(["Mill Pond", "Heron Bend"]);
+  });
+
+  it("that is too short leaves the least pressing for another day", async () => {
+    const { stdout } = await service(fleet(services), "route", "fleet.yaml", "--until", "09:00");
+    expect(stdout).toMatch(/Not on that day[\s\S]*Heron Bend/);
+  });
+
+  it.each([
+    [
+      ["--from", "41.9"],
+      "--from '41.9' is not a position; write degrees of latitude and longitude: 41.88,-93.10",
+    ],
+    [["--start", "8"], "--start '8' is not a time of day; write it like 08:00"],
+    [["--start", "18:00"], "--until comes after --start"],
+    [["--on", "tomorrow"], "--on 'tomorrow' is not a day; write it like 2026-05-04"],
+  ])("%j is refused in one line", async (args, says) => {
+    expect(onlyError(await service(fleet(), "route", "fleet.yaml", ...args))).toContain(says);
+  });
+});
+
+describe("a checklist", () => {
+  it("takes the maker's words from the fleet file, and fits the terminal", async () => {
+    const { stdout } = await service(fleet(), "checklist", "cleaning", "fleet.yaml", "LM-01");
+    expect(stdout).toContain("[ ] Put 40 mL of X7 into the generator");
+    expect(stdout).toContain("[ ] Let it stand for 20 min. (by the fleet file)");
+    expect(stdout).toContain("[ ] Rinse 3 times, until the water is clear. (common practice)");
+    for (const line of stdout.split("\n")) expect(line.length, line).toBeLessThanOrEqual(80);
+  });
+
+  it("is there without a fleet, and says which kinds there are", async () => {
+    expect((await service(fleet(), "checklist", "start-up")).stdout).toContain("Checklist: start-up");
+    expect(onlyError(await service(fleet(), "checklist", "cleanin"))).toContain("write cleaning");
+  });
+});
+
+/** A day clean, two days in which gas pressure rises by 7 kPa, an hour's stop for the cleaning, and half a day after it at `gas`. */
+const stretches = (gas: number): readonly Stretch[] => [
+  { seconds: 24 * 3600, values: clean },
+  { seconds: 48 * 3600, values: (s) => but({ gas_pressure: 24 + (7 * s) / (48 * 3600) })(s) },
+  { seconds: 3600, values: { motor_current: 0, discharge_pressure: 0, gas_pressure: 0, ozone: 0 } },
+  { seconds: 12 * 3600, values: but({ gas_pressure: gas }) },
+];
+
+/** Has the logs of a folder read and kept in its state folder. */
+async function collected(text: string, folder: string, atMs: number): Promise<void> {
+  const state = join(folder, "state");
+  const asked = await startKeeping({ folder: state, kind: "watch" });
+  if (!("kept" in asked)) throw new Error("the state folder cannot be used");
+  const collector = await startCollector(
+    {
+      fleet: { ...fleetOf(text, folder), logs: join(folder, "logs") },
+      stateFolder: state,
+      clock: { originMs: atMs, wallMs: 0, speed: 0 },
+    },
+    { onChange: () => undefined },
+    { keeping: asked.kept },
+  );
+  await vi.waitFor(() => expect(collector.view().catchingUp).toBeUndefined(), { timeout: 10_000 });
+  await collector.close();
+  asked.kept.close();
+}
+
+describe("whether a cleaning worked", () => {
+  const cleanedMs = midnight + 73 * hour;
+
+  async function logOf(gas: number): Promise<string> {
+    const atMs = midnight + 3 * day + 13 * hour;
+    const text = fleetFile(["{ id: LM-01 }"], "state: state\n");
+    const folder = folderWith({
+      "fleet.yaml": text,
+      "logs/LM-01.csv": logText(readings(stretches(gas), 60)),
+    });
+    vi.useRealTimers();
+    await collected(text, folder, atMs);
+    vi.useFakeTimers({ now: atMs, toFake: ["Date"] });
+    const times = [cleanedMs - hour, cleanedMs].map((timeMs) => new Date(timeMs).toISOString());
+    const [arrived, left] = times;
+    const visit = ["--arrived", arrived, "--left", left, "--by", "Ann"];
+    await service(folder, "done", "fleet.yaml", "LM-01", "cleaning", ...visit);
+    return (await service(folder, "log", "fleet.yaml")).stdout.replaceAll(/\s+/g, " ");
+  }
+
+  it("shows in the log from gas pressure before and after", async () => {
+    expect(await logOf(24.2)).toMatch(
+      /gas pressure 29\.\d kPa before, 24\.2 kPa after, 24\.0 kPa when clean: it worked/,
+    );
+    expect(await logOf(29)).toMatch(/29\.0 kPa after, 24\.0 kPa when clean: it did not bring the line back/);
+  });
+});
+
+it("a cleaning is booked by the trend of gas pressure with its interval, an inspection by the kept hours of running", async () => {
+  const text = fleetFile(["{ id: LM-01, service: { inspection_running: 100 h } }"], "state: state\n");
+  const log = logText(readings(stretches(24).slice(0, 2), 60));
+  const folder = folderWith({ "fleet.yaml": text, "logs/LM-01.csv": log });
+  const atMs = midnight + 3 * day;
+  vi.useRealTimers();
+  await collected(text, folder, atMs);
+  vi.useFakeTimers({ now: atMs, toFake: ["Date"] });
+  const { stdout } = await service(folder, "due", "fleet.yaml");
+  expect(stdout).toMatch(/cleaning .*gas pressure: \d+ May to (\d+ May|open)/);
+  // 71 whole hours are kept; the last one is not full yet. 29 h are left at 24 h a day.
+  expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 71 of 100 h; first reading 4 May/);
+});
