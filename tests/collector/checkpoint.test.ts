@@ -55,4 +55,13 @@ describe("a unit's checkpoint", () => {
     expect(anew).toEqual(["condition"]);
     expect(again.condition.baseline).toBeNull();
   });
+
+  it("goes on where the fleet file comes to tell the cleaner and the parts, which no alarm rests on", () => {
+    const state = start(unit);
+    run(state, { kind: "readings", batch: readings([hourClean]) });
+    const told = { ...unit, service: { ...unit.service, cleaner: { doseMl: 40 }, parts: ["gasket"] } };
+    expect(decodeUnit(told, { timezone: "UTC" }, encodeUnit(state)).anew).toEqual([]);
+    const other = { ...unit, service: { ...unit.service, cleaningEveryMs: 1 } };
+    expect(decodeUnit(other, { timezone: "UTC" }, encodeUnit(state)).anew).toEqual(["overdue"]);
+  });
 });

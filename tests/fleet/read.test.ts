@@ -59,7 +59,12 @@ units:
       vibration: [Accel X, { column: Accel Y, unit: m/s2 }]
       flow: Rate
     baseline: { from: 2026-05-01T00:00:00Z, for: 3 h }
-    service: { inspection_every: 14 d, cleaning_every: 60 d }
+    service:
+      inspection_every: 14 d
+      cleaning_every: 60 d
+      cleaning_running: 700 h
+      cleaner: { name: X7, dose: 1.5 fl oz, strength: 1 part in 10, soak: 20 min, rinses: 5 }
+      parts: [O-ring 42 mm]
     limits: { overheating: { delay: 45 s, priority: medium, latched: true } }
 services:
   - { unit: LM-01, kind: planned stop end, at: 2026-05-03T12:00:00Z }
@@ -160,7 +165,19 @@ describe("a fleet file with every key of the manual", () => {
           },
         },
         baseline: { fromMs: Date.parse("2026-05-01T00:00:00Z"), forMs: 3 * 3_600_000 },
-        service: { inspectionEveryMs: 14 * 86_400_000, cleaningEveryMs: 60 * 86_400_000 },
+        service: {
+          inspectionEveryMs: 14 * 86_400_000,
+          cleaningEveryMs: 60 * 86_400_000,
+          cleaningRunningMs: 700 * 3_600_000,
+          cleaner: {
+            name: "X7",
+            doseMl: expect.closeTo(44.36, 2),
+            strength: "1 part in 10",
+            soakMs: 1_200_000,
+            rinses: 5,
+          },
+          parts: ["O-ring 42 mm"],
+        },
         limits: { overheating: { delay: "45 s", priority: "medium", latched: true } },
       },
     ]);

@@ -21,6 +21,7 @@ describe("units convert as NIST SP 811 lists them", () => {
     ["cfm", "L/min", 4.719474e-4 * 60_000, "cubic foot per minute, in m³/s"],
     ["hp", "W", 745.6999, "horsepower (550 ft·lbf/s)"],
     ["m/s2", "g", 1 / 9.80665, "acceleration of free fall, standard (exact)"],
+    ["fl oz", "mL", 29.57353, "ounce (US fluid)"],
     ["F", "K", 5 / 9, "degree Fahrenheit, a difference"],
   ])("1 %s is that many %s: %d (%s)", (unit, stored, factor) => {
     const conversion = toStored(unit, stored);
