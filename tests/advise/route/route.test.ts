@@ -31,9 +31,19 @@ const orderOf = ({ visits }: Route): number[] => visits.map(({ stop }) => stop);
 const keyOf = (day: Day, route: Route) => ({ counts: countsOf(day, orderOf(route)), ...route });
 
 describe("the visits of a day", () => {
-  it("go where somebody is needed now first, though it lies at the end of the road", () => {
-    const day = along([{ at: 10 }, { at: 20 }, { at: 60, pressing: "now" }]);
-    expect(orderOf(routeOf(day))[0]).toBe(2);
+  it("go where somebody is needed now first, past others and for more driving", () => {
+    const corners = [
+      [0, 0],
+      [0, 10],
+      [10, 10],
+      [10, 0],
+    ];
+    const day = along([{ at: 0 }, { at: 0, pressing: "now" }, { at: 0 }], {
+      driveMin: corners.map(([x, y]) => corners.map(([toX, toY]) => Math.hypot(x - toX, y - toY))),
+    });
+    const { visits, driveMin } = routeOf(day);
+    expect(visits[0].stop).toBe(1);
+    expect(driveMin).toBeCloseTo(2 * (10 + Math.hypot(10, 10)), 9);
   });
 
   it("take another first where the gate of the urgent one is closed until then", () => {

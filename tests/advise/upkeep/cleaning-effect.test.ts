@@ -37,6 +37,17 @@ describe("whether a cleaning worked", () => {
     expect(judged(84, 70, (i) => i > 29)).not.toBeNull();
   });
 
+  it("a trial run between the beginning and the end of the work counts for neither side", () => {
+    const each = {
+      ...hours(84, 70),
+      gas: hours(84, 70).gas.map((gas, i) => (i >= 24 && i < 28 ? 300 : gas)),
+    };
+    const effect = cleaningEffect(each, 2, pressure, cleanedMs, cleanedMs + 4 * hour);
+    expect(effect).toMatchObject({ before: 84, after: 70 });
+    const short = cleaningEffect(each, 2, pressure, cleanedMs, cleanedMs + 19 * hour);
+    expect(short).toBeNull();
+  });
+
   it("hours in which it stood count for nothing", () => {
     expect(judged(84, 70, (i) => i % 2 === 0)).toMatchObject({ before: 84, after: 70 });
   });
