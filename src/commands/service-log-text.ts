@@ -1,5 +1,6 @@
 import { clockTime, fullTime } from "../dashboard/local-time.ts";
 import { quantityText } from "../dashboard/reading-text.ts";
+import { takesBack } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import type { HandReadings, Visit } from "../fleet/visit.ts";
@@ -13,16 +14,23 @@ type Shown = Pick<Fleet, "timezone" | "display">;
 
 /** A record as lines of text of a terminal's width. */
 export function logLines({ record, effect, channel = "gas_pressure" }: LogEntry, shown: Shown): string[] {
-  const { unit, work, step, atMs, by, note, visit } = record;
+  const { unit, work, atMs, by, note, visit } = record;
   const who = by === undefined ? "" : ` by ${visible(by)}`;
   const lines = [
-    `${fullTime(atMs, shown.timezone)}  ${visible(unit)}  ${work} ${stepWords[step]}${who}`,
+    `${fullTime(atMs, shown.timezone)}  ${visible(unit)}  ${work} ${stepText(record, shown)}${who}`,
     ...(visit === undefined ? [] : visitLines(visit, shown)),
     ...(effect === undefined ? [] : [effectLine(effect, channel, shown)]),
     ...(note === undefined ? [] : [visible(note)]),
   ];
   const [first, ...rest] = lines;
   return [first, ...rest.flatMap((line) => wrapped(line, "  "))];
+}
+
+function stepText(record: ServiceRecord, { timezone }: Shown): string {
+  const { work, step, untilMs } = record;
+  if (takesBack(record)) return "taken back";
+  if (work !== "planned stop" || step !== "begin") return stepWords[step];
+  return untilMs === undefined ? "from then on" : `until ${fullTime(untilMs, timezone)}`;
 }
 
 const stepWords: Readonly<Record<ServiceRecord["step"], string>> = {

@@ -40,10 +40,13 @@ export async function log(
   if (unitId !== undefined) unitIn(fleet, unitId);
   const db = must(readDatabase(stateFolder(fleet, path, options.state)));
   try {
+    const nowMs = Date.now();
     const given = db === null ? [] : must(servicesAfter(db, 0));
     const entries = fleet.units
       .filter(({ id }) => unitId === undefined || id === unitId)
       .flatMap((unit) => entriesOf(unit, fleet, ofUnit(unit.id, fleet, given), db))
+      // What was begun may yet be ended before its time is over.
+      .filter(({ record: { step, atMs } }) => step !== "lapse" || atMs <= nowMs)
       .toSorted((a, b) => a.record.atMs - b.record.atMs);
     for (const entry of entries) {
       if (options.json) print(jsonLine(logJson(entry)));

@@ -97,6 +97,26 @@ describe("what is told of a visit", () => {
     });
   });
 
+  it("of what is begun, planned or taken back is told as such, and not as lapsed before its time", async () => {
+    const cwd = fleet();
+    await service(cwd, "begin", "fleet.yaml", "LM-01", "repair", "--by", "Ann");
+    const stop = [
+      "--from",
+      "2026-05-06T06:00:00-05:00",
+      "--until",
+      "2026-05-06T18:00:00-05:00",
+      "--why",
+      "drained",
+    ];
+    await service(cwd, "plan", "fleet.yaml", "LM-03", ...stop, "--by", "Ann");
+    expect((await service(cwd, "log", "fleet.yaml")).stdout.split("\n")).toEqual([
+      "Mon 4 May 2026 10:00:00 CDT  LM-01  repair begun by Ann",
+      "Wed 6 May 2026 06:00:00 CDT  LM-03  planned stop until Wed 6 May 2026 18:00:00 CDT by Ann",
+      "  drained",
+      "",
+    ]);
+  });
+
   it.each([
     [["--oxygen", "74"], "--oxygen: '74' is too large; write 25 mg/L or less"],
     [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],

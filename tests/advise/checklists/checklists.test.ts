@@ -32,9 +32,13 @@ describe("what can hurt someone", () => {
     expect(checklistOf(work).cautions).toContain(cautions.unplug);
   });
 
-  it.each(works)("%s: has ozone off and pressure relieved wherever a line is opened", (work) => {
-    expect(checklistOf(work).cautions).toEqual(expect.arrayContaining([cautions.ozone, cautions.relieve]));
-  });
+  it.each(works)(
+    "%s: has ozone off, pressure relieved, no oil or flame at oxygen, nobody down a vault",
+    (work) => {
+      const always = [cautions.ozone, cautions.relieve, cautions.oxygenFeed, cautions.vault];
+      expect(checklistOf(work).cautions).toEqual(expect.arrayContaining(always));
+    },
+  );
 
   it("a unit is only ever started by somebody beside it", () => {
     for (const text of works.flatMap((work) => texts(work))) {
