@@ -1,4 +1,5 @@
 import type { Booking } from "../advise/upkeep/due.ts";
+import type { SeasonWork } from "../advise/upkeep/season.ts";
 import { localDate } from "../dashboard/local-time.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { jsonLine, visible } from "../terms/text.ts";
@@ -39,7 +40,7 @@ export function bySite(units: readonly UnitDue[]): readonly (readonly [string, r
 function dueLines({ fleet, units, nowMs }: FleetDue): string[] {
   const lines: string[] = [];
   for (const [site, there] of bySite(units)) {
-    const said = there.flatMap((one) => standingLines(one, nowMs));
+    const said = there.flatMap((one) => standingLines(one, nowMs, fleet.timezone));
     const booked = there
       .flatMap(({ unit, bookings }) => bookings.map((booking) => ({ id: unit.id, booking })))
       .toSorted((a, b) => a.booking.dueMs - b.booking.dueMs)
@@ -56,7 +57,7 @@ function dueLines({ fleet, units, nowMs }: FleetDue): string[] {
 }
 
 /** What is begun, planned, or not as the fleet file says. */
-function standingLines({ unit, records }: UnitDue, nowMs: number): string[] {
+function standingLines({ unit, records, season }: UnitDue, nowMs: number, timezone: string): string[] {
   const id = visible(unit.id);
   const serial = serialAt(records, unit.serial);
   return [
@@ -68,10 +69,20 @@ function standingLines({ unit, records }: UnitDue, nowMs: number): string[] {
       ({ atMs, untilMs }) =>
         `${id}  stop planned from ${iso(atMs)}${untilMs ? ` until ${iso(untilMs)}` : ""}`,
     ),
+    ...(season === null
+      ? []
+      : [
+          `${id}  ${season.work}: the season ${seasonWords(season, nowMs)} ${localDate(season.onMs, timezone)}`,
+        ]),
     ...(serial === unit.serial
       ? []
       : [`${id}  skid ${visible(serial ?? "")} by the last swap: write serial: ${visible(serial ?? "")}`]),
   ];
+}
+
+function seasonWords({ work, onMs }: SeasonWork, nowMs: number): string {
+  if (work === "lay-up") return onMs <= nowMs ? "has been over since" : "is over on";
+  return onMs <= nowMs ? "began on" : "begins on";
 }
 
 function when(dueMs: number, nowMs: number, timezone: string): string {
@@ -101,13 +112,14 @@ function dueJson({ fleet, units, nowMs }: FleetDue): unknown {
   return {
     at: iso(nowMs),
     fleet: fleet.name,
-    units: units.map(({ unit, records, bookings }) => ({
+    units: units.map(({ unit, records, bookings, season }) => ({
       id: unit.id,
       site: unit.site ?? null,
       serial: serialAt(records, unit.serial) ?? null,
       begun: openWorks(records, nowMs).map(spanJson),
       planned: plannedStops(records, nowMs).map(spanJson),
       works: bookings.map((booking) => bookingJson(booking, nowMs)),
+      season: season && { work: season.work, on: iso(season.onMs) },
     })),
   };
 }

@@ -1,10 +1,11 @@
 import { type Booking, bookings } from "../advise/upkeep/due.ts";
 import { type RunTime, runTime } from "../advise/upkeep/run-hours.ts";
+import { type SeasonWork, seasonWork } from "../advise/upkeep/season.ts";
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitUpkeep } from "../collector/upkeep.ts";
 import { dueWorks, noteService, startUpkeep } from "../detect/service-overdue.ts";
-import { nextInSeason } from "../fleet/schedule.ts";
+import { laidUp, nextInSeason } from "../fleet/schedule.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import { readDatabase } from "../store/database.ts";
 import type { Database } from "../store/sqlite.ts";
@@ -25,6 +26,7 @@ export interface UnitDue {
   readonly view: UnitView;
   readonly records: readonly ServiceRecord[];
   readonly bookings: readonly Booking[];
+  readonly season: SeasonWork | null;
 }
 
 export interface FleetDue {
@@ -53,7 +55,13 @@ export async function readDue(
     const units = read.units.map(({ view, upkeep }, place): UnitDue => {
       const unit = fleet.units[place];
       const records = ofUnit(unit.id, fleet, kept.services);
-      return { unit, view, records, bookings: bookingsOf(unit, fleet, upkeep, records, db, nowMs) };
+      return {
+        unit,
+        view,
+        records,
+        bookings: bookingsOf(unit, fleet, upkeep, records, db, nowMs),
+        season: seasonWork(laidUp(unit, fleet.timezone), records, nowMs),
+      };
     });
     return { fleet, nowMs, view: viewOf(fleet, read, nowMs, folder), units };
   } finally {

@@ -86,7 +86,7 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
     const instead = from === undefined ? "" : ` in place of ${visible(from)}`;
     print(`${id}: skid ${to} stands there now${instead}; the place keeps its baseline`);
     print(
-      `write serial: ${to} at ${id} in the fleet file; its generator is clean: service done ... cleaning`,
+      `write serial: ${to} at ${id} in the fleet file; if it came clean: service done FLEET ${id} cleaning`,
     );
     const other = kept.fleet.units.find((one) => one.id !== id && one.serial === to);
     if (other !== undefined) print(`by the fleet file ${to} stands at ${other.id}: change that too`);

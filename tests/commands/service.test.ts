@@ -41,7 +41,7 @@ function fleet(top = ""): string {
     "{ id: LM-01, site: Heron Bend, serial: S-7, service: { cleaner: { name: X7, dose: 40 mL, soak: 20 min } } }",
     "{ id: LM-02, site: Mill Pond, consequence: fish }",
     "{ id: LM-03, site: Far Lake }",
-    "{ id: LM-04 }",
+    "{ id: LM-04, season: 05-01..10-31 }",
   ];
   return folderWith({
     "fleet.yaml": fleetFile(units, `timezone: America/Chicago\nstate: state\n${sites}${top}`),
@@ -171,6 +171,7 @@ describe("what is due", () => {
       "  LM-02  inspection  2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
       "  LM-02  cleaning    2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
       "without a site",
+      "  LM-04  start-up: the season began on 1 May",
       "  LM-04  inspection  2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
       "  LM-04  cleaning    2 Jun, in 29 d 9 h  every 30 d; first reading 3 May",
       "",
