@@ -24,8 +24,8 @@ const sites = `sites:
   Far Lake: {}
 `;
 
-/** Four units, of which LM-02 has lost its prime; its folder. */
-function fleet(top = ""): string {
+/** Four units, of which LM-02 has lost its prime at Mill Pond; its folder. */
+function fleet(top = "", thirdSite = "Far Lake"): string {
   const running = logText(readings([{ seconds: 14.99 * 3600, values: clean }], 60));
   const dry = { motor_current: 7.6, discharge_pressure: 1.5, suction_pressure: -0.5, ozone: 0 };
   const lost = logText(
@@ -40,7 +40,7 @@ function fleet(top = ""): string {
   const units = [
     "{ id: LM-01, site: Heron Bend, serial: S-7, service: { cleaner: { name: X7, dose: 40 mL, soak: 20 min } } }",
     "{ id: LM-02, site: Mill Pond, consequence: fish }",
-    "{ id: LM-03, site: Far Lake }",
+    `{ id: LM-03, site: ${thirdSite} }`,
     "{ id: LM-04, season: 05-01..10-31 }",
   ];
   return folderWith({
@@ -238,6 +238,15 @@ describe("the route of a day", () => {
     expect(drive_km).toBeCloseTo(2 * 2 * 18.288, 1);
     expect(drive_min).toBeCloseTo(drive_km, 1);
     expect(visits.map(({ site }: { site: string }) => site)).toEqual(["Mill Pond", "Heron Bend"]);
+  });
+
+  it("stays at a site for what can wait there too, where there is time", async () => {
+    const { stdout } = await service(fleet(services, "Mill Pond"), "route", "fleet.yaml", "--json");
+    const { visits } = JSON.parse(stdout) as { visits: { site: string; units: { id: string }[] }[] };
+    expect(visits.map(({ site, units }) => [site, ...units.map(({ id }) => id)])).toEqual([
+      ["Mill Pond", "LM-02", "LM-03"],
+      ["Heron Bend", "LM-01"],
+    ]);
   });
 
   it("that is too short leaves the least pressing for another day", async () => {
