@@ -34,7 +34,8 @@ describe("a line that cannot be said tells what to write instead", () => {
     ["acknowledge ozone-off", "LM-03: Ozone off was acknowledged by Ann at 03:10"],
     ["acknowledge cavitation", "no cavitation waits at LM-03; waiting: lost-prime"],
     ["note ozone-off", "a note says something; write note ozone-off the pond is low"],
-    ["begin painting", "'painting' is no kind of service; write inspection, cleaning, repair, re-piping"],
+    ["begin painting", "'painting' is no kind of service; delete it, and the list shows what may stand here"],
+    ["begin cleanig", "'cleanig' is no kind of service; write cleaning"],
     ["begin cleaning 15 d", "a service lasts 14 d at most"],
     ["begin cleaning 2 bolts", "'2' is not a length of time; write 2 h or 2 min"],
     [

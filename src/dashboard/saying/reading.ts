@@ -29,10 +29,10 @@ export function instead(word: string, words: readonly string[]): string {
 }
 
 export function readWork([word, ...rest]: readonly string[], example: string): Read<Work> {
-  if (word === undefined) return { problem: `which service? ${works.join(", ")}: write ${example}` };
+  if (word === undefined) return { problem: `which service? choose from the list: write ${example}` };
   const known = works.find((name) => name === word.toLowerCase());
   if (known !== undefined) return { value: known, rest };
-  return { problem: `'${visible(word)}' is no kind of service; write ${works.join(", ")}` };
+  return { problem: `'${visible(word)}' is no kind of service${instead(word, works)}` };
 }
 
 const bareNumber = /^\d+(?:\.\d+)?$/;
