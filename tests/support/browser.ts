@@ -1,13 +1,13 @@
-import { type ChildProcess, spawn } from "node:child_process";
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { delimiter, join } from "node:path";
 import type { Readable, Writable } from "node:stream";
 
-/** A browser on this machine that speaks the DevTools Protocol; undefined where there is none. */
+/** A browser on this machine that speaks the DevTools Protocol; undefined where there is none, or only a hint how to get one. */
 export const browserPath = ["chromium", "chromium-browser", "google-chrome"]
   .flatMap((name) => (process.env.PATH ?? "").split(delimiter).map((folder) => join(folder, name)))
-  .find((path) => existsSync(path));
+  .find((path) => existsSync(path) && spawnSync(path, ["--version"], { timeout: 10_000 }).status === 0);
 
 type Sent = { readonly method: string; readonly params: Readonly<Record<string, unknown>> };
 
@@ -44,6 +44,11 @@ export async function openPage(path: string): Promise<Page> {
       else waiting.get(id)?.give(result);
     }
   });
+  const failed = (): void => {
+    for (const { fail } of waiting.values()) fail(new Error("the browser has ended"));
+  };
+  child.once("exit", failed);
+  out.on("error", failed);
   let last = 0;
   const send = <T>(method: string, params: object, sessionId?: string): Promise<T> =>
     new Promise((give, fail) => {
