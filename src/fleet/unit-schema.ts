@@ -50,7 +50,11 @@ const baseline = mapping({
 const cleaner = mapping({
   name: told(text("the cleaner's name"), "as on its label").optional(),
   dose: told(quantity("mL", { above: 0, max: 20_000 }), "into the generator", "25 mL").optional(),
-  strength: told(text("how strong it is, such as 1 part in 10"), "as it is prepared", "1 part in 10").optional(),
+  strength: told(
+    text("how strong it is, such as 1 part in 10"),
+    "as it is prepared",
+    "1 part in 10",
+  ).optional(),
   soak: told(duration({ above: 0, max: day }), "how long it works", "15 min").optional(),
   rinses: told(quantity("", { min: 1, max: 20 }), "with clear water", 3).optional(),
 }).transform(
@@ -64,8 +68,16 @@ const cleaner = mapping({
 const service = mapping({
   inspection_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
   cleaning_every: told(duration({ above: 0, max: longest }), "the longest between two").default(30 * day),
-  inspection_running: told(duration({ above: 0, max: longest }), "the most running between two", "1000 h").optional(),
-  cleaning_running: told(duration({ above: 0, max: longest }), "the most running between two", "1000 h").optional(),
+  inspection_running: told(
+    duration({ above: 0, max: longest }),
+    "the most running between two",
+    "1000 h",
+  ).optional(),
+  cleaning_running: told(
+    duration({ above: 0, max: longest }),
+    "the most running between two",
+    "1000 h",
+  ).optional(),
   cleaner: told(cleaner, "what the maker asks for").optional(),
   parts: told(z.array(text("a part to take along")), "to take along", ["an O-ring set"]).optional(),
 }).transform(
