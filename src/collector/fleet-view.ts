@@ -6,6 +6,8 @@ import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
 import type { Evidence } from "../terms/events.ts";
 import type { ReplayView } from "./replay-view.ts";
+import type { TrendView } from "./trend.ts";
+import type { UpkeepView } from "./upkeep-view.ts";
 
 /** Everything a screen or a script needs of a fleet at one moment: plain data, no methods. */
 export interface FleetView {
@@ -78,9 +80,17 @@ export interface UnitView {
   readonly setAside: readonly SetAside[];
   /** Services and stops that are begun here and have not ended; absent where none is. */
   readonly begun?: readonly ServiceRecord[];
+  /** Stops that are planned and have not begun; absent where none is. */
+  readonly planned?: readonly ServiceRecord[];
+  /** What is due here and when; absent before its first reading. */
+  readonly upkeep?: UpkeepView;
+  /** A small trend; absent where too little was read. */
+  readonly trend?: TrendView;
   /** Rules that cannot judge this unit, and why. */
   readonly quiet: readonly { readonly alarm: AlarmName; readonly why: string }[];
   readonly log: LogView;
+  /** The newest gaps in its readings, the newest last; absent before its first reading. */
+  readonly gaps?: GapsView;
   /** Why the unit cannot be read; it counts as an alarm. */
   readonly problem: string | null;
   /** What such a problem counts as: the priority of `readings-stale` here. */
@@ -128,6 +138,13 @@ export interface SetAside extends Said {
   readonly state: "shelved" | "out-of-service";
   /** The end of a shelving. */
   readonly untilMs?: number;
+}
+
+/** Spans without a reading, as far as they are remembered. */
+export interface GapsView {
+  /** Only silences that would be told as stale count, ms. */
+  readonly longerThanMs: number;
+  readonly spans: readonly (readonly [fromMs: number, toMs: number])[];
 }
 
 export interface LogView {

@@ -18,6 +18,8 @@ import { type Recent, rememberEvent, startRecent } from "./recent.ts";
 import { hearIn, noteIn } from "./respond.ts";
 import type { Restored } from "./restore.ts";
 import { type Summing, startSumming } from "./summing.ts";
+import { trendOf } from "./trend.ts";
+import { plannedStops } from "./upkeep-view.ts";
 import { peopleViews, viewUnit } from "./view.ts";
 
 /** A unit whose logs are followed. */
@@ -135,7 +137,7 @@ export async function lookAtEnds(
 
 /** What the screen shows of it at `nowMs`; `problem` is why its logs cannot be found or read. */
 export function viewFollowing(
-  { player: { state }, behind, firstLook, responses }: Following,
+  { player: { state, services }, behind, firstLook, responses, recent }: Following,
   fleet: Fleet,
   status: LogStatus,
   problem: string | undefined,
@@ -151,5 +153,11 @@ export function viewFollowing(
       ...peopleViews(state, responses),
     };
   }
-  return viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses);
+  const trend = trendOf(recent, nowMs);
+  const planned = plannedStops(services, nowMs);
+  return {
+    ...viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses),
+    ...(trend && { trend }),
+    ...(planned.length > 0 && { planned }),
+  };
 }

@@ -11,6 +11,7 @@ import { type Channel, channelIndex } from "../terms/channels.ts";
 import { alarmViews, setAside } from "./alarm-views.ts";
 import { baselineWords, whyNoBaseline } from "./baseline-note.ts";
 import type { LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
+import { upkeepView } from "./upkeep-view.ts";
 
 /** Half the width of the normal band: four robust standard deviations, at least this part of the centre (house choice). */
 const bandFraction = 0.05;
@@ -38,8 +39,12 @@ export function viewUnit(
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
     ...peopleViews(state, responses),
+    ...due(state),
     quiet: quiet(state),
     log,
+    ...(last !== null && {
+      gaps: { longerThanMs: unitStaleAfterMs(state), spans: state.clock.watch.gaps },
+    }),
     problem,
     problemPriority: stalePriority(unit, state.silence),
   };
@@ -52,6 +57,11 @@ export function peopleViews(
 ): Pick<UnitView, "setAside" | "begun"> {
   const begun = state.openServices;
   return { setAside: setAside(responses), ...(begun.length > 0 && { begun }) };
+}
+
+function due(state: UnitState): Pick<UnitView, "upkeep"> {
+  const upkeep = upkeepView(state);
+  return upkeep === undefined ? {} : { upkeep };
 }
 
 function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateWord {

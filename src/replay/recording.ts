@@ -2,6 +2,7 @@ import { setImmediate as others } from "node:timers/promises";
 import { findLogs } from "../acquire/find.ts";
 import type { FleetView, LogView } from "../collector/fleet-view.ts";
 import type { PastOf } from "../collector/past.ts";
+import { trendOf } from "../collector/trend.ts";
 import { viewUnit } from "../collector/view.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmEvent } from "../terms/events.ts";
@@ -123,7 +124,8 @@ export async function openRecording(start: RecordingStart): Promise<Recording> {
       notices: found.folderProblem === undefined ? [] : [found.folderProblem],
       units: units.map((unit, place) => {
         const { log, problem } = start.logs[place];
-        return viewUnit(unit.state(), fleet, log, problem, timeMs);
+        const trend = trendOf(unit.recent, timeMs);
+        return { ...viewUnit(unit.state(), fleet, log, problem, timeMs), ...(trend && { trend }) };
       }),
     }),
     past(id, playedMs) {

@@ -38,7 +38,7 @@ describe("a recording played to a time", () => {
       const toMs = at(time);
       await goTo(recording, toMs);
       const { units } = await readOnce(fleet, { services: fleet.services, toMs });
-      const shown = recording.view(toMs).units.map(({ log: _, problem: __, ...unit }) => unit);
+      const shown = recording.view(toMs).units.map(({ log: _, problem: __, trend: ___, ...unit }) => unit);
       expect(shown, time).toEqual(units.map(({ view: { log: _, problem: __, ...unit } }) => unit));
     }
   });

@@ -1,0 +1,54 @@
+import { describe, expect, it } from "vitest";
+import { plannedStops } from "../../src/collector/upkeep-view.ts";
+import { viewUnit } from "../../src/collector/view.ts";
+import type { ServiceRecord } from "../../src/fleet/unit.ts";
+import { hourClean, midnight, readings, run, start, unitOf } from "../support/unit-days.ts";
+
+const day = 86_400_000;
+const log = { files: [], rows: 0, repeats: 0, late: 0, rejected: 0, newestRejected: [] };
+const yaml = "{ id: LM-01, service: { inspection_every: 30 d, cleaning_every: 14 d } }";
+
+describe("what is due at a unit", () => {
+  it("is counted from when it was last done, else from its first reading", () => {
+    const state = start(unitOf(yaml));
+    expect(viewUnit(state, { display: "si" }, log, null, midnight).upkeep).toBeUndefined();
+    const record = { unit: "LM-01", work: "cleaning", step: "done", atMs: midnight + 3_600_000 } as const;
+    run(state, { kind: "readings", batch: readings([hourClean]) }, { kind: "service", record });
+    expect(viewUnit(state, { display: "si" }, log, null, midnight + day).upkeep).toEqual({
+      works: [
+        { work: "inspection", everyMs: 30 * day, dueMs: midnight + 30 * day, lastMs: null },
+        { work: "cleaning", everyMs: 14 * day, dueMs: record.atMs + 14 * day, lastMs: record.atMs },
+      ],
+    });
+  });
+
+  it("knows the stops that are planned, but for one that was taken back", () => {
+    const stop = (atMs: number, untilMs: number): ServiceRecord => ({
+      unit: "LM-01",
+      work: "planned stop",
+      step: "begin",
+      atMs,
+      untilMs,
+    });
+    const later = stop(midnight + 2 * day, midnight + 3 * day);
+    const taken = stop(midnight + day, midnight + 2 * day);
+    const back = stop(taken.atMs, taken.atMs + 1);
+    expect(plannedStops([taken, back, later], midnight)).toEqual([later]);
+    expect(plannedStops([later], midnight + 2 * day)).toEqual([]);
+  });
+});
+
+describe("gaps in a unit's readings", () => {
+  it("are those that would be told as stale, and a shorter silence is none", () => {
+    const state = start(unitOf("{ id: LM-01, sample_interval: 10 s }"));
+    const more = (fromMs: number) => readings([{ seconds: 300, values: {} }], 10, fromMs);
+    run(state, { kind: "readings", batch: more(midnight) });
+    run(state, { kind: "readings", batch: more(midnight + 330_000) });
+    run(state, { kind: "readings", batch: more(midnight + 1200_000) });
+    const { gaps } = viewUnit(state, { display: "si" }, log, null, midnight + 1500_000);
+    expect(gaps).toEqual({
+      longerThanMs: 60_000,
+      spans: [[midnight + 620_000, midnight + 1200_000]],
+    });
+  });
+});
