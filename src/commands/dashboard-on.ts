@@ -1,3 +1,4 @@
+import { historyReader } from "../collector/history-reader.ts";
 import type { WorkerStart } from "../collector/messages.ts";
 import { NotAnswered, openConsole } from "../collector/open.ts";
 import { readPerformance } from "../collector/read-performance.ts";
@@ -18,6 +19,7 @@ export async function dashboardOn(options: WorkerStart, debug: boolean): Promise
   const collector = await openConsole(options).catch((error: unknown) => {
     throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
   });
+  const reader = historyReader(options.stateFolder);
   try {
     const view = await collector.viewWhere(
       ({ catchingUp, units }) =>
@@ -29,10 +31,12 @@ export async function dashboardOn(options: WorkerStart, debug: boolean): Promise
     collector.failed.catch((error: unknown) => setImmediate(() => fail(error)));
     const source: FleetSource = {
       ...collector,
+      alarmHistory: reader.read,
       performance: (wanted) => readPerformance(options.stateFolder, wanted),
     };
     return endedBySignal[await runDashboard(source, { debug, by: speaker(undefined) })];
   } finally {
+    reader.close();
     await collector.close();
   }
 }

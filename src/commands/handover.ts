@@ -1,4 +1,5 @@
 import { randomUUID } from "node:crypto";
+import { type Heard, hearing } from "../assess/heard.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitRead } from "../collector/share.ts";
 import { withLapses } from "../fleet/services.ts";
@@ -7,7 +8,6 @@ import { type Episode, type EpisodeEvent, startEpisodes, takeEvent } from "../re
 import { handoverOf } from "../report/handover.ts";
 import type { OnRecord } from "../report/handover-input.ts";
 import { handoverMarkdown, handoverText, quietLine } from "../report/handover-text.ts";
-import { type Heard, hearing } from "../report/heard.ts";
 import { localTimes } from "../report/local.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn } from "../store/events.ts";

@@ -1,7 +1,8 @@
+import { type Heard, type Heard, hearing, hearing } from "../assess/heard.ts";
+import { renewedIn } from "../collector/read-history.ts";
 import { readPerformance } from "../collector/read-performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
-import { type Heard, hearing } from "../report/heard.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn, newestEvent } from "../store/events.ts";
 import { wordsAfter } from "../store/words.ts";

@@ -1,4 +1,4 @@
-import type { Renewed } from "../report/heard.ts";
+import type { Renewed } from "../assess/heard.ts";
 import { eventsIn } from "../store/events.ts";
 import type { Database } from "../store/sqlite.ts";
 

@@ -1,4 +1,6 @@
+import { type HistoryEntry, pageOf } from "../collector/history-page.ts";
 import { runDashboard } from "../dashboard/run.tsx";
+import type { FleetSource } from "../dashboard/source.ts";
 import { openReplay } from "../replay/open.ts";
 import { iso } from "../terms/time.ts";
 import { CannotWork } from "./context.ts";
@@ -33,7 +35,19 @@ export async function replayOnScreen(fleetPath: string | undefined, options: Rep
         throw error;
       }),
     );
-    return endedBySignal[await runDashboard(replay, { debug: options.debug })];
+    const entries = all.map(
+      ({ by, seq, ...event }): HistoryEntry => ({
+        ...event,
+        isWord: false,
+        n: seq,
+        ...(by && { cause: by }),
+      }),
+    );
+    const source: FleetSource = {
+      ...replay,
+      alarmHistory: (wanted) => Promise.resolve({ value: pageOf(entries, wanted) }),
+    };
+    return endedBySignal[await runDashboard(source, { debug: options.debug })];
   } finally {
     await replay.close();
   }

@@ -1,15 +1,17 @@
 import { type SuspendTerminal, useApp, useInput, usePaste, useWindowSize } from "ink";
 import { type ReactElement, useEffect, useMemo, useState } from "react";
 import { topWithCharts } from "./chart-place.ts";
-import { fleetLayout } from "./fleet-layout.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
 import { helpLines } from "./help.ts";
 import { helpHeight, helpScreen } from "./help-screen.ts";
 import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
 import { type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
+import { filtered, roundLayout } from "./round/round-layout.ts";
+import { useRound } from "./round/use-round.ts";
 import { Rows } from "./rows.tsx";
 import { useSaying } from "./saying/use-saying.ts";
+import { useSheets } from "./sheets/use-sheets.ts";
 import type { FleetSource } from "./source.ts";
 import type { Theme } from "./theme.ts";
 import { chartColumns, unitLayout, unitScreen } from "./unit-screen.ts";
@@ -53,9 +55,17 @@ export function Dashboard({
   const view = useFleetView(source);
   const silentMs = useSilence(view);
   const [place, setPlace] = useState(firstPlace);
-  const fleet = useMemo(() => fleetLayout(view, width), [view, width]);
-  const chosen = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
-  const unitId = place.screen === "unit" ? chosen : null;
+  const round = useRound();
+  const { order, filter } = round;
+  const fleet = useMemo(
+    () => roundLayout(filtered(view, filter), order, width),
+    [view, filter, order, width],
+  );
+  const inRound = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
+  // A unit that is looked at stays, whether or not the filter still leaves it.
+  const isThere = view.units.some(({ id }) => id === place.unit);
+  const opened = isThere ? place.unit : inRound;
+  const unitId = place.screen === "unit" ? opened : null;
   const columns = chartColumns(width);
   const points = columns * (theme.unicode ? 2 : 1);
   const { past, take: takeInCharts } = usePast(source, unitId, view.clockMs, points, columns);
@@ -70,7 +80,7 @@ export function Dashboard({
     items: fleet.items,
     columns: fleet.columns,
     fleetRows: fleet.rows.length,
-    fleetHeight: listHeight(fleetHeadHeight(view, silentMs), height),
+    fleetHeight: listHeight(fleetHeadHeight(view, round, silentMs), height),
     unitRows: unit?.lines.length ?? 0,
     unitHeight: Math.max(1, height - (unit?.head.length ?? 0) - 2),
     parts: unit?.parts ?? [],
@@ -81,7 +91,9 @@ export function Dashboard({
     source.replay?.({ ask: "go to", timeMs }),
   );
   const performance = usePerformanceScreen(source, view, silentMs, width, height);
+  const sheets = useSheets(source, view, filter, place, setPlace, silentMs, width, height);
   const hasRoom = width >= leastWidth && height >= leastHeight;
+  const chosen = sheets.lines === null ? (unitId ?? inRound) : sheets.unit;
   const saying = useSaying(source, view, by, chosen, hasRoom);
   /** Whoever says something of a unit has chosen it: it stays so when a worse one comes above it. */
   const sayOfChosen = (): void => {
@@ -98,6 +110,8 @@ export function Dashboard({
     "last alarm": replay("last alarm"),
     beginning: replay("beginning"),
     "go to": entry.open,
+    ...(unitId === null && !place.explaining && { order: round.nextOrder }),
+    ...((unitId === null || sheets.lines !== null) && !place.explaining && { filter: round.open }),
     ...(hasRoom && !place.explaining && { say: sayOfChosen, undo: saying.undo }),
     ...(hasRoom && !place.explaining && unitId !== null && { acknowledge: saying.acknowledge }),
     quit: () => onEnd("quit"),
@@ -109,10 +123,12 @@ export function Dashboard({
     if (saying.take(input, key)) return;
     // Keys that came faster than they were read may stand in one piece of input.
     for (const character of input === "" ? [""] : input) {
-      if (entry.take(character, key)) continue;
+      if (entry.take(character, key) || round.take(character, key)) continue;
       for (const command of commandsOf(character, key, source.replay !== undefined)) {
-        if (!place.explaining && performance.take(command)) continue;
-        if (!place.explaining && performance.lines === null && takeInCharts(command)) {
+        if (!place.explaining && (performance.take(command) || showsAll(command) || sheets.take(command)))
+          continue;
+        const inUnit = performance.lines === null && sheets.lines === null;
+        if (!place.explaining && inUnit && takeInCharts(command)) {
           showCharts();
           continue;
         }
@@ -124,11 +140,20 @@ export function Dashboard({
   });
 
   usePaste((text) => {
-    if (!entry.paste(text)) saying.paste(text);
+    if (!entry.paste(text) && !round.paste(text)) saying.paste(text);
   });
 
+  /** Esc undoes the filter before it leaves what is filtered. */
+  function showsAll(command: Command): boolean {
+    const isFiltered = filter !== "" && (sheets.lines !== null || unitId === null);
+    if (command !== "back" || !isFiltered) return false;
+    round.clear();
+    return true;
+  }
+
   const rows = screen();
-  const last = entry.row === null ? saying.rows(width, height) : [entry.row];
+  const typed = entry.row ?? round.row;
+  const last = typed === null ? saying.rows(width, height) : [typed];
   const shown = hasRoom ? [...rows.slice(0, rows.length - last.length), ...last] : rows;
   return <Rows lines={shown} width={width} theme={theme} />;
 
@@ -142,8 +167,9 @@ export function Dashboard({
     if (!hasRoom) return tooSmall();
     if (place.explaining) return helpScreen(help, view, place.helpTop, silentMs, width, height);
     if (performance.lines !== null) return performance.lines;
+    if (sheets.lines !== null) return sheets.lines;
     if (unit !== null) return unitScreen(unit, view, place.unitTop, width, height);
-    return fleetScreen(view, fleet, place.unit, place.fleetTop, silentMs, width, height);
+    return fleetScreen(view, fleet, round, place.unit, place.fleetTop, silentMs, width, height);
   }
 
   function tooSmall(): readonly Line[] {

@@ -37,7 +37,7 @@ export function indicator(reading: ReadingView, width: number): Line {
 }
 
 /** From limit to limit; where a limit is not known, three half-widths of the normal band stand for it. */
-function scaleOf(reading: ReadingView): { readonly low: number; readonly high: number } | null {
+export function scaleOf(reading: ReadingView): { readonly low: number; readonly high: number } | null {
   const { normal, limitLow, limitHigh } = reading;
   if (normal === null) {
     if (limitLow === null && limitHigh === null) return null;

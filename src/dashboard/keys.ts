@@ -33,6 +33,13 @@ export type Command =
   | "explain"
   | "acknowledge"
   | "performance"
+  | "round"
+  | "standing"
+  | "history"
+  | "service"
+  | "data"
+  | "order"
+  | "filter"
   | "say"
   | "undo"
   | ReplayCommand
@@ -51,6 +58,13 @@ const byCharacter: Readonly<Record<string, Command>> = {
   n: "newest",
   m: "mark",
   "?": "explain",
+  "1": "round",
+  "2": "standing",
+  "3": "history",
+  "4": "service",
+  "5": "data",
+  o: "order",
+  "/": "filter",
   y: "acknowledge",
   w: "say",
   u: "undo",

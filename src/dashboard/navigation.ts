@@ -122,6 +122,7 @@ function movedInUnit(place: Place, command: Command, around: Surroundings): Plac
   const at = chosenIndex(items, place.unit);
   switch (command) {
     case "back":
+    case "round":
       return { ...place, screen: "fleet", fleetTop: revealed(place, around) };
     case "left":
     case "right": {

@@ -1,9 +1,12 @@
 import type { ReadingView, UnitView } from "../collector/fleet-view.ts";
+import { trendMs } from "../collector/trend.ts";
 import type { Channel } from "../terms/channels.ts";
+import { age } from "../terms/time.ts";
 import { indicator } from "./indicator.ts";
 import { blank, type Line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { readingText, unitText } from "./reading-text.ts";
+import { trendLine } from "./round/trend-line.ts";
 import { padEnd, padStart, truncate, widthOf } from "./width.ts";
 import { stateText } from "./words.ts";
 
@@ -32,9 +35,14 @@ export interface QuietColumns {
   readonly stateWidth: number;
   readonly readings: readonly ReadingColumn[];
   readonly ozoneWidth: number;
+  /** 0 where there is no room for a small trend, or none to show. */
+  readonly trendWidth: number;
 }
 
 const stateWidth = 9;
+/** A small trend stands in tables from this width on. */
+const trendFrom = 96;
+const trendColumns = 12;
 
 /** The table's columns for `units` in `width` columns: indicators take what the numbers leave. */
 export function quietColumns(units: readonly UnitView[], system: "si" | "us", width: number): QuietColumns {
@@ -48,7 +56,9 @@ export function quietColumns(units: readonly UnitView[], system: "si" | "us", wi
     Math.max(4, ...units.map((unit) => widthOf(numberOf(unit, channel, system)))),
   );
   const unitTexts = present.map(([channel]) => unitText(channel, system));
-  const fixed = 2 + idWidth + 1 + stateWidth + (ozoneWidth === 0 ? 0 : ozoneWidth + 2);
+  const trendWidth = width >= trendFrom && units.some(({ trend }) => trend !== undefined) ? trendColumns : 0;
+  const ozoneRoom = ozoneWidth === 0 ? 0 : ozoneWidth + 2;
+  const fixed = 2 + idWidth + 1 + stateWidth + ozoneRoom + (trendWidth === 0 ? 0 : trendWidth + 2);
   const room = width - fixed - 2 * present.length - numbers.reduce((sum, n) => sum + n, 0);
   const unitRoom = unitTexts.reduce((sum, text) => sum + text.length + 1, 0);
   const count = Math.max(1, present.length);
@@ -59,6 +69,7 @@ export function quietColumns(units: readonly UnitView[], system: "si" | "us", wi
     idWidth,
     stateWidth,
     ozoneWidth,
+    trendWidth,
     readings: present.map(([channel, name], i) => ({
       channel,
       name,
@@ -82,7 +93,14 @@ export function quietHeading(columns: QuietColumns, title: string): readonly [Li
     const unit = column.unitWidth > 0 ? "" : padStart(column.unit, column.numberWidth);
     units.push(blank(1), span(padEnd(unit, width), "dim"));
   }
-  if (columns.ozoneWidth > 0) names.push(blank(2), span("O₃", "dim"));
+  if (columns.ozoneWidth > 0) {
+    names.push(blank(2), span(padEnd("O₃", columns.ozoneWidth), "dim"));
+    units.push(blank(2 + columns.ozoneWidth));
+  }
+  if (columns.trendWidth > 0) {
+    names.push(blank(2), span("discharge", "dim"));
+    units.push(blank(2), span(`last ${age(trendMs)}`, "dim"));
+  }
   return [names, units];
 }
 
@@ -124,6 +142,10 @@ function cells(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: s
   }
   const ozone = readingOf(unit, "ozone");
   if (columns.ozoneWidth > 0) row.push(blank(2), span(padEnd(ozoneText(ozone), columns.ozoneWidth)));
+  if (columns.trendWidth > 0) {
+    const reading = readingOf(unit, "discharge_pressure");
+    row.push(blank(2), span(trendLine(unit.trend, reading, columns.trendWidth), "dim"));
+  }
   return row;
 }
 

@@ -1,4 +1,5 @@
 import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
+import type { HistoryReader } from "../collector/history-reader.ts";
 import type { Said } from "../collector/keeping.ts";
 import type { PerformanceWanted, readPerformance } from "../collector/read-performance.ts";
 import type { ReplayRequest } from "../collector/replay-view.ts";
@@ -14,6 +15,8 @@ export interface FleetSource {
   say?(said: readonly Said[]): Promise<string | null>;
   /** How the alarms did over windows that end at `toMs`, by what is kept; absent where nothing is. */
   performance?(wanted: PerformanceWanted): ReturnType<typeof readPerformance>;
+  /** A page of the alarm history; undefined where a later one was asked for meanwhile. Absent where none is kept. */
+  readonly alarmHistory?: HistoryReader["read"];
   /** Lets go of what others may want while the screen is set aside, and takes it up again. */
   letGo?(): Promise<void>;
   takeUp?(): void;

@@ -70,7 +70,7 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
 }
 
 /** What people have done about it, and what became of it. */
-function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): readonly string[] {
+export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): readonly string[] {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   const { acknowledged, returnedMs, chattering, latched } = alarm;
   const aside = unit.setAside.find((one) => one.alarm === alarm.alarm);

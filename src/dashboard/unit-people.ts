@@ -20,7 +20,7 @@ export function peopleSection(unit: UnitView, view: FleetView, width: number): r
   return [{ title: "What people do here", lines: words.flatMap((text) => paragraph("   ", text, width)) }];
 }
 
-function asideWords(ones: readonly SetAside[], at: (timeMs: number) => string): string {
+export function asideWords(ones: readonly SetAside[], at: (timeMs: number) => string): string {
   const [first] = ones;
   if (first === undefined) return "";
   const { state, by, atMs, untilMs, note } = first;

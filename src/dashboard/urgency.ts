@@ -33,13 +33,13 @@ export function urgencyOf(unit: UnitView): Urgency {
   return most;
 }
 
-function alarmUrgency(alarm: AlarmView): Urgency {
+export function alarmUrgency(alarm: AlarmView): Urgency {
   if (!isOpen(alarm)) return "set aside";
   if (!isActive(alarm)) return alarm.priority === "prompt" ? "quiet" : "next visit";
   return alarm.priority === "prompt" ? "planned work" : alarm.guidance.urgency;
 }
 
-function activeUrgency(priority: Priority): Urgency {
+export function activeUrgency(priority: Priority): Urgency {
   if (priority === "prompt") return "planned work";
   if (priority === "high") return "now";
   return priority === "medium" ? "soon" : "next visit";

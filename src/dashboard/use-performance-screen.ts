@@ -15,6 +15,7 @@ import {
   performanceRows,
   performanceScreen,
 } from "./performance-screen.ts";
+import { sheetAsked } from "./sheets/sheet-place.ts";
 import type { FleetSource } from "./source.ts";
 
 /** While it is looked at it is read anew so long after each answer. */
@@ -51,6 +52,10 @@ export function usePerformanceScreen(
       const from = latest.current;
       if (from === null) {
         return command === "performance" && source.performance !== undefined && go(firstPerformancePlace);
+      }
+      if (command === "round" || sheetAsked(command) !== undefined) {
+        go(null);
+        return false;
       }
       const to = movedInPerformance(from, command, performanceHeight(view, silentMs, height), rows.length);
       return to !== undefined && go(to);

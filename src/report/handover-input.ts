@@ -1,7 +1,7 @@
+import type { Heard } from "../assess/heard.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
 import type { ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { Episode } from "./episodes.ts";
-import type { Heard } from "./heard.ts";
 
 /** A service as it is on record; what the fleet file has was said at no time of its own. */
 export interface OnRecord extends ServiceRecord {

@@ -1,10 +1,10 @@
+import type { Heard } from "../assess/heard.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { takesBack } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
 import type { HandoverInput } from "./handover-input.ts";
 import { placeOf, remark } from "./handover-now.ts";
-import type { Heard } from "./heard.ts";
 import { type LocalTimes, localTimes } from "./local.ts";
 import { type ServiceRow, serviceRows } from "./service-rows.ts";
 import { outcomeWords, serviceTime } from "./words.ts";

@@ -83,6 +83,29 @@ export function changesOf(
   );
 }
 
+/** Kept events before a place, the newest first; `seq` of the place may be +∞. Throws what SQLite throws. */
+export function* eventsBefore(
+  db: Database,
+  { sinceMs = -Infinity, untilMs = Infinity }: EventsWanted,
+  before: Pick<StoredEvent, "timeMs" | "unit" | "seq"> | null,
+): Generator<StoredEvent> {
+  const page = db.prepare(
+    `SELECT unit, seq, time_ms AS timeMs, line FROM events
+     WHERE time_ms >= ? AND time_ms <= ? AND (? IS NULL OR (time_ms, unit, seq) < (?, ?, ?))
+     ORDER BY time_ms DESC, unit DESC, seq DESC LIMIT ${pageRows}`,
+  );
+  let place = before;
+  for (;;) {
+    const latestMs = Math.min(untilMs, place?.timeMs ?? Infinity);
+    const { timeMs = null, unit = null, seq = null } = place ?? {};
+    const rows = page.all(sinceMs, latestMs, timeMs, timeMs, unit, seq);
+    for (const row of rows) yield { ...row } as unknown as StoredEvent;
+    const last = rows.at(-1);
+    if (last === undefined || rows.length < pageRows) return;
+    place = { timeMs: Number(last.timeMs), unit: String(last.unit), seq: Number(last.seq) };
+  }
+}
+
 /** Place and time of a unit's newest kept event; undefined where there is none. */
 export function newestEvent(db: Database, unit: string): Pick<StoredEvent, "seq" | "timeMs"> | undefined {
   const row = db

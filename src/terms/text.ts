@@ -30,3 +30,17 @@ export function jsonLine(value: unknown): string {
     ),
   );
 }
+
+/** Whether `text` holds every word of `filter`, in any order and case, with or without accents. */
+export function matches(filter: string, text: string): boolean {
+  const wanted = plain(filter)
+    .split(/\s+/)
+    .filter((word) => word !== "");
+  if (wanted.length === 0) return true;
+  const held = plain(text);
+  return wanted.every((word) => held.includes(word));
+}
+
+function plain(text: string): string {
+  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+}

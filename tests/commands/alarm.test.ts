@@ -1,9 +1,9 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { hearing, hearing } from "../../src/assess/heard.ts";
 import { alarm } from "../../src/commands/alarm.ts";
 import { record } from "../../src/commands/service.ts";
-import { hearing } from "../../src/report/heard.ts";
 import { openDatabase } from "../../src/store/database.ts";
 import { openStateFolder } from "../../src/store/folder.ts";
 import { servicesAfter } from "../../src/store/services.ts";

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { hearing } from "../../src/report/heard.ts";
+import { hearing } from "../../src/assess/heard.ts";
 import { openDatabase } from "../../src/store/database.ts";
 import { insertEvents } from "../../src/store/events.ts";
 import { openStateFolder } from "../../src/store/folder.ts";

@@ -6,8 +6,10 @@ import { worstFirst } from "../../src/dashboard/urgency.ts";
 import { drawn, widths } from "./draw.ts";
 import { alarm, fleetView, healthyReadings, nightMs, reading, unit } from "./fixture.ts";
 
+const usual = { order: "worst", filter: "" } as const;
+
 function screen(view: FleetView, { width = 80, height = 24, chosen = null as string | null, top = 0 } = {}) {
-  return fleetScreen(view, fleetLayout(view, width), chosen, top, 0, width, height);
+  return fleetScreen(view, fleetLayout(view, width), usual, chosen, top, 0, width, height);
 }
 function text(view: FleetView, size = {}): string {
   return drawn(screen(view, size), (size as { width?: number }).width).join("\n");
@@ -143,7 +145,7 @@ describe("the fleet at 80 × 24", () => {
 
   test("a screen that gets nothing newer says how old it is", () => {
     const view = fleetView(2);
-    const rows = drawn(fleetScreen(view, fleetLayout(view, 80), null, 0, 25_000, 80, 24));
+    const rows = drawn(fleetScreen(view, fleetLayout(view, 80), usual, null, 0, 25_000, 80, 24));
     expect(rows[1]).toContain("This screen is 25 s old");
   });
 

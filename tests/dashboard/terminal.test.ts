@@ -89,7 +89,7 @@ describe("on a real terminal", () => {
     await session.shows("needs at least 60×15, has 50×10");
     expect(session.text()).not.toContain("LM-03");
     session.resize(60, 15);
-    await session.until(() => session.lines()[14]?.includes("Enter opens") === true, "60 × 15 to be filled");
+    await session.until(() => session.lines()[14]?.includes("q quits") === true, "60 × 15 to be filled");
     session.resize(80, 24);
     await session.until(() => session.lines()[23]?.includes("q quits") === true, "80 × 24 to be filled");
     expect(session.lines()[3]).toContain("■ LM-03");

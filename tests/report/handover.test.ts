@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
+import type { Heard } from "../../src/assess/heard.ts";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
 import { withLapses } from "../../src/fleet/services.ts";
 import type { Episode } from "../../src/report/episodes.ts";
 import { handoverOf } from "../../src/report/handover.ts";
 import type { HandoverInput, OnRecord } from "../../src/report/handover-input.ts";
 import { handoverMarkdown, handoverText } from "../../src/report/handover-text.ts";
-import type { Heard } from "../../src/report/heard.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { alarm, nightMs, unit } from "../dashboard/fixture.ts";
 import { unitOf } from "../support/unit-days.ts";

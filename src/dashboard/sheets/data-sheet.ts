@@ -1,0 +1,131 @@
+import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
+import { counted } from "../../terms/text.ts";
+import { age, second } from "../../terms/time.ts";
+import { blank, type Line, type Span, span } from "../line.ts";
+import { clockTime, moment } from "../local-time.ts";
+import { paragraph } from "../section.ts";
+import { padEnd, padStart, truncate, widthOf } from "../width.ts";
+import { alarmWords, catchingUpMark, channelWords, priorityMark } from "../words.ts";
+import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
+
+const indent = "       ";
+const shownGaps = 3;
+const shownRejected = 3;
+/** Alarms that tell of the readings themselves. */
+const ofData: ReadonlySet<string> = new Set(["sensor-fault", "readings-stale", "clock-fault"]);
+
+const columns = [
+  ["last reading", 12],
+  ["ago", 11],
+  ["every", 6],
+  ["gaps", 4],
+  ["late", 5],
+  ["rejected", 8],
+  ["not judged", 10],
+] as const;
+
+/** How far each unit's readings can be relied on, those with something wrong first. */
+export function dataSheet(view: FleetView, width: number): Sheet {
+  const room = width - 4 - columns.reduce((sum, [, columnWidth]) => sum + 2 + columnWidth, 0);
+  const idWidth = Math.max(4, Math.min(14, room, Math.max(...view.units.map(({ id }) => widthOf(id)))));
+  const units = view.units
+    .map((unit, place) => ({ unit, place, wrong: wrongs(unit) }))
+    .toSorted((a, b) => b.wrong - a.wrong || a.place - b.place);
+  const wrong = units.filter((one) => one.wrong > 0).length;
+  const heading: Line = [
+    blank(4),
+    span(padEnd("unit", idWidth), "dim"),
+    ...columns.map(([name, columnWidth]) => span(`  ${padStart(name, columnWidth)}`, "dim")),
+  ];
+  return {
+    title: `Data quality of the fleet: amiss at ${wrong} of ${counted(view.units.length, "unit")}`,
+    asOf: asOf(view),
+    above: view.units.length === 0 ? [] : [heading],
+    groups: [{ heading: [], items: units.map(({ unit }) => item(unit, view, idWidth, width)) }],
+    none: "no unit in the fleet file",
+  };
+}
+
+/** How bad it is: nothing can be read, then what is not trusted, then gaps, late and rejected rows. */
+function wrongs(unit: UnitView): number {
+  if (unit.problem !== null) return 3;
+  if (unit.alarms.some(({ alarm }) => ofData.has(alarm))) return 2;
+  return (unit.gaps?.spans.length ?? 0) + unit.log.late + unit.log.rejected > 0 ? 1 : 0;
+}
+
+function item(unit: UnitView, view: FleetView, idWidth: number, width: number): SheetItem {
+  const { log, lastReadingMs, intervalMs, gaps, quiet } = unit;
+  const bad = wrongs(unit);
+  const cells = [
+    lastReadingMs === null ? "none" : when(lastReadingMs, view),
+    lastReadingMs === null ? "" : age(Math.max(0, view.clockMs - lastReadingMs)),
+    intervalMs === null ? "" : every(intervalMs),
+    gaps === undefined ? "" : String(gaps.spans.length),
+    String(log.late),
+    String(log.rejected),
+    unit.catchingUp ? catchingUpMark : String(quiet.length),
+  ];
+  const first: Line = [
+    blank(1),
+    span(` ${bad >= 2 ? "!" : bad === 1 ? "·" : " "} `),
+    span(padEnd(truncate(unit.id, idWidth), idWidth), bad >= 2 ? "strong" : "plain"),
+    ...cells.map((cell, at): Span => span(`  ${padStart(cell, columns[at]?.[1] ?? 0)}`)),
+  ];
+  const lines = details(unit, view).flatMap(([lead, text]) =>
+    paragraph(`${indent}${padEnd(lead, 12)} `, text, width),
+  );
+  return { unit: unit.id, lines: [first, ...lines] };
+}
+
+/** What is behind the figures, a line each. */
+function details(unit: UnitView, view: FleetView): readonly (readonly [lead: string, text: string])[] {
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  const { gaps, log, alarms, readings, problem } = unit;
+  const missing = readings.filter(({ value }) => value === null).map(({ channel }) => channelWords[channel]);
+  return [
+    ...(problem === null ? [] : [["not read", problem] as const]),
+    ...alarms
+      .filter(({ alarm }) => ofData.has(alarm))
+      .map(
+        ({ alarm, message, priority }) =>
+          [
+            alarm === "sensor-fault"
+              ? "not trusted"
+              : alarmWords(alarm).toLowerCase().replace("readings ", ""),
+            `${priorityMark[priority]} ${message}`,
+          ] as const,
+      ),
+    ...(missing.length === 0 ? [] : [["no value of", missing.join(", ")] as const]),
+    ...(gaps === undefined || gaps.spans.length === 0 ? [] : [["gaps", gapWords(gaps, at)] as const]),
+    ...log.newestRejected
+      .slice(0, shownRejected)
+      .map(({ file, line, why }) => ["rejected", `${file}:${line} ${why}`] as const),
+    // Where nothing was read all lack the same.
+    ...[...Map.groupBy(unit.lastReadingMs === null ? [] : unit.quiet, ({ why }) => why)].map(
+      ([why, rules]) =>
+        [
+          "not judged",
+          `${rules.map(({ alarm }) => alarmWords(alarm).toLowerCase()).join(", ")}: ${why}`,
+        ] as const,
+    ),
+  ];
+}
+
+function gapWords(
+  { longerThanMs, spans }: NonNullable<UnitView["gaps"]>,
+  at: (ms: number) => string,
+): string {
+  const newest = spans.slice(-shownGaps).toReversed();
+  const told = newest.map(([fromMs, toMs]) => `${at(fromMs)} to ${at(toMs)} (${age(toMs - fromMs)})`);
+  return `longer than ${age(longerThanMs)}, newest first: ${told.join(", ")}`;
+}
+
+function when(timeMs: number, view: FleetView): string {
+  const said = moment(timeMs, view.clockMs, view.timezone);
+  return said.includes(" ") ? said : clockTime(timeMs, view.timezone, true);
+}
+
+/** A sample interval; loggers sample ten times a second as well as every quarter of an hour. */
+function every(intervalMs: number): string {
+  return intervalMs < second ? `${intervalMs} ms` : age(intervalMs);
+}

@@ -1,0 +1,113 @@
+import type { FleetView } from "../../collector/fleet-view.ts";
+import type { HistoryEntry } from "../../collector/history-page.ts";
+import { type Line, line, lineWidth, type Span, span } from "../line.ts";
+import { clockTime, fullTime, moment } from "../local-time.ts";
+import { periodChoice, periods } from "../period.ts";
+import { paragraph } from "../section.ts";
+import { padEnd, truncate, widthOf } from "../width.ts";
+import { alarmWords, priorityMark, priorityStyle } from "../words.ts";
+import type { Sheet, SheetGroup, SheetItem } from "./sheet.ts";
+
+/** What is at hand of the alarm history. */
+export interface HistoryShown {
+  /** Newest first; null until the first answer. */
+  readonly entries: readonly HistoryEntry[] | null;
+  readonly more: boolean;
+  /** Of what time it is, ms. */
+  readonly sinceMs: number;
+  readonly untilMs: number;
+  /** Why it cannot be read. */
+  readonly problem: string | null;
+}
+
+const eventWidth = 16;
+const indent = " ".repeat(11);
+
+/** What came and went and what people said, the newest first; `chosen` is shown in full. */
+export function historySheet(
+  shown: HistoryShown,
+  chosen: number,
+  period: number,
+  view: FleetView,
+  width: number,
+): Sheet {
+  const { entries, more, sinceMs, untilMs, problem } = shown;
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  const idWidth = Math.min(14, Math.max(4, ...(entries ?? []).map(({ unit }) => widthOf(unit))));
+  const days = new Map<string, SheetItem[]>();
+  for (const [place, entry] of (entries ?? []).entries()) {
+    const date = fullTime(entry.timeMs, view.timezone).replace(/ \d\d:.*/, "");
+    const items = days.get(date) ?? [];
+    items.push(item(entry, place === chosen, idWidth, view, width));
+    days.set(date, items);
+  }
+  const groups = [...days].map(
+    ([date, items]): SheetGroup => ({ heading: [line(` ${date}`, "strong")], items }),
+  );
+  return {
+    title: "Alarm history of the fleet",
+    asOf: `${at(sinceMs)} to ${at(untilMs)}`,
+    above: [
+      [span(" length "), ...periodChoice(periods, period)],
+      ...(problem === null ? [] : paragraph("   ", `the alarm history cannot be read: ${problem}`, width)),
+    ],
+    groups: more
+      ? [...groups, { heading: [line("   older ones come as you go down", "dim")], items: [] }]
+      : groups,
+    none: entries === null && problem === null ? "reading the alarm history" : "nothing is kept of this time",
+  };
+}
+
+/** `08:54:07  ■ OX-01  raised  Lost prime: …`. */
+function item(
+  entry: HistoryEntry,
+  isChosen: boolean,
+  idWidth: number,
+  view: FleetView,
+  width: number,
+): SheetItem {
+  const { timeMs, unit, event, priority, alarm, message } = entry;
+  const raised = event === "raised" || event === "unsuppressed";
+  const badge: Span =
+    priority === undefined
+      ? span("   ")
+      : span(
+          ` ${priorityMark[priority]} `,
+          raised && priority !== "prompt" ? priorityStyle[priority] : "plain",
+        );
+  const start: Line = [
+    span(" "),
+    span(`${clockTime(timeMs, view.timezone, true)} `),
+    badge,
+    span(` ${padEnd(truncate(unit, idWidth), idWidth)}  ${padEnd(eventWords(entry), eventWidth)} `),
+    span(alarm === "all" ? "All alarms" : alarmWords(alarm), raised ? "strong" : "plain"),
+  ];
+  const text = [saidWords(entry, view), message ?? ""].filter((part) => part !== "").join("; ");
+  const room = width - lineWidth(start) - 2;
+  const known = view.units.some(({ id }) => id === unit) ? unit : null;
+  if (text === "") return { unit: known, lines: [start] };
+  if (isChosen && widthOf(text) > room)
+    return { unit: known, lines: [start, ...paragraph(indent, text, width)] };
+  return { unit: known, lines: [[...start, span(`: ${text}`)]] };
+}
+
+function eventWords({ event, cause, word }: HistoryEntry): string {
+  if (word !== undefined && word.by === undefined) return "shelving is over";
+  if (cause !== undefined) return "suppressed";
+  return event.replaceAll("-", " ");
+}
+
+function saidWords({ word, cause }: HistoryEntry, view: FleetView): string {
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  if (word === undefined) return cause === undefined ? "" : `by ${cause.replaceAll("-", " ")}`;
+  const { by, note, untilMs, already, except = [] } = word;
+  return [
+    by === undefined ? "" : `by ${by}`,
+    untilMs === undefined ? "" : `until ${at(untilMs)}`,
+    except.length === 0 ? "" : `but ${except.map(alarmWords).join(", ")}`,
+    already === undefined ? "" : `${already.by} had, at ${at(already.timeMs)}`,
+    note ?? "",
+  ]
+    .filter((part) => part !== "")
+    .join("; ");
+}

@@ -1,0 +1,159 @@
+import type { AlarmView, FleetView, UnitView } from "../../collector/fleet-view.ts";
+import { counted } from "../../terms/text.ts";
+import { age } from "../../terms/time.ts";
+import { blank, ends, type Line, line, type Span, span } from "../line.ts";
+import { moment } from "../local-time.ts";
+import { paragraph } from "../section.ts";
+import { peopleLines } from "../unit-alarms.ts";
+import { asideWords } from "../unit-people.ts";
+import { activeUrgency, alarmUrgency, isActive, type Urgency } from "../urgency.ts";
+import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
+import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
+
+const indent = "     ";
+const groups = [
+  ["now", "Needed now"],
+  ["soon", "Needed soon"],
+  ["next visit", "At the next visit"],
+  ["planned work", "Planned work"],
+  ["set aside", "Set aside"],
+] as const satisfies readonly (readonly [Urgency, string])[];
+
+interface Standing {
+  readonly urgency: Urgency;
+  readonly sinceMs: number;
+  readonly item: SheetItem;
+}
+
+/** Every alarm that stands, by how soon it must be answered, each cause with what it brings under it. */
+export function standingSheet(view: FleetView, width: number): Sheet {
+  const standing = view.units.flatMap((unit) => standingAt(unit, view, width));
+  const units = new Set(standing.map(({ item }) => item.unit)).size;
+  return {
+    title: `Standing alarms of the fleet: ${standing.length} at ${counted(units, "unit")} of ${view.units.length}`,
+    asOf: asOf(view),
+    above: [],
+    groups: groups.map(([urgency, heading]) => {
+      const here = standing.filter(
+        (one) => (one.urgency === "quiet" ? "next visit" : one.urgency) === urgency,
+      );
+      return {
+        heading: [line(` ${heading} (${here.length})`, "strong")],
+        items: here.toSorted((a, b) => b.sinceMs - a.sinceMs).map(({ item }) => item),
+      };
+    }),
+    none: "no alarm stands; silence is no proof of safety",
+  };
+}
+
+function standingAt(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
+  const names = new Set<string>(unit.alarms.map(({ alarm }) => alarm));
+  const brought = (cause: AlarmView): readonly AlarmView[] =>
+    unit.alarms.filter(({ state, by }) => state === "suppressed" && by === cause.alarm);
+  const causes = unit.alarms.filter(
+    ({ state, by }) => state !== "suppressed" || by === null || !names.has(by),
+  );
+  const listed = causes.map((alarm): Standing => {
+    const urgency = alarmUrgency(alarm);
+    return {
+      urgency,
+      sinceMs: alarm.sinceMs,
+      item: { unit: unit.id, lines: alarmLines(alarm, urgency, brought(alarm), unit, view, width) },
+    };
+  });
+  return [...unreadable(unit, width), ...listed, ...asideOnly(unit, view, width)];
+}
+
+function alarmLines(
+  alarm: AlarmView,
+  urgency: Urgency,
+  brought: readonly AlarmView[],
+  unit: UnitView,
+  view: FleetView,
+  width: number,
+): readonly Line[] {
+  const lasted =
+    isActive(alarm) || alarm.state === "suppressed" ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
+  const unanswered = alarm.state === "active-unacknowledged" || alarm.state === "returned-unacknowledged";
+  const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
+  const state =
+    alarm.state === "active-unacknowledged" ? "not acknowledged" : `${alarmStateWords[alarm.state]}${by}`;
+  const told = peopleLines(alarm, unit, view);
+  return [
+    title(
+      unit,
+      alarm.priority,
+      urgency === "set aside" || alarm.state === "returned-unacknowledged",
+      [
+        span(alarmWords(alarm.alarm), "strong"),
+        span(`${lasted} · `),
+        span(state, unanswered ? "strong" : "plain"),
+      ],
+      width,
+    ),
+    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
+    ...told.flatMap((text) => paragraph(indent, text, width)),
+    ...(brought.length === 0
+      ? []
+      : paragraph(
+          `${indent}suppresses  `,
+          brought.map((one) => `${alarmWords(one.alarm)} for ${age(view.clockMs - one.sinceMs)}`).join(" · "),
+          width,
+        )),
+  ];
+}
+
+/** Badges are for what is active: colour is kept for the abnormal. */
+function title(
+  { id, site }: UnitView,
+  priority: AlarmView["priority"],
+  muted: boolean,
+  what: readonly Span[],
+  width: number,
+): Line {
+  const style = muted ? "plain" : priorityStyle[priority];
+  const badge = span(` ${priorityMark[priority]} `, style);
+  return ends([blank(1), badge, span(id, "strong"), span("  "), ...what], [span(site ?? "")], width);
+}
+
+function unreadable(unit: UnitView, width: number): readonly Standing[] {
+  const { problem, problemPriority, lastReadingMs } = unit;
+  if (problem === null) return [];
+  const lines = [
+    title(unit, problemPriority, false, [span("Cannot be read", "strong")], width),
+    ...paragraph(indent, problem, width),
+  ];
+  return [
+    { urgency: activeUrgency(problemPriority), sinceMs: lastReadingMs ?? 0, item: { unit: unit.id, lines } },
+  ];
+}
+
+/** What people have set aside although it does not stand now. */
+function asideOnly(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
+  const standing = new Set(unit.alarms.map(({ alarm }) => alarm));
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  return unit.setAside
+    .filter(({ alarm }) => !standing.has(alarm))
+    .map((one) => ({
+      urgency: "set aside",
+      sinceMs: one.atMs,
+      item: {
+        unit: unit.id,
+        lines: [
+          ends(
+            [
+              blank(1),
+              span(" · "),
+              span(unit.id, "strong"),
+              span("  "),
+              span(alarmWords(one.alarm), "strong"),
+              span(" · not standing"),
+            ],
+            [span(unit.site ?? "")],
+            width,
+          ),
+          ...paragraph(indent, asideWords([one], at), width),
+        ],
+      },
+    }));
+}
