@@ -36,7 +36,6 @@ const plain: Readonly<Record<string, string>> = {
   "▅": "-",
   "▆": "=",
   "▇": "^",
-  "█": "#",
   "“": '"',
   "”": '"',
   "‘": "'",

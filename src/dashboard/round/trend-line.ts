@@ -2,7 +2,8 @@ import type { ReadingView } from "../../collector/fleet-view.ts";
 import type { TrendView } from "../../collector/trend.ts";
 import { scaleOf } from "../indicator.ts";
 
-const steps = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"] as const;
+/** An odd number, so that the middle of a scale is the middle of a step. */
+const steps = ["▁", "▂", "▃", "▄", "▅", "▆", "▇"] as const;
 /** Without a scale of its own a trend is drawn over at least this share of its value, so that noise looks small. */
 const leastReach = 0.05;
 
@@ -16,7 +17,7 @@ export function trendLine(
   const { low, high } = (reading && scaleOf(reading)) ?? ownScale(trend.values);
   const text = trend.values.map((value) => {
     if (value === null) return " ";
-    const step = Math.floor(((value - low) / (high - low)) * steps.length);
+    const step = Math.round(((value - low) / (high - low)) * (steps.length - 1));
     return steps[Math.max(0, Math.min(steps.length - 1, step))] ?? " ";
   });
   return text.slice(-width).join("").padStart(width);

@@ -1,5 +1,5 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
-import { counted } from "../../terms/text.ts";
+import { counted, visible } from "../../terms/text.ts";
 import { age, second } from "../../terms/time.ts";
 import { blank, type Line, type Span, span } from "../line.ts";
 import { clockTime, moment } from "../local-time.ts";
@@ -23,25 +23,44 @@ const columns = [
   ["rejected", 8],
   ["not judged", 10],
 ] as const;
+type Column = (typeof columns)[number][0];
+/** Left out first where there is no room for all. */
+const spare: readonly Column[] = ["ago", "every"];
+
+/** The columns that have room in `width`, and what is left for the units' ids. */
+interface DataTable {
+  readonly columns: readonly (typeof columns)[number][];
+  readonly idWidth: number;
+}
+
+function tableFor(view: FleetView, width: number): DataTable {
+  const needed = (kept: DataTable["columns"]): number => kept.reduce((sum, [, each]) => sum + 2 + each, 4);
+  const leastId = 6;
+  let kept: DataTable["columns"] = columns;
+  for (const name of spare) {
+    if (needed(kept) + leastId > width) kept = kept.filter(([each]) => each !== name);
+  }
+  const widest = Math.max(4, ...view.units.map(({ id }) => widthOf(visible(id))));
+  return { columns: kept, idWidth: Math.max(4, Math.min(14, width - needed(kept), widest)) };
+}
 
 /** How far each unit's readings can be relied on, those with something wrong first. */
 export function dataSheet(view: FleetView, width: number): Sheet {
-  const room = width - 4 - columns.reduce((sum, [, columnWidth]) => sum + 2 + columnWidth, 0);
-  const idWidth = Math.max(4, Math.min(14, room, Math.max(...view.units.map(({ id }) => widthOf(id)))));
+  const table = tableFor(view, width);
   const units = view.units
     .map((unit, place) => ({ unit, place, wrong: wrongs(unit) }))
     .toSorted((a, b) => b.wrong - a.wrong || a.place - b.place);
   const wrong = units.filter((one) => one.wrong > 0).length;
   const heading: Line = [
     blank(4),
-    span(padEnd("unit", idWidth), "dim"),
-    ...columns.map(([name, columnWidth]) => span(`  ${padStart(name, columnWidth)}`, "dim")),
+    span(padEnd("unit", table.idWidth), "dim"),
+    ...table.columns.map(([name, columnWidth]) => span(`  ${padStart(name, columnWidth)}`, "dim")),
   ];
   return {
     title: `Data quality of the fleet: amiss at ${wrong} of ${counted(view.units.length, "unit")}`,
     asOf: asOf(view),
     above: view.units.length === 0 ? [] : [heading],
-    groups: [{ heading: [], items: units.map(({ unit }) => item(unit, view, idWidth, width)) }],
+    groups: [{ heading: [], items: units.map(({ unit }) => item(unit, view, table, width)) }],
     none: "no unit in the fleet file",
   };
 }
@@ -53,26 +72,31 @@ function wrongs(unit: UnitView): number {
   return (unit.gaps?.spans.length ?? 0) + unit.log.late + unit.log.rejected > 0 ? 1 : 0;
 }
 
-function item(unit: UnitView, view: FleetView, idWidth: number, width: number): SheetItem {
+function item(
+  unit: UnitView,
+  view: FleetView,
+  { columns: shown, idWidth }: DataTable,
+  width: number,
+): SheetItem {
   const { log, lastReadingMs, intervalMs, gaps, quiet } = unit;
   const bad = wrongs(unit);
-  const cells = [
-    lastReadingMs === null ? "none" : when(lastReadingMs, view),
-    lastReadingMs === null ? "" : age(Math.max(0, view.clockMs - lastReadingMs)),
-    intervalMs === null ? "" : every(intervalMs),
-    gaps === undefined ? "" : String(gaps.spans.length),
-    String(log.late),
-    String(log.rejected),
-    unit.catchingUp ? catchingUpMark : String(quiet.length),
-  ];
+  const cells: Readonly<Record<Column, string>> = {
+    "last reading": lastReadingMs === null ? "none" : when(lastReadingMs, view),
+    ago: lastReadingMs === null ? "" : age(Math.max(0, view.clockMs - lastReadingMs)),
+    every: intervalMs === null ? "" : every(intervalMs),
+    gaps: gaps === undefined ? "" : String(gaps.spans.length),
+    late: String(log.late),
+    rejected: String(log.rejected),
+    "not judged": unit.catchingUp ? catchingUpMark : String(quiet.length),
+  };
   const first: Line = [
     blank(1),
     span(` ${bad >= 2 ? "!" : bad === 1 ? "·" : " "} `),
-    span(padEnd(truncate(unit.id, idWidth), idWidth), bad >= 2 ? "strong" : "plain"),
-    ...cells.map((cell, at): Span => span(`  ${padStart(cell, columns[at]?.[1] ?? 0)}`)),
+    span(padEnd(truncate(visible(unit.id), idWidth), idWidth), bad >= 2 ? "strong" : "plain"),
+    ...shown.map(([name, columnWidth]): Span => span(`  ${padStart(cells[name], columnWidth)}`)),
   ];
   const lines = details(unit, view).flatMap(([lead, text]) =>
-    paragraph(`${indent}${padEnd(lead, 12)} `, text, width),
+    paragraph(`${indent}${padEnd(lead, 12)} `, visible(text), width),
   );
   return { unit: unit.id, lines: [first, ...lines] };
 }

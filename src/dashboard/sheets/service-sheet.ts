@@ -1,10 +1,11 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
+import { visible } from "../../terms/text.ts";
 import { age, day, hour, minute } from "../../terms/time.ts";
 import { blank, ends, type Line, line, span } from "../line.ts";
 import { localDate, moment } from "../local-time.ts";
 import { begunWords } from "../saying/service-actions.ts";
 import { paragraph } from "../section.ts";
-import { padEnd, padStart, widthOf } from "../width.ts";
+import { padEnd, padStart, truncate, widthOf } from "../width.ts";
 import { alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { asOf, type Sheet, type SheetGroup, type SheetItem } from "./sheet.ts";
 
@@ -21,7 +22,10 @@ interface Due {
 
 /** What is begun, planned and due in the fleet, and prompts that stand. */
 export function serviceSheet(view: FleetView, width: number): Sheet {
-  const due = view.units.flatMap((unit) => dueAt(unit, view, width)).toSorted((a, b) => a.dueMs - b.dueMs);
+  const idWidth = Math.min(10, Math.max(4, ...view.units.map(({ id }) => widthOf(visible(id)))));
+  const due = view.units
+    .flatMap((unit) => dueAt(unit, view, idWidth, width))
+    .toSorted((a, b) => a.dueMs - b.dueMs);
   const group = (heading: string, items: readonly SheetItem[]): SheetGroup => ({
     heading: [line(` ${heading} (${items.length})`, "strong")],
     items,
@@ -54,7 +58,7 @@ export function serviceSheet(view: FleetView, width: number): Sheet {
   };
 }
 
-function dueAt(unit: UnitView, view: FleetView, width: number): readonly Due[] {
+function dueAt(unit: UnitView, view: FleetView, idWidth: number, width: number): readonly Due[] {
   const { upkeep } = unit;
   if (upkeep === undefined) return [];
   const date = (timeMs: number): string => localDate(timeMs, view.timezone);
@@ -65,7 +69,7 @@ function dueAt(unit: UnitView, view: FleetView, width: number): readonly Due[] {
     const { dueMs, everyMs, lastMs } = first;
     const last = lastMs === null ? "none on record" : `last ${date(lastMs)}`;
     const what = ones.map(({ work }) => work).join(", ");
-    return [{ dueMs, item: row(unit, dueMs, what, `every ${age(everyMs)}, ${last}`, view, width) }];
+    return [{ dueMs, item: row(unit, dueMs, what, `every ${age(everyMs)}, ${last}`, view, idWidth, width) }];
   });
   const { drift } = upkeep;
   if (drift === undefined) return works;
@@ -75,7 +79,7 @@ function dueAt(unit: UnitView, view: FleetView, width: number): readonly Due[] {
     ? `from ${date(earliestMs)} on, its end is open yet`
     : `between ${date(earliestMs)} and ${date(latestMs)}`;
   const how = `by fouling, ${within}; ${percent(growth)} so far, ${percent(growthPerDay)} a day`;
-  return [...works, { dueMs, item: row(unit, dueMs, "cleaning", how, view, width) }];
+  return [...works, { dueMs, item: row(unit, dueMs, "cleaning", how, view, idWidth, width) }];
 }
 
 /** To the day, below that to the hour or the minute: nobody plans a visit closer. */
@@ -95,6 +99,7 @@ function row(
   work: string,
   why: string,
   view: FleetView,
+  idWidth: number,
   width: number,
 ): SheetItem {
   const left = dueMs - view.clockMs;
@@ -103,7 +108,7 @@ function row(
   const start: Line = [
     blank(1),
     span(`${mark} ${padStart(localDate(dueMs, view.timezone), 6)}  ${padStart(when, 10)}  `),
-    span(unit.id, "strong"),
+    span(padEnd(truncate(visible(unit.id), idWidth), idWidth), "strong"),
     span(`  ${padEnd(work, 20)} `),
   ];
   const used = start.reduce((sum, piece) => sum + widthOf(piece.text), 0);
