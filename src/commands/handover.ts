@@ -25,7 +25,7 @@ import { must, onKeptState, speaker } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
 import { readKept } from "./read-kept.ts";
-import { renewedIn } from "./renewed.ts";
+import { renewedIn } from "../collector/read-history.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
 

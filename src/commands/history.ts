@@ -1,4 +1,4 @@
-import { type Heard, type Heard, hearing, hearing } from "../assess/heard.ts";
+import { type Heard, hearing } from "../assess/heard.ts";
 import { renewedIn } from "../collector/read-history.ts";
 import { readPerformance } from "../collector/read-performance.ts";
 import { fullTime } from "../dashboard/local-time.ts";
@@ -13,7 +13,6 @@ import { CannotWork, print } from "./context.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
-import { renewedIn } from "./renewed.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface HistoryOptions {

@@ -23,12 +23,16 @@ import { useTimeEntry } from "./use-time-entry.ts";
 
 const leastWidth = 60;
 const leastHeight = 15;
+/** Where a screen is read out nothing stands beside anything else. */
+const widestLinear = 120;
 
 export interface DashboardProps {
   readonly source: FleetSource;
   readonly theme: Theme;
   /** Who sits here, for what is said from this screen. */
   readonly by?: string;
+  /** The screen is read out: words alone, and drawn anew only where it matters. */
+  readonly linear?: boolean;
   /** `q` or Ctrl-C was pressed. */
   readonly onEnd: (how: "quit" | "SIGINT") => void;
   /** Ctrl-Z was pressed. */
@@ -44,6 +48,7 @@ export function Dashboard({
   source,
   theme,
   by = "",
+  linear = false,
   onEnd,
   onSetAside,
   onRedraw,
@@ -51,15 +56,16 @@ export function Dashboard({
 }: DashboardProps): ReactElement {
   const { suspendTerminal } = useApp();
   useEffect(() => onTerminal?.(suspendTerminal), [onTerminal, suspendTerminal]);
-  const { columns: width, rows: height } = useWindowSize();
-  const view = useFleetView(source);
-  const silentMs = useSilence(view);
+  const { columns, rows: height } = useWindowSize();
+  const width = linear ? Math.min(columns, widestLinear) : columns;
+  const view = useFleetView(source, linear);
+  const silentMs = useSilence(source, view);
   const [place, setPlace] = useState(firstPlace);
   const round = useRound();
   const { order, filter } = round;
   const fleet = useMemo(
-    () => roundLayout(filtered(view, filter), order, width),
-    [view, filter, order, width],
+    () => roundLayout(filtered(view, filter), order, width, linear),
+    [view, filter, order, width, linear],
   );
   const inRound = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
   // A unit that is looked at stays, whether or not the filter still leaves it.
@@ -155,7 +161,7 @@ export function Dashboard({
   const typed = entry.row ?? round.row;
   const last = typed === null ? saying.rows(width, height) : [typed];
   const shown = hasRoom ? [...rows.slice(0, rows.length - last.length), ...last] : rows;
-  return <Rows lines={shown} width={width} theme={theme} />;
+  return <Rows lines={shown} width={width} theme={theme} linear={linear} />;
 
   function showCharts(): void {
     const rows = unit?.chartRows ?? null;

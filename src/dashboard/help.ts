@@ -19,12 +19,12 @@ const keys = [
     "on a unit's screen: read every channel off at a mark; arrows left, right move it, m or Esc takes it away",
   ],
   ["n", "on a unit's screen: the charts go on with the clock again"],
-  ["1", "the round of units: this screen's beginning"],
-  ["2", "the alarms that stand, by how soon they must be answered, with what each brings under it"],
-  ["3", "the alarm history: + and - choose 8 h to 400 d, arrows left and right go back and forth in time"],
-  ["4", "service: what is begun, planned and due, and when fouling asks for a cleaning"],
-  ["5", "data quality: last readings, gaps, late and rejected rows, what is not trusted or not judged"],
-  ["/", "show only what holds the words you type: id, site, state, alarm; Esc shows all"],
+  ["1", "the round of units"],
+  ["2", "standing alarms, by how soon they must be answered"],
+  ["3", "alarm history; + and - choose 8 h to 400 d, left and right when"],
+  ["4", "service: what is begun, planned and due"],
+  ["5", "data quality: gaps, late and rejected rows, what is not trusted"],
+  ["/", "show only what holds the words that you type; Esc shows all"],
   ["o", "order of the round: worst first, by site, by name"],
   ["p", "how the alarms did over 8 h to 30 d, beside the standards' figures; + and - choose"],
   ["y", "on a unit's screen: acknowledge its alarms as they are shown"],
@@ -90,9 +90,6 @@ export function helpLines(view: FleetView, width: number): readonly Line[] {
     ...plain(
       "Silence is no proof of safety. Never restart a pump from afar on the strength of this screen: go and look.",
     ),
-    emptyLine,
-    line(" Keys", "strong"),
-    ...keys.flatMap(row),
     ...(view.replay === undefined
       ? []
       : [
@@ -101,6 +98,9 @@ export function helpLines(view: FleetView, width: number): readonly Line[] {
           ...replayKeys.flatMap(row),
           ...plain("Recorded logs are played through the rules in log time. Nothing on this screen is now."),
         ]),
+    emptyLine,
+    line(" Keys", "strong"),
+    ...keys.flatMap(row),
     emptyLine,
     line(" Marks", "strong"),
     ...marks.flatMap(row),

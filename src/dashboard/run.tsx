@@ -22,6 +22,8 @@ export async function runDashboard(
   { debug = false, by = "" }: { readonly debug?: boolean; readonly by?: string } = {},
 ): Promise<DashboardEnd> {
   const { stdin, stdout } = process;
+  // As Ink's own programs are told that a screen reader is used.
+  const linear = process.env.INK_SCREEN_READER === "true";
   let how: DashboardEnd | null = null;
   let suspend: SuspendTerminal | null = null;
   let handedOver = false;
@@ -73,6 +75,7 @@ export async function runDashboard(
   const dashboard = createElement(Dashboard, {
     source,
     by,
+    linear,
     theme: themeOf(process.env, stdout.getColorDepth(), process.platform),
     onEnd: end,
     onSetAside: setAside,
@@ -90,7 +93,7 @@ export async function runDashboard(
     exitOnCtrlC: false,
     maxFps: 60,
     incrementalRendering: true,
-    isScreenReaderEnabled: false,
+    isScreenReaderEnabled: linear,
   });
   process.on("uncaughtException", crash);
   // A terminal that is gone tells so by an error on either stream; writing the farewell may fail again.

@@ -1,7 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { hearing, hearing } from "../../src/assess/heard.ts";
+import { hearing } from "../../src/assess/heard.ts";
 import { alarm } from "../../src/commands/alarm.ts";
 import { record } from "../../src/commands/service.ts";
 import { openDatabase } from "../../src/store/database.ts";

@@ -2,6 +2,8 @@ import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { counted, matches } from "../../terms/text.ts";
 import { type FleetLayout, fleetLayout } from "../fleet-layout.ts";
 import { type Line, line } from "../line.ts";
+import { linearLayout } from "../linear/linear-layout.ts";
+import { worstFirst } from "../urgency.ts";
 import { unitWords } from "./filter.ts";
 import { listedLayout } from "./listed-layout.ts";
 import type { Order } from "./use-round.ts";
@@ -12,14 +14,22 @@ export function filtered(view: FleetView, filter: string): FleetView {
   return { ...view, units: view.units.filter((unit) => matches(filter, unitWords(unit))) };
 }
 
-/** The fleet's units in an order that a person chose, laid out for a screen `width` columns wide. */
-export function roundLayout(view: FleetView, order: Order, width: number): FleetLayout {
-  if (order === "worst") return fleetLayout(view, width);
+/**
+ * The fleet's units in an order that a person chose, laid out for a screen `width` columns wide; `linear` where it is
+ * to be read out.
+ */
+export function roundLayout(view: FleetView, order: Order, width: number, linear = false): FleetLayout {
   const byId = view.units.toSorted((a, b) => byName(a.id, b.id));
-  if (order === "name") return listedLayout(view, [{ title: null, units: byId }], width);
   const sites = [...Map.groupBy(byId, ({ site }) => site)].toSorted(([a], [b]) =>
     a === null || b === null ? Number(a === null) - Number(b === null) : byName(a, b),
   );
+  if (linear) {
+    const bySite = sites.flatMap(([, units]) => units);
+    const worst = worstFirst(view).map(({ unit }) => unit);
+    return linearLayout(view, { worst, site: bySite, name: byId }[order], width);
+  }
+  if (order === "worst") return fleetLayout(view, width);
+  if (order === "name") return listedLayout(view, [{ title: null, units: byId }], width);
   return listedLayout(
     view,
     sites.map(([site, units]) => ({ title: siteTitle(site, units), units })),

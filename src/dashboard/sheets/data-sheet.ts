@@ -123,7 +123,7 @@ function details(unit: UnitView, view: FleetView): readonly (readonly [lead: str
     ...(gaps === undefined || gaps.spans.length === 0 ? [] : [["gaps", gapWords(gaps, at)] as const]),
     ...log.newestRejected
       .slice(0, shownRejected)
-      .map(({ file, line, why }) => ["rejected", `${file}:${line} ${why}`] as const),
+      .map(({ file, line, why }) => ["rejected", `${nameOf(file)}:${line} ${why}`] as const),
     // Where nothing was read all lack the same.
     ...[...Map.groupBy(unit.lastReadingMs === null ? [] : unit.quiet, ({ why }) => why)].map(
       ([why, rules]) =>
@@ -133,6 +133,11 @@ function details(unit: UnitView, view: FleetView): readonly (readonly [lead: str
         ] as const,
     ),
   ];
+}
+
+/** A file's name without its folders, which the unit's screen tells. */
+function nameOf(path: string): string {
+  return path.split(/[/\\]/).at(-1) ?? path;
 }
 
 function gapWords(
