@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { type Heard, hearing } from "../assess/heard.ts";
+import { renewedIn } from "../collector/read-history.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitRead } from "../collector/share.ts";
 import { withLapses } from "../fleet/services.ts";
@@ -25,7 +26,6 @@ import { must, onKeptState, speaker } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
 import { readKept } from "./read-kept.ts";
-import { renewedIn } from "../collector/read-history.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
 

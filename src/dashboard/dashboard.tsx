@@ -72,9 +72,9 @@ export function Dashboard({
   const isThere = view.units.some(({ id }) => id === place.unit);
   const opened = isThere ? place.unit : inRound;
   const unitId = place.screen === "unit" ? opened : null;
-  const columns = chartColumns(width);
-  const points = columns * (theme.unicode ? 2 : 1);
-  const { past, take: takeInCharts } = usePast(source, unitId, view.clockMs, points, columns);
+  const strip = chartColumns(width);
+  const points = strip * (theme.unicode ? 2 : 1);
+  const { past, take: takeInCharts } = usePast(source, unitId, view.clockMs, points, strip);
   const unit = useMemo(() => {
     const shown = view.units.find((each) => each.id === unitId);
     if (shown === undefined) return null;

@@ -200,7 +200,9 @@ describe("data quality", () => {
   });
 
   test("tells what cannot be judged and why", () => {
-    expect(text).toContain("not judged   ozone in air: the log has no ozone-in-air column");
+    expect(text).toMatch(
+      /What cannot be judged, and why\n +ozone in air: the log has no ozone-in-air column\n +at 3 units: LM-01, LM-02, LM-03/,
+    );
   });
 });
 
@@ -315,6 +317,15 @@ describe("each of them", () => {
       expect(text).toContain("▸");
       expect(text).toMatch(/\d+ (above|below)/);
     }
+  });
+
+  test("moves nothing aside by marking what is chosen", () => {
+    const view = fleetView(3);
+    const plain = screen(dataSheet(view, 80), view, { height: 40, chosen: 0 });
+    const last = screen(dataSheet(view, 80), view, { height: 40, chosen: 3 });
+    const bare = (rows: typeof plain) => drawn(rows).map((row) => row.replace(/^./, " "));
+    expect(drawn(last).join("\n")).toMatch(/▸ +ozone in air: the log/);
+    expect(bare(last)).toEqual(bare(plain));
   });
 
   test("shows only what holds the words of the filter, in its text or in its unit's site", () => {

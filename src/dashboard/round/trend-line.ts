@@ -4,8 +4,8 @@ import { scaleOf } from "../indicator.ts";
 
 /** An odd number, so that the middle of a scale is the middle of a step. */
 const steps = ["▁", "▂", "▃", "▄", "▅", "▆", "▇"] as const;
-/** Without a scale of its own a trend is drawn over at least this share of its value, so that noise looks small. */
-const leastReach = 0.05;
+/** Without a scale of its own a trend is drawn over so much at least, so that noise looks small, kPa (house choice). */
+const leastReachKPa = 5;
 
 /** A unit's trend, a column a point, on the scale of its indicator; `width` columns with the newest at the right. */
 export function trendLine(
@@ -26,6 +26,6 @@ export function trendLine(
 function ownScale(values: TrendView["values"]): { readonly low: number; readonly high: number } {
   const known = values.filter((value) => value !== null);
   const [least, most] = [Math.min(...known), Math.max(...known)];
-  const spare = Math.max(0, leastReach * Math.max(Math.abs(least), Math.abs(most), 1) - (most - least)) / 2;
+  const spare = Math.max(0, leastReachKPa - (most - least)) / 2;
   return { low: least - spare, high: most + spare };
 }

@@ -1,7 +1,7 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { counted, visible } from "../../terms/text.ts";
 import { age, second } from "../../terms/time.ts";
-import { blank, type Line, type Span, span } from "../line.ts";
+import { blank, type Line, line, type Span, span } from "../line.ts";
 import { clockTime, moment } from "../local-time.ts";
 import { paragraph } from "../section.ts";
 import { padEnd, padStart, truncate, widthOf } from "../width.ts";
@@ -60,7 +60,10 @@ export function dataSheet(view: FleetView, width: number): Sheet {
     title: `Data quality of the fleet: amiss at ${wrong} of ${counted(view.units.length, "unit")}`,
     asOf: asOf(view),
     above: view.units.length === 0 ? [] : [heading],
-    groups: [{ heading: [], items: units.map(({ unit }) => item(unit, view, table, width)) }],
+    groups: [
+      { heading: [], items: units.map(({ unit }) => item(unit, view, table, width)) },
+      { heading: [line(" What cannot be judged, and why", "strong")], items: notJudged(view, width) },
+    ],
     none: "no unit in the fleet file",
   };
 }
@@ -123,16 +126,30 @@ function details(unit: UnitView, view: FleetView): readonly (readonly [lead: str
     ...(gaps === undefined || gaps.spans.length === 0 ? [] : [["gaps", gapWords(gaps, at)] as const]),
     ...log.newestRejected
       .slice(0, shownRejected)
-      .map(({ file, line, why }) => ["rejected", `${nameOf(file)}:${line} ${why}`] as const),
-    // Where nothing was read all lack the same.
-    ...[...Map.groupBy(unit.lastReadingMs === null ? [] : unit.quiet, ({ why }) => why)].map(
-      ([why, rules]) =>
-        [
-          "not judged",
-          `${rules.map(({ alarm }) => alarmWords(alarm).toLowerCase()).join(", ")}: ${why}`,
-        ] as const,
-    ),
+      .map(({ file, line: row, why }) => ["rejected", `${nameOf(file)}:${row} ${why}`] as const),
   ];
+}
+
+/** Each reason for which alarms cannot be judged, those of most units first. Where nothing was read all lack the same. */
+function notJudged(view: FleetView, width: number): readonly SheetItem[] {
+  const units = new Map<string, string[]>();
+  for (const { id, lastReadingMs, quiet } of view.units) {
+    if (lastReadingMs === null) continue;
+    for (const [why, rules] of Map.groupBy(quiet, (one) => one.why)) {
+      const alarms = rules.map(({ alarm }) => alarmWords(alarm).toLowerCase()).join(", ");
+      const reason = `${alarms}: ${why}`;
+      units.set(reason, [...(units.get(reason) ?? []), id]);
+    }
+  }
+  return [...units]
+    .toSorted(([, a], [, b]) => b.length - a.length)
+    .map(([reason, ids]) => ({
+      unit: null,
+      lines: [
+        ...paragraph("   ", visible(reason), width),
+        ...paragraph("     ", `at ${counted(ids.length, "unit")}: ${ids.map(visible).join(", ")}`, width),
+      ],
+    }));
 }
 
 /** A file's name without its folders, which the unit's screen tells. */

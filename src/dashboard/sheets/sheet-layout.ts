@@ -70,7 +70,9 @@ export function rowsSeen(
   height: number,
 ): readonly Line[] {
   const at = places[chosen]?.first;
-  return rows
-    .slice(top, top + height)
-    .map((content, row) => (top + row === at ? [span("▸", "strong"), ...content.slice(1)] : content));
+  return rows.slice(top, top + height).map((content, row) => (top + row === at ? marked(content) : content));
+}
+
+function marked([first = span(" "), ...rest]: Line): Line {
+  return [span("▸", "strong"), { text: first.text.slice(1), style: first.style }, ...rest];
 }

@@ -14,6 +14,8 @@ interface Wanted {
   readonly period: number;
   readonly back: number;
   readonly filter: string;
+  /** Of a replay, its time to the minute: it may leap. */
+  readonly minute: number | null;
 }
 
 /** The alarm history of a time, page by page as `wantMore` asks for it. */
@@ -27,7 +29,7 @@ export function useAlarmHistory(
   const down = useRef(goesDown);
   down.current = goesDown;
   const isOpen = wanted !== null;
-  const { period = 0, back = 0, filter = "" } = wanted ?? {};
+  const { period = 0, back = 0, filter = "", minute = null } = wanted ?? {};
 
   const ask = async (
     until: number,
@@ -63,7 +65,6 @@ export function useAlarmHistory(
     if (!isOpen) return;
     let again: NodeJS.Timeout | undefined;
     let isOver = false;
-    setShown(nothing);
     const read = async (): Promise<void> => {
       const { ms } = periods[period] ?? periods[0];
       const until = source.current().clockMs - back * ms;
@@ -80,7 +81,7 @@ export function useAlarmHistory(
       asking.current++;
       clearTimeout(again);
     };
-  }, [source, isOpen, period, back, filter]);
+  }, [source, isOpen, period, back, filter, minute]);
 
   const isAsking = useRef(false);
   const wantMore = (): void => {

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from "react";
 import type { FleetView } from "../../collector/fleet-view.ts";
+import { minute } from "../../terms/time.ts";
 import type { Command } from "../keys.ts";
 import type { Line } from "../line.ts";
 import type { Place } from "../navigation.ts";
@@ -46,9 +47,10 @@ export function useSheets(
   /** Several keys may come before anything is drawn. */
   const latest = useRef(place);
   const isSeen = place !== null && !place.covered;
+  const replayed = view.replay === undefined ? null : Math.floor(view.clockMs / minute);
   const past = useAlarmHistory(
     source,
-    place?.kind === "history" ? { period: place.period, back: place.back, filter } : null,
+    place?.kind === "history" ? { period: place.period, back: place.back, filter, minute: replayed } : null,
     (place?.chosen ?? 0) > 0,
   );
   const { entries, more, sinceMs, untilMs, problem } = past;
