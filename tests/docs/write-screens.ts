@@ -14,7 +14,7 @@ const docs = new URL("../../docs/", import.meta.url);
 const ponds = "/tmp/ponds";
 const named: Readonly<Record<string, string>> = { enter: "\r", tab: "\t" };
 const stillMs = 400;
-const patienceMs = 10_000;
+const patienceMs = 60_000;
 
 /** The rows that the program shows after these keys. */
 async function screenOf(said: string): Promise<readonly string[]> {
@@ -23,7 +23,7 @@ async function screenOf(said: string): Promise<readonly string[]> {
   const program = new URL("../../dist/launch.js", import.meta.url).pathname;
   const session = startInTerminal(node, [program, ...args.split(" ")], { cwd: ponds });
   try {
-    await session.shows("q quits");
+    await session.shows("q quits", patienceMs);
     for (const key of keys) {
       if (key.startsWith("rows ")) continue;
       session.type(named[key] ?? key);
@@ -43,7 +43,7 @@ async function isStill(text: () => string): Promise<void> {
   for (let waitedMs = 0; waitedMs < patienceMs; waitedMs += stillMs) {
     const before = text();
     await wait(stillMs);
-    if (text() === before) return;
+    if (text() === before && !text().includes("going to")) return;
   }
   throw new Error(`the screen does not come to rest:\n${text()}`);
 }
