@@ -41,6 +41,9 @@ export function matches(filter: string, text: string): boolean {
   return wanted.every((word) => held.includes(word));
 }
 
+const nonAscii = /[^\0-\x7f]/;
+
 function plain(text: string): string {
+  if (!nonAscii.test(text)) return text.toLowerCase();
   return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 }

@@ -226,6 +226,7 @@ describe("alarm history", () => {
     sinceMs: nightMs - day,
     untilMs: nightMs,
     problem: null,
+    isReading: false,
     ...over,
   });
   const entries = [
@@ -258,6 +259,9 @@ describe("alarm history", () => {
 
   test("says that it is being read, why it cannot be, and that nothing is kept", () => {
     expect(textOf(historySheet(shown(null), 0, 1, view, 80), view)).toContain("reading the alarm history");
+    expect(textOf(historySheet(shown(entries, { isReading: true }), 0, 1, view, 80), view)).toContain(
+      "reading …",
+    );
     const broken = shown([], { problem: "main.db: it is damaged" });
     expect(textOf(historySheet(broken, 0, 1, view, 80), view)).toContain(
       "cannot be read: main.db: it is damaged",

@@ -9,7 +9,7 @@ import { alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import type { Sheet, SheetGroup, SheetItem } from "./sheet.ts";
 
 /** What is at hand of the alarm history. */
-export interface HistoryShown {
+export interface HistoryAnswer {
   /** Newest first; null until the first answer. */
   readonly entries: readonly HistoryEntry[] | null;
   readonly more: boolean;
@@ -18,6 +18,11 @@ export interface HistoryShown {
   readonly untilMs: number;
   /** Why it cannot be read. */
   readonly problem: string | null;
+}
+
+export interface HistoryShown extends HistoryAnswer {
+  /** It is what was wanted before: what is wanted now is being read. */
+  readonly isReading: boolean;
 }
 
 const eventWidth = 16;
@@ -31,7 +36,7 @@ export function historySheet(
   view: FleetView,
   width: number,
 ): Sheet {
-  const { entries, more, sinceMs, untilMs, problem } = shown;
+  const { entries, more, sinceMs, untilMs, problem, isReading } = shown;
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   const idWidth = Math.min(14, Math.max(4, ...(entries ?? []).map(({ unit }) => widthOf(unit))));
   const days = new Map<string, SheetItem[]>();
@@ -46,7 +51,7 @@ export function historySheet(
   );
   return {
     title: "Alarm history of the fleet",
-    asOf: `${at(sinceMs)} to ${at(untilMs)}`,
+    asOf: isReading ? "reading …" : `${at(sinceMs)} to ${at(untilMs)}`,
     above: [
       [span(" length "), ...periodChoice(periods, period)],
       ...(problem === null ? [] : paragraph("   ", `the alarm history cannot be read: ${problem}`, width)),

@@ -3,7 +3,7 @@ import type { HistoryEntry } from "../../collector/history-page.ts";
 import { second } from "../../terms/time.ts";
 import { periods } from "../period.ts";
 import type { FleetSource } from "../source.ts";
-import type { HistoryShown } from "./history-sheet.ts";
+import type { HistoryAnswer, HistoryShown } from "./history-sheet.ts";
 
 const pageRows = 200;
 /** The newest page is read anew so long after each answer, while nobody has gone down in it. */
@@ -24,18 +24,21 @@ export function useAlarmHistory(
   wanted: Wanted | null,
   goesDown: boolean,
 ): HistoryShown & { readonly wantMore: () => void } {
-  const [shown, setShown] = useState<HistoryShown>(nothing);
+  const [kept, setShown] = useState<Kept>({ ...nothing, of: "" });
   const asking = useRef(0);
   const down = useRef(goesDown);
   down.current = goesDown;
   const isOpen = wanted !== null;
   const { period = 0, back = 0, filter = "", minute = null } = wanted ?? {};
+  const of = `${period} ${back} ${filter}`;
+  /** What is shown until the answer comes says so. */
+  const shown: HistoryShown = { ...kept, isReading: kept.of !== of };
 
   const ask = async (
     until: number,
     before: readonly HistoryEntry[],
     mine: number,
-  ): Promise<HistoryShown | null> => {
+  ): Promise<HistoryAnswer | null> => {
     const { ms } = periods[period] ?? periods[0];
     const sinceMs = until - ms;
     const sites = Object.fromEntries(source.current().units.map(({ id, site }) => [id, site ?? ""]));
@@ -71,7 +74,7 @@ export function useAlarmHistory(
       if (!down.current) {
         const answer = await ask(until, [], ++asking.current);
         if (isOver) return;
-        if (answer !== null) setShown(answer);
+        if (answer !== null) setShown({ ...answer, of });
       }
       if (back === 0) again = setTimeout(read, readAgainMs);
     };
@@ -85,14 +88,19 @@ export function useAlarmHistory(
 
   const isAsking = useRef(false);
   const wantMore = (): void => {
-    if (!shown.more || isAsking.current || shown.entries === null) return;
+    if (!shown.more || shown.isReading || isAsking.current || shown.entries === null) return;
     isAsking.current = true;
     void ask(shown.untilMs, shown.entries, ++asking.current).then((answer) => {
       isAsking.current = false;
-      if (answer !== null) setShown(answer);
+      if (answer !== null) setShown({ ...answer, of });
     });
   };
   return { ...shown, wantMore };
 }
 
-const nothing: HistoryShown = { entries: null, more: false, sinceMs: 0, untilMs: 0, problem: null };
+/** What is at hand, and of which wish. */
+interface Kept extends HistoryAnswer {
+  readonly of: string;
+}
+
+const nothing: HistoryAnswer = { entries: null, more: false, sinceMs: 0, untilMs: 0, problem: null };

@@ -53,7 +53,7 @@ export function useSheets(
     place?.kind === "history" ? { period: place.period, back: place.back, filter, minute: replayed } : null,
     (place?.chosen ?? 0) > 0,
   );
-  const { entries, more, sinceMs, untilMs, problem } = past;
+  const { entries, more, sinceMs, untilMs, problem, isReading } = past;
   const kind = place?.kind ?? null;
   const period = place?.period ?? 0;
   const chosenEntry = kind === "history" ? (place?.chosen ?? 0) : 0;
@@ -63,8 +63,27 @@ export function useSheets(
     if (kind === "standing") return standingSheet(view, textWidth);
     if (kind === "service") return serviceSheet(view, textWidth);
     if (kind === "data") return dataSheet(view, textWidth);
-    return historySheet({ entries, more, sinceMs, untilMs, problem }, chosenEntry, period, view, textWidth);
-  }, [isSeen, kind, view, textWidth, entries, more, sinceMs, untilMs, problem, chosenEntry, period]);
+    return historySheet(
+      { entries, more, sinceMs, untilMs, problem, isReading },
+      chosenEntry,
+      period,
+      view,
+      textWidth,
+    );
+  }, [
+    isSeen,
+    kind,
+    view,
+    textWidth,
+    entries,
+    more,
+    sinceMs,
+    untilMs,
+    problem,
+    isReading,
+    chosenEntry,
+    period,
+  ]);
   const layout = useMemo(() => {
     if (sheet === null) return none;
     const sites = new Map(view.units.map(({ id, site }) => [id, site ?? ""]));
