@@ -5,7 +5,7 @@ import { linearText } from "../../src/dashboard/linear/linear-text.ts";
 import { roundLayout } from "../../src/dashboard/round/round-layout.ts";
 import { standingSheet } from "../../src/dashboard/sheets/standing-sheet.ts";
 import { unitLayout } from "../../src/dashboard/unit-screen.ts";
-import { fleetView, history, lostPrime, nightMs, reading, unit } from "./fixture.ts";
+import { fleetView, history, lostPrime, nightMs, reading, shownPast, unit } from "./fixture.ts";
 
 const drawing = /[\u2500-\u25ff\u2800-\u28ff·≈↑◇…]/;
 
@@ -43,7 +43,7 @@ describe("a screen that is read out", () => {
 
   test("draws nothing anywhere: no mark, scale or chart on a unit's screen or in a list either", () => {
     const past = history(view, "LM-03", nightMs - 4 * 3_600_000, nightMs, 100);
-    const screen = unitLayout(lostPrime, view, past, 2, 0, true, 100, 40);
+    const screen = unitLayout(lostPrime, view, shownPast(past), 0, true, 100, 40);
     const rows = [
       ...screen.head,
       ...screen.lines,
