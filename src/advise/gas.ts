@@ -13,7 +13,8 @@ export const gasAdvice = {
       "the feed was set higher and nobody recorded it",
     ],
     actions: [
-      "Plan a cleaning before the date that the alarm names, and take the cleaner along; where the last one did not help, look at the gas line and its check valve first",
+      "Plan a cleaning before the date that the alarm names, and take the cleaner along",
+      "Where the last cleaning did not help, look at the gas line and its check valve first",
       cleanGenerator,
       "Record the cleaning: the trend begins anew from it",
     ],

@@ -4,7 +4,7 @@ import { cleanup } from "ink-testing-library";
 import { afterEach, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
 import { readWithinMs } from "../../src/dashboard/saying/use-saying.ts";
-import { key, openedOn, passTime } from "./opened.tsx";
+import { key, openedOn, passTime, stopTime } from "./opened.tsx";
 import { keptFleet, peopleSource } from "./people.ts";
 
 afterEach(() => {
@@ -76,6 +76,7 @@ test("some hundred keys and pastes at random never say what nobody confirmed", {
   const source = peopleSource({ ...view, units: view.units.slice(2, 3) });
   const { type, screen, shows } = openedOn(source);
   await shows("LM-03");
+  stopTime();
   const asked = (): string | null => (/ c {2}confirms it/.test(screen()) ? screen() : null);
   let confirmed = 0;
   let readable = false;

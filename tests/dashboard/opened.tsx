@@ -23,11 +23,19 @@ export const key = {
 
 const now = performance.now.bind(performance);
 let passedMs = 0;
+let clock = now;
 
 /** Lets the time pass by which it is told whether a person can have read something. */
 export function passTime(ms: number): void {
   passedMs += ms;
-  vi.spyOn(performance, "now").mockImplementation(() => now() + passedMs);
+  vi.spyOn(performance, "now").mockImplementation(() => clock() + passedMs);
+}
+
+/** From here on only `passTime` lets that time pass, however slow the machine is. */
+export function stopTime(): void {
+  const stoppedMs = now();
+  clock = () => stoppedMs;
+  passTime(0);
 }
 
 /** The dashboard over a source whose view is set by hand, used by Ann. */

@@ -74,7 +74,7 @@ describe("the views of the fleet", () => {
       ["o", /Standing alarms/],
       ["\t", /Standing/],
     );
-    await steps(["?", /standing alarms, by how soon/], [key.esc, /Standing alarms/], [key.esc, /needed:/]);
+    await steps(["?", /arrows up, down/], [key.esc, /Standing alarms/], [key.esc, /needed:/]);
     expect(screen()).not.toContain("by site");
   });
 });
