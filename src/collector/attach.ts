@@ -1,7 +1,9 @@
 import { connect } from "node:net";
+import type { Fleet } from "../fleet/unit.ts";
 import { second } from "../terms/time.ts";
+import type { FleetView } from "./fleet-view.ts";
 import { socketLink } from "./link.ts";
-import { socketPath } from "./serve.ts";
+import { socketPath, tooLong } from "./serve.ts";
 import { firstView, type ViewThread } from "./view-thread.ts";
 
 /** A collector that runs sends a new console its first view at once; one that was stopped never does. */
@@ -22,4 +24,13 @@ export async function attach(folder: string): Promise<ViewThread | undefined> {
   } finally {
     clearTimeout(tooLate);
   }
+}
+
+/** Whether nobody is notified of a fleet, by who collects on its state folder; undefined where that cannot be told. */
+export async function unnotifiedOn({ notify }: Fleet, folder: string): Promise<FleetView["unnotified"]> {
+  if (notify === undefined || tooLong(folder) !== null) return undefined;
+  const collector = await attach(folder);
+  const view = collector?.current();
+  await collector?.close();
+  return view === undefined ? { sinceMs: null } : view.unnotified;
 }

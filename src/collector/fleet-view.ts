@@ -29,6 +29,11 @@ export interface FleetView {
   readonly replay?: ReplayView;
   /** Reading what is there already; absent once everything has been read. */
   readonly catchingUp?: Progress;
+  /**
+   * The fleet file has ways to notify, and no `collect` runs that would; since when at the latest, null where that is
+   * not known. Absent where somebody is notified, or nobody is to be.
+   */
+  readonly unnotified?: { readonly sinceMs: number | null };
   /** Things about the whole fleet that a person should know, in one line each. */
   readonly notices: readonly string[];
   readonly units: readonly UnitView[];

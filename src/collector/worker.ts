@@ -4,6 +4,7 @@ import { type Notifying, startNotifying, statusNotices } from "../notify/notifyi
 import { visible } from "../terms/text.ts";
 import { startAnswering } from "./answering.ts";
 import { type Collector, startCollector } from "./collector.ts";
+import type { FleetView } from "./fleet-view.ts";
 import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
 import { type Serving, serve, tooLong } from "./serve.ts";
@@ -30,10 +31,13 @@ else await collect(undefined, asked ? asked.problem : null);
 async function collect(keeping: Keeping | undefined, unkept: string | null): Promise<void> {
   let serving: Serving | undefined;
   let notifying: Notifying | undefined;
+  const startedMs = Date.now();
   let going = false;
 
+  let unnotified: FleetView["unnotified"];
+  const shown = (): FleetView => ({ ...collector.view(), ...(unnotified && { unnotified }) });
   const times = startViewTimes(() => {
-    const view = collector.view();
+    const view = shown();
     notifying?.look(view);
     post({ kind: "view", view });
     serving?.send(view);
@@ -48,6 +52,9 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     if (keeping !== undefined && start.keep?.kind === "collect" && fleet.notify !== undefined) {
       notifying = startNotifying({ fleet, db: keeping.db, now: Date.now, onStatus: () => onChange(true) });
     } else notifying = undefined;
+    const somebodyShould = start.keep !== undefined && fleet.notify !== undefined;
+    unnotified =
+      somebodyShould && notifying === undefined ? { sinceMs: keeping?.sinceMs ?? startedMs } : undefined;
     return startCollector(
       { ...start, fleet, ...(start.keep && { kind: start.keep.kind }) },
       { onChange, onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }) },
@@ -58,7 +65,7 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     notifying === undefined ? [] : statusNotices(notifying.status(), Date.now());
   let collector = await begin(start.fleet);
   if (keeping !== undefined && long === null) {
-    serving = await serve(keeping.folder, keeping.fileMode, () => collector.view(), answering).catch(
+    serving = await serve(keeping.folder, keeping.fileMode, shown, answering).catch(
       (error: unknown) => {
         notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
         return undefined;

@@ -1,3 +1,4 @@
+import { unnotifiedOn } from "../collector/attach.ts";
 import { readOnce } from "../collector/read-once.ts";
 import { parseInstant } from "../fleet/instant.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
@@ -29,7 +30,8 @@ export async function check(fleetPath: string | undefined, options: CheckOptions
   const read = await withProgress((onProgress) =>
     readOnce(fleet, { toMs: at, clockMs: at, services, kept: kept.units, onProgress }),
   );
-  const view = viewOf(fleet, read, at, folder);
+  const unnotified = options.at === undefined ? await unnotifiedOn(fleet, folder) : undefined;
+  const view = { ...viewOf(fleet, read, at, folder), ...(unnotified && { unnotified }) };
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
   if (options.line) print(statusLine(view));

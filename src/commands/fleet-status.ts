@@ -2,6 +2,7 @@ import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import type { FleetRead } from "../collector/read-once.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
+import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
@@ -41,11 +42,13 @@ export function worstOf(found: readonly Priority[]): Exclude<Priority, "prompt">
 export function statusLines(view: FleetView): string[] {
   const { timezone, clockMs } = view;
   const ranked = worstFirst(view);
+  const unnotified = unnotifiedWords(view);
   const count = (...which: string[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
   const lines = [
     `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${counted(view.units.length, "unit")}`,
     `someone is needed now at ${count("now")}, soon at ${count("soon")}, at the next visit at ` +
       `${count("next visit", "planned work")}; quiet ${count("quiet", "set aside")}`,
+    ...(unnotified === null ? [] : [`! ${unnotified}`]),
     ...view.notices.map((notice) => `! ${visible(notice)}`),
   ];
   for (const { unit } of ranked) {

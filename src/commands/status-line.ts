@@ -19,7 +19,8 @@ export function statusLine(view: FleetView): string {
   const counts = `: ${countsOf(view.units).join(", ")}`;
   const named = worstWords(view);
   const old = oldWords(view);
-  for (const end of [named + old, named]) {
+  const mute = view.unnotified === undefined ? "" : " · nobody notified";
+  for (const end of [named + old + mute, named + mute, named]) {
     const room = widest - widthOf(counts + end);
     if (room >= Math.min(leastOfName, widthOf(fleet))) return truncate(fleet, room) + counts + end;
   }

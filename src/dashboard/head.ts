@@ -4,6 +4,7 @@ import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line
 import { fullTime } from "./local-time.ts";
 import { progressText } from "./progress-text.ts";
 import { replayLine } from "./replay-line.ts";
+import { unnotifiedWords } from "./unnotified.ts";
 import { type Urgency, urgencyOf } from "./urgency.ts";
 import { catchingUpMark, priorityMark } from "./words.ts";
 
@@ -19,6 +20,8 @@ export function headLines(view: FleetView, silentMs: number, width: number): rea
   }
   if (view.replay !== undefined) lines.push(replayLine(view.replay, view, width));
   if (view.catchingUp !== undefined) lines.push(progressLine(view.catchingUp, width));
+  const unnotified = unnotifiedWords(view);
+  if (unnotified !== null) lines.push(line(` ${unnotified} `, "selected"));
   if (silentMs > 0)
     lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));
   return lines;

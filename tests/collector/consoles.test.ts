@@ -14,6 +14,7 @@ import type { OpenConsole } from "../../src/collector/open.ts";
 import { loadFleet } from "../../src/commands/load-fleet.ts";
 import { readDatabase } from "../../src/store/database.ts";
 import { eventsIn } from "../../src/store/events.ts";
+import { called } from "../support/called.ts";
 
 // The thread of a console runs the built program.
 const built = new URL("../../dist/collector/open.js", import.meta.url).href;
@@ -70,6 +71,11 @@ async function console_(fleetPath: string, state: string): Promise<OpenConsole> 
   return opened;
 }
 
+/** Adds a way to notify to a fleet file. */
+function notifies(fleet: string): void {
+  appendFileSync(fleet, "notify: { ways: { phone: { command: [true] } } }\n");
+}
+
 const acknowledge = (view: FleetView, by: string): Said[] =>
   view.units[0].alarms.map(({ alarm, raisedMs }) => ({
     kind: "word",
@@ -115,6 +121,22 @@ describe("consoles and a collector on one state folder", { timeout: 40_000 }, ()
     appendFileSync(log, `${time},9.2,45,-12,86,30,on\n`);
     await within(takeOverMs, () => expect(ann.current().units[0].lastReadingMs).toBe(Date.parse(time)));
     expect(ann.current().notices).toEqual([]);
+  });
+
+  it("say that nobody is notified until a collect runs, which check says too", async () => {
+    const { fleet, state } = folderWithAlarm();
+    notifies(fleet);
+    const check = async () => (await called(["check", fleet, "--state", state])).stdout;
+    const none = "! nobody is notified: no `collect` runs";
+    expect(await check()).toContain(`${none}\n`);
+    const ann = await console_(fleet, state);
+    const beganMs = ann.current().collector?.sinceMs;
+    expect(ann.current().unnotified).toEqual({ sinceMs: beganMs });
+    expect(await check()).toContain(`${none}, since `);
+    const { child } = await collector(fleet, state);
+    await within(takeOverMs, () => expect(ann.current().collector?.pid).toBe(child.pid));
+    expect(ann.current().unnotified).toBeUndefined();
+    expect(await check()).not.toContain("nobody is notified");
   });
 
   it("let go while set aside, so that another takes over, and attach to that one afterwards", async () => {

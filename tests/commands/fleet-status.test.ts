@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { statusLines } from "../../src/commands/fleet-status.ts";
-import { fleetView, unit } from "../dashboard/fixture.ts";
+import { statusLine } from "../../src/commands/status-line.ts";
+import { fleetView, nightMs, unit } from "../dashboard/fixture.ts";
 
 test("a status ends with the baselines that somebody should answer for, and how many are provisional", () => {
   const units = [
@@ -16,4 +17,14 @@ test("a status ends with the baselines that somebody should answer for, and how 
     "provisional baselines, that nobody has confirmed: 2 of 4",
   ]);
   expect(statusLines(fleetView(0, { units: [unit("LM-01")] })).at(-1)).toContain("quiet");
+});
+
+test("a status says that nobody is notified where no collect runs, and since when", () => {
+  const view = fleetView(1, { unnotified: { sinceMs: nightMs - 3_600_000 } });
+  expect(statusLines(view)).toContain("! nobody is notified: no `collect` runs, since 02:12 at the latest");
+  expect(statusLines({ ...view, unnotified: { sinceMs: null } })).toContain(
+    "! nobody is notified: no `collect` runs",
+  );
+  expect(statusLine(view)).toMatch(/ · nobody notified$/);
+  expect([...statusLines(fleetView(1)), statusLine(fleetView(1))].join()).not.toContain("notified");
 });

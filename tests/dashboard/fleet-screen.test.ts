@@ -2,6 +2,9 @@ import { describe, expect, test } from "vitest";
 import type { FleetView } from "../../src/collector/fleet-view.ts";
 import { fleetLayout } from "../../src/dashboard/fleet-layout.ts";
 import { fleetScreen } from "../../src/dashboard/fleet-screen.ts";
+import { helpLines } from "../../src/dashboard/help.ts";
+import { helpScreen } from "../../src/dashboard/help-screen.ts";
+import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
 import { worstFirst } from "../../src/dashboard/urgency.ts";
 import { drawn, widths } from "./draw.ts";
 import { alarm, fleetView, healthyReadings, nightMs, reading, unit } from "./fixture.ts";
@@ -181,4 +184,13 @@ test("readings that are missing are a dash, not a zero", () => {
     units: [unit("LM-01", { readings: [reading("motor_current", null), reading("ozone", null)] })],
   });
   expect(text(view)).toMatch(/LM-01 ≈ running +– /);
+});
+
+test("every screen says that nobody is notified where no collect runs", () => {
+  const view = fleetView(3, { unnotified: { sinceMs: nightMs - 3_600_000 } });
+  const said = " nobody is notified: no `collect` runs, since 02:12 at the latest";
+  expect(drawn(screen(view))).toContain(said);
+  const layout = unitLayout(view.units[0], view, null, 0, 0, true, 80, 24);
+  expect(drawn(unitScreen(layout, view, 0, 80, 24))).toContain(said);
+  expect(drawn(helpScreen(helpLines(view, 80), view, 0, 0, 80, 24))).toContain(said);
 });
