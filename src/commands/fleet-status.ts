@@ -1,9 +1,17 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import type { FleetRead } from "../collector/read-once.ts";
-import { fullTime } from "../dashboard/local-time.ts";
+import { fullTime, moment } from "../dashboard/local-time.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
+import { asideBy, stateWords } from "../dashboard/state-words.ts";
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
-import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
+import {
+  isActive,
+  needsNothing,
+  openAlarms,
+  type RankedUnit,
+  type Urgency,
+  worstFirst,
+} from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
@@ -43,11 +51,10 @@ export function statusLines(view: FleetView): string[] {
   const { timezone, clockMs } = view;
   const ranked = worstFirst(view);
   const unnotified = unnotifiedWords(view);
-  const count = (...which: string[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const at = (timeMs: number): string => moment(timeMs, clockMs, timezone);
   const lines = [
     `${visible(view.fleet)}, ${fullTime(clockMs, timezone)}: ${counted(view.units.length, "unit")}`,
-    `someone is needed now at ${count("now")}, soon at ${count("soon")}, at the next visit at ` +
-      `${count("next visit", "planned work")}; quiet ${count("quiet", "set aside")}`,
+    countsLine(ranked),
     ...(unnotified === null ? [] : [`! ${unnotified}`]),
     ...view.notices.map((notice) => `! ${visible(notice)}`),
   ];
@@ -57,7 +64,7 @@ export function statusLines(view: FleetView): string[] {
     for (const open of openAlarms(unit)) {
       const { priority, alarm, sinceMs, state, message, guidance } = open;
       const now = nowText(open, unit, view.display);
-      const told = state === "active-unacknowledged" ? "" : ` (${state})`;
+      const told = state === "active-unacknowledged" ? "" : ` (${visible(stateWords(open, at))})`;
       lines.push(
         "",
         `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
@@ -67,7 +74,9 @@ export function statusLines(view: FleetView): string[] {
       );
     }
   }
-  const quiet = ranked.filter(({ urgency }) => urgency === "quiet" || urgency === "set aside");
+  const aside = ranked.flatMap(({ unit }) => asideLines(unit, at));
+  if (aside.length > 0) lines.push("", ...aside);
+  const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
   for (const { unit } of quiet) {
@@ -76,6 +85,40 @@ export function statusLines(view: FleetView): string[] {
     );
   }
   return [...lines, ...baselineLines(view.units)];
+}
+
+/** How many units need someone, by how soon; only what is not 0. */
+function countsLine(ranked: readonly RankedUnit[]): string {
+  const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const joined = (
+    counts: readonly (readonly [number, string])[],
+    write: (n: number, what: string) => string,
+  ) => counts.filter(([number]) => number > 0).map(([number, what]) => write(number, what));
+  const needed = joined(
+    [
+      [count("now"), "now"],
+      [count("soon"), "soon"],
+      [count("next visit", "planned work"), "at the next visit"],
+    ],
+    (number, when) => `${when} at ${number}`,
+  );
+  const others = joined(
+    [
+      [count("set aside"), "set aside"],
+      [count("quiet", "catching up"), "quiet"],
+    ],
+    (number, what) => `${number} ${what}`,
+  );
+  const who = needed.length === 0 ? "nobody is needed" : `someone is needed ${needed.join(", ")}`;
+  return [who, ...(others.length === 0 ? [] : [others.join(", ")])].join("; ");
+}
+
+/** A unit's alarms that are set aside, a row each. */
+function asideLines(unit: UnitView, at: (timeMs: number) => string): string[] {
+  const open = openAlarms(unit);
+  return unit.alarms
+    .filter((alarm) => !open.includes(alarm))
+    .map((alarm) => visible(`set aside  ${unit.id}  ${alarmWords(alarm.alarm)} ${asideBy(alarm, unit, at)}`));
 }
 
 /** Baselines that somebody should answer for, and how many nobody has confirmed. */

@@ -1,6 +1,6 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { moment } from "../dashboard/local-time.ts";
-import { isActive } from "../dashboard/urgency.ts";
+import { isActive, urgencyOf } from "../dashboard/urgency.ts";
 import { truncate, widthOf } from "../dashboard/width.ts";
 import { comparePriority } from "../terms/alarms.ts";
 import { visible } from "../terms/text.ts";
@@ -35,6 +35,7 @@ function countsOf(units: readonly UnitView[]): string[] {
     unit.alarms.some(({ state, priority }) => state === "returned-unacknowledged" && priority !== "prompt"),
   );
   const unread = others.filter((unit) => unit.catchingUp && !returned.includes(unit));
+  const aside = others.filter((unit) => urgencyOf(unit) === "set aside" && !unread.includes(unit));
   const of = (priority: AlarmView["priority"]): number =>
     active.filter((alarm) => alarm.priority === priority).length;
   const parts: [number, string][] = [
@@ -45,10 +46,11 @@ function countsOf(units: readonly UnitView[]): string[] {
     [of("prompt"), "planned"],
     [returned.length, "to acknowledge"],
     [unread.length, "not read yet"],
+    [aside.length, "set aside"],
   ];
   return [
     ...parts.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`),
-    `${others.length - returned.length - unread.length} quiet`,
+    `${others.length - returned.length - unread.length - aside.length} quiet`,
   ];
 }
 

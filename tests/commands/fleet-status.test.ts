@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { statusLines } from "../../src/commands/fleet-status.ts";
 import { statusLine } from "../../src/commands/status-line.ts";
-import { fleetView, nightMs, unit } from "../dashboard/fixture.ts";
+import { alarm, fleetView, nightMs, unit } from "../dashboard/fixture.ts";
 
 test("a status ends with the baselines that somebody should answer for, and how many are provisional", () => {
   const units = [
@@ -27,4 +27,37 @@ test("a status says that nobody is notified where no collect runs, and since whe
   );
   expect(statusLine(view)).toMatch(/ · nobody notified$/);
   expect([...statusLines(fleetView(1)), statusLine(fleetView(1))].join()).not.toContain("notified");
+});
+
+const ann = { by: "Ann", atMs: nightMs - 1_200_000 };
+
+test("a unit whose alarm is set aside is not called quiet: who, until when and why are told", () => {
+  const aside = (state: "shelved" | "out-of-service", over = {}) =>
+    unit("LM-01", {
+      alarms: [alarm({ state })],
+      setAside: [{ alarm: "lost-prime", state, ...ann, ...over }],
+    });
+  const told = (units: ReturnType<typeof unit>[]) => statusLines(fleetView(0, { units }));
+  const shelved = told([aside("shelved", { untilMs: nightMs + 3_600_000, note: "seal ordered" })]);
+  expect(shelved).toContain("nobody is needed; 1 set aside");
+  expect(shelved).toContain("set aside  LM-01  Lost prime shelved by Ann until 04:12: seal ordered");
+  expect(shelved.join()).not.toContain("quiet  ");
+  expect(told([aside("out-of-service")])).toContain(
+    "set aside  LM-01  Lost prime out of service by Ann since 02:52",
+  );
+  const begun = { unit: "LM-01", work: "cleaning", step: "begin", ...ann } as const;
+  const served = unit("LM-01", { alarms: [alarm({ state: "suppressed", by: "service" })], begun: [begun] });
+  expect(told([served])).toContain(
+    "set aside  LM-01  Lost prime suppressed by service (cleaning by Ann since 02:52)",
+  );
+});
+
+test("a status says by whom an alarm is acknowledged, and counts only what is not 0", () => {
+  const acknowledged = alarm({ state: "active-acknowledged", acknowledged: ann });
+  const lines = statusLines(
+    fleetView(0, { units: [unit("LM-01", { alarms: [acknowledged] }), unit("LM-02")] }),
+  );
+  expect(lines[1]).toBe("someone is needed now at 1; 1 quiet");
+  expect(lines.join()).toContain("Lost prime for 12 min (acknowledged by Ann 02:52)");
+  expect(statusLines(fleetView(0, { units: [unit("LM-02")] }))[1]).toBe("nobody is needed; 1 quiet");
 });

@@ -16,9 +16,10 @@ it("names the worst that stands, and counts the rest", () => {
   ).toBe("Larkmoor ponds: 1 high, 1 medium, 1 planned, 1 quiet · LM-03 lost prime 12 min");
 });
 
-it("tells of a unit that cannot be read, and of nothing that is shelved or acknowledged away", () => {
+it("tells of a unit that cannot be read, of one that is set aside, and of nothing acknowledged away", () => {
   expect(of([unit("LM-01", { problem: "no log" })])).toBe("Larkmoor ponds: 1 cannot be read, 0 quiet");
-  expect(of([unit("LM-01", { alarms: [alarm({ state: "shelved" })] })])).toBe("Larkmoor ponds: 1 quiet");
+  for (const state of ["shelved", "suppressed", "out-of-service"] as const)
+    expect(of([unit("LM-01", { alarms: [alarm({ state })] })])).toBe("Larkmoor ponds: 1 set aside, 0 quiet");
   expect(of([unit("LM-01", { alarms: [alarm({ state: "active-acknowledged" })] })])).toContain("1 high");
 });
 
