@@ -3,6 +3,7 @@ import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
+import { stateWords } from "./state-words.ts";
 import { isActive, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
@@ -17,8 +18,7 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
     ...heading(unit, priorityMark.high, "high"),
     span(`  ${siteOf(unit)}${stateMark[unit.state]} ${unit.state}${since}`),
   ];
-  const word =
-    first === undefined || first.state === "active-unacknowledged" ? "" : alarmStateWords[first.state];
+  const word = first === undefined || first.state === "active-unacknowledged" ? "" : statedWords(first, view);
   const lines: Line[] = [ends(title, [span(word)], width)];
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
   if (first !== undefined) {
@@ -37,7 +37,7 @@ export function needingLater(unit: UnitView, view: FleetView, width: number): re
   const [first, ...others] = openAlarms(unit);
   if (first === undefined) return unread(unit, width);
   const more = others.length === 0 ? "" : ` · ${others.length} more`;
-  const word = first.state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[first.state]}`;
+  const word = first.state === "active-unacknowledged" ? "" : ` · ${statedWords(first, view)}`;
   const title = [
     ...heading(unit, priorityMark[first.priority], priorityStyle[first.priority]),
     span("  "),
@@ -77,6 +77,10 @@ export function needingNobody(unit: UnitView, view: FleetView, width: number): r
 function setAside(alarm: AlarmView): string {
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   return `${alarmWords(alarm.alarm)} ${alarmStateWords[alarm.state]}${by}`;
+}
+
+function statedWords(alarm: AlarmView, view: FleetView): string {
+  return stateWords(alarm, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
 }
 
 /** The first four pieces of every selectable row: place for the selection's mark, badge, gap, id. */

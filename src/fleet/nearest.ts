@@ -1,8 +1,10 @@
 import { closest, distance } from "fastest-levenshtein";
 
-/** The one of `known` that takes the fewest changed letters to reach from `text`, capitals aside. */
+/** The only one of `known` that begins with `text`, else takes the fewest changed letters to reach from it, capitals aside. */
 export function nearest(text: string, known: readonly string[]): string {
   const lower = text.slice(0, 100).toLowerCase();
+  const [begun, another] = known.filter((name) => name.toLowerCase().startsWith(lower));
+  if (begun !== undefined && another === undefined) return begun;
   const found = closest(
     lower,
     known.map((name) => name.toLowerCase()),

@@ -53,6 +53,7 @@ describe("a person's word from a shell", () => {
     ],
     ["note", "LM-01", "all", {}, 'a note says something; write --note "…"'],
     ["acknowlege", "LM-01", "all", {}, "'acknowlege' is no action; write acknowledge"],
+    ["ack", "LM-01", "all", {}, "'ack' is no action; write acknowledge"],
     ["acknowledge", "LM-1", "all", {}, "'LM-1' is no unit of this fleet; the nearest is LM-01"],
     ["acknowledge", "LM-01", "cavitaton", {}, "'cavitaton' is no alarm; write cavitation"],
   ] as const)(

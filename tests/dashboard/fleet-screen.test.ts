@@ -58,6 +58,16 @@ describe("worst first", () => {
     expect(text(view)).toContain("Lost prime suppressed by service");
   });
 
+  test("a row says by whom its alarm is acknowledged, and since when", () => {
+    const acknowledged = { by: "Ann", atMs: nightMs - 20 * 60_000 };
+    for (const priority of ["high", "medium"] as const) {
+      const seen = alarm({ priority, state: "active-acknowledged", acknowledged });
+      expect(text(fleetView(0, { units: [unit("S", { alarms: [seen] })] }))).toContain(
+        "acknowledged by Ann 02:52",
+      );
+    }
+  });
+
   test("an alarm that returned to normal unacknowledged is shown, but wakes nobody", () => {
     const view = fleetView(0, {
       units: [unit("R", { alarms: [alarm({ state: "returned-unacknowledged" })] })],
