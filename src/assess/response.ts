@@ -11,6 +11,11 @@ export interface Said {
   readonly note?: string;
 }
 
+export interface Noted extends Said {
+  /** It was said of all alarms of the unit. */
+  readonly ofAll?: true;
+}
+
 /**
  * The second track of an alarm's life: what people have done about it. It changes no condition. Plain data; the words are
  * those of ANSI/ISA-18.2 and IEC 62682.
@@ -29,6 +34,8 @@ export interface AlarmResponse {
   acknowledged: Said | null;
   shelved: (Said & { readonly untilMs: number }) | null;
   outOfService: Said | null;
+  /** The newest remark, of this alarm or of all the unit's. */
+  noted?: Noted;
   /** When it was raised, over the last hour of them: oldest first. */
   raises: number[];
 }
@@ -152,6 +159,7 @@ export function takeWord(response: AlarmResponse, word: Word): boolean {
       return was;
     }
     case "note":
+      response.noted = { ...said, ...(word.alarm === "all" && { ofAll: true }) };
       return true;
   }
 }

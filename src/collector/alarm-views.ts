@@ -12,8 +12,8 @@ import { type UnitState, unitOverdueWords } from "../engine.ts";
 import { type Spoken, spoken } from "../fleet/display.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
-import { hour } from "../terms/time.ts";
-import type { AlarmView, SetAside } from "./fleet-view.ts";
+import { day, hour } from "../terms/time.ts";
+import type { AlarmView, Note, SetAside } from "./fleet-view.ts";
 
 /** Whether an alarm stays until somebody acknowledges it after its return: a unit's `latched`. */
 export function latches({ limits }: Unit, alarm: AlarmName): boolean {
@@ -58,6 +58,7 @@ function alarmView(
     state: people,
     ...(response && response.raisedMs !== null && { id: `${unit.id}/${response.seq}` }),
     ...(response?.acknowledged && { acknowledged: response.acknowledged }),
+    ...(response?.noted && !response.noted.ofAll && { noted: response.noted }),
     ...(response && response.returnedMs !== null && { returnedMs: response.returnedMs }),
     ...(latches(unit, alarm) && { latched: true as const }),
     ...(response &&
@@ -86,4 +87,19 @@ export function setAside(responses: UnitResponses): SetAside[] {
     if (outOfService) return [{ alarm, state: "out-of-service", ...outOfService }];
     return shelved ? [{ alarm, state: "shelved", ...shelved }] : [];
   });
+}
+
+/** Older remarks are looked up in the history (house choice). */
+const notesShownMs = 7 * day;
+
+/** The newest remarks of a unit's alarms, a remark of all of them once; the newest first. */
+export function notesIn(responses: UnitResponses, clockMs: number): Note[] {
+  const notes = Object.entries(responses).flatMap(([alarm, { noted }]): Note[] => {
+    if (noted === undefined || noted.atMs < clockMs - notesShownMs) return [];
+    const { ofAll, ...said } = noted;
+    return [{ ...said, alarm: ofAll ? "all" : (alarm as AlarmName) }];
+  });
+  const first = ({ alarm, atMs, by }: Note): number =>
+    notes.findIndex((one) => one.alarm === alarm && one.atMs === atMs && one.by === by);
+  return notes.filter((note, place) => first(note) === place).sort((a, b) => b.atMs - a.atMs);
 }

@@ -83,6 +83,8 @@ export interface UnitView {
   readonly alarms: readonly AlarmView[];
   /** What people have set aside, whether or not its condition is active. */
   readonly setAside: readonly SetAside[];
+  /** Newest remarks of alarms, and of all of them, no older than a week; the newest first. Absent where none is. */
+  readonly notes?: readonly Note[];
   /** Services and stops that are begun here and have not ended; absent where none is. */
   readonly begun?: readonly ServiceRecord[];
   /** Stops that are planned and have not begun; absent where none is. */
@@ -124,6 +126,8 @@ export interface AlarmView {
   /** Names this raising, over restarts too: unit and `seq` of its event, `LM-01/7`. Absent where nothing is kept. */
   readonly id?: string;
   readonly acknowledged?: Said;
+  /** The newest remark on it, where that is not of all the unit's alarms. */
+  readonly noted?: Said;
   /** When it returned to normal, of one that still stands. */
   readonly returnedMs?: number;
   /** It stays until somebody acknowledges it after its return. */
@@ -150,6 +154,11 @@ export interface GapsView {
   /** Only silences that would be told as stale count, ms. */
   readonly longerThanMs: number;
   readonly spans: readonly (readonly [fromMs: number, toMs: number])[];
+}
+
+/** A person's remark on an alarm. */
+export interface Note extends Said {
+  readonly alarm: AlarmName | "all";
 }
 
 export interface LogView {

@@ -150,7 +150,7 @@ export function viewFollowing(
     return {
       ...view,
       alarms: alarmViews(state, responses, fleet.display, nowMs),
-      ...peopleViews(state, responses),
+      ...peopleViews(state, responses, nowMs),
     };
   }
   const trend = trendOf(recent, nowMs);

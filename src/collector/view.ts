@@ -8,7 +8,7 @@ import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
-import { alarmViews, setAside } from "./alarm-views.ts";
+import { alarmViews, notesIn, setAside } from "./alarm-views.ts";
 import { baselineWords, whyNoBaseline } from "./baseline-note.ts";
 import type { LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
 import { upkeepView } from "./upkeep-view.ts";
@@ -38,7 +38,7 @@ export function viewUnit(
     ...baselineWords(state, fleet.display),
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
-    ...peopleViews(state, responses),
+    ...peopleViews(state, responses, clockMs),
     ...due(state),
     quiet: quiet(state),
     log,
@@ -50,13 +50,19 @@ export function viewUnit(
   };
 }
 
-/** What people have set aside and begun at a unit. */
+/** What people have set aside, begun and remarked at a unit. */
 export function peopleViews(
   state: UnitState,
   responses: UnitResponses,
-): Pick<UnitView, "setAside" | "begun"> {
+  clockMs: number,
+): Pick<UnitView, "setAside" | "begun" | "notes"> {
   const begun = state.openServices;
-  return { setAside: setAside(responses), ...(begun.length > 0 && { begun }) };
+  const notes = notesIn(responses, clockMs);
+  return {
+    setAside: setAside(responses),
+    ...(begun.length > 0 && { begun }),
+    ...(notes.length > 0 && { notes }),
+  };
 }
 
 function due(state: UnitState): Pick<UnitView, "upkeep"> {

@@ -72,7 +72,7 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
 /** What people have done about it, and what became of it. */
 export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): readonly string[] {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
-  const { acknowledged, returnedMs, chattering, latched } = alarm;
+  const { acknowledged, noted, returnedMs, chattering, latched } = alarm;
   const aside = unit.setAside.find((one) => one.alarm === alarm.alarm);
   const because = (note: string | undefined): string => (note === undefined ? "" : `: ${note}`);
   return [
@@ -88,6 +88,7 @@ export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): 
             `${aside.untilMs === undefined ? "" : ` until ${at(aside.untilMs)}`}${because(aside.note)}`,
         ]
       : []),
+    ...(noted ? [`note by ${noted.by} at ${at(noted.atMs)}${because(noted.note)}`] : []),
     ...(chattering === undefined ? [] : [`came and went: raised ${chattering} times within the hour`]),
   ];
 }

@@ -1,13 +1,13 @@
-import type { FleetView, SetAside, UnitView } from "../collector/fleet-view.ts";
+import type { FleetView, Note, SetAside, UnitView } from "../collector/fleet-view.ts";
 import { moment } from "./local-time.ts";
 import { begunWords } from "./saying/service-actions.ts";
 import { paragraph, type Section } from "./section.ts";
 import { alarmStateWords } from "./words.ts";
 
-/** What people do and have set aside at a unit, but for alarms that are shown with it; no section where nothing is. */
+/** What people do, have set aside and remarked at a unit, but for alarms that are shown with it; no section where nothing is. */
 export function peopleSection(unit: UnitView, view: FleetView, width: number): readonly Section[] {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
-  const shown = new Set(unit.alarms.map(({ alarm }) => alarm));
+  const shown = new Set<string>(unit.alarms.map(({ alarm }) => alarm));
   const together = Map.groupBy(
     unit.setAside.filter(({ alarm }) => !shown.has(alarm)),
     ({ state, by, atMs, untilMs }) => `${state} ${atMs} ${untilMs} ${by}`,
@@ -15,9 +15,15 @@ export function peopleSection(unit: UnitView, view: FleetView, width: number): r
   const words = [
     ...(unit.begun ?? []).map((one) => begunWords(one, at)),
     ...[...together.values()].map((ones) => asideWords(ones, at)),
+    ...(unit.notes ?? []).filter(({ alarm }) => !shown.has(alarm)).map((one) => noteWords(one, at)),
   ];
   if (words.length === 0) return [];
   return [{ title: "What people do here", lines: words.flatMap((text) => paragraph("   ", text, width)) }];
+}
+
+/** `note by Ann at 03:14 on lost prime: the pond is low`; of all alarms without their name. */
+function noteWords({ alarm, by, atMs, note = "" }: Note, at: (timeMs: number) => string): string {
+  return `note by ${by} at ${at(atMs)}${alarm === "all" ? "" : ` on ${alarm.replaceAll("-", " ")}`}: ${note}`;
 }
 
 export function asideWords(ones: readonly SetAside[], at: (timeMs: number) => string): string {

@@ -110,3 +110,22 @@ describe("one unit", () => {
     expect(unitScreen(layout, view, 0, width, height)).toHaveLength(height);
   });
 });
+
+test("notes stand with the alarm they are of, and under what people do here where they are of another or of all", () => {
+  const by = { by: "Ann", atMs: nightMs - 20 * 60_000 };
+  const shown = whole(
+    unit("LM-01", {
+      alarms: [alarm({ noted: { ...by, note: "seal ordered" } })],
+      notes: [
+        { ...by, alarm: "lost-prime", note: "seal ordered" },
+        { ...by, alarm: "cavitation", note: "rattles at noon" },
+        { ...by, alarm: "all", note: "the pond is low" },
+      ],
+    }),
+  );
+  const [standing, people] = shown.split("What people do here");
+  expect(standing).toContain("note by Ann at 02:52: seal ordered");
+  expect(people).toContain("note by Ann at 02:52 on cavitation: rattles at noon");
+  expect(people).toContain("note by Ann at 02:52: the pond is low");
+  expect(people).not.toContain("seal ordered");
+});
