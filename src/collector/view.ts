@@ -32,7 +32,7 @@ export function viewUnit(
     id: unit.id,
     site: unit.site ?? null,
     state: stateWord(state, state.laidUp(clockMs), silent),
-    sinceMs: silent ? last : Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs,
+    sinceMs: stateSince(state, silent),
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
     ...baselineWords(state, fleet.display),
@@ -83,6 +83,13 @@ function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateW
     default:
       return "no readings";
   }
+}
+
+/** Since when the state of `stateWord` holds, ms; null where that is not known. */
+function stateSince({ openServices, condition }: UnitState, silent: boolean): number | null {
+  if (openServices.length > 0) return Math.min(...openServices.map(({ atMs }) => atMs));
+  if (silent) return condition.lastTimeMs;
+  return Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs;
 }
 
 function readings(state: UnitState, last: number | null): ReadingView[] {

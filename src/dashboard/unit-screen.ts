@@ -19,6 +19,7 @@ import { peopleSection } from "./unit-people.ts";
 import { readingSection } from "./unit-readings.ts";
 import type { PastShown } from "./use-past.ts";
 import { clampTop } from "./viewport.ts";
+import { widthOf } from "./width.ts";
 import { stateText } from "./words.ts";
 
 /** Charts stand beside the text from this width on. */
@@ -132,20 +133,17 @@ export function unitScreen(
 }
 
 function unitHead(unit: UnitView, view: FleetView, width: number): readonly Line[] {
-  const since =
-    unit.sinceMs === null
-      ? ""
-      : ` since ${moment(unit.sinceMs, view.clockMs, view.timezone)} (${age(view.clockMs - unit.sinceMs)})`;
+  const since = unit.sinceMs === null ? "" : ` since ${moment(unit.sinceMs, view.clockMs, view.timezone)}`;
+  const lasted = unit.sinceMs === null ? "" : ` (${age(view.clockMs - unit.sinceMs)})`;
   const site = unit.site === null ? "" : ` · ${unit.site}`;
   const last =
     unit.lastReadingMs === null ? "no reading yet" : `last reading ${lastReading(unit.lastReadingMs, view)}`;
-  return [
-    ends(
-      [blank(1), span(unit.id, "strong"), span(`${site} · ${stateText(unit)}${since}`)],
-      [span(`${last} `)],
-      width,
-    ),
-  ];
+  const state = ` · ${stateText(unit)}${since}`;
+  const room = width - widthOf(` ${unit.id} ${last} `) - 1;
+  // What does not fit is left out rather than cut within: how long, then the site.
+  const shown =
+    [`${site}${state}${lasted}`, `${site}${state}`].find((text) => widthOf(text) <= room) ?? state;
+  return [ends([blank(1), span(unit.id, "strong"), span(shown)], [span(`${last} `)], width)];
 }
 
 function lastReading(timeMs: number, view: FleetView): string {

@@ -61,7 +61,10 @@ describe("a unit's state", () => {
       kind: "service",
       record: { unit: "LM-01", work: "cleaning", step, atMs: at(3600) },
     });
-    expect(viewed(plain, [hourClean], [service("begin")]).state).toBe("under service");
+    expect(viewed(plain, [hourClean], [service("begin")])).toMatchObject({
+      state: "under service",
+      sinceMs: at(3600),
+    });
     expect(viewed(plain, [hourClean], [service("begin")], 900).state).toBe("under service");
     expect(viewed(plain, [hourClean], [service("begin"), service("end")]).state).toBe("running");
   });

@@ -129,3 +129,15 @@ test("notes stand with the alarm they are of, and under what people do here wher
   expect(people).toContain("note by Ann at 02:52: the pond is low");
   expect(people).not.toContain("seal ordered");
 });
+
+test("the head of a unit leaves out what does not fit: how long, then the site; never half of it", () => {
+  const head = (width: number, over: Partial<UnitView>) =>
+    whole(unit("LM-03", { state: "under service", sinceMs: nightMs - 3 * hour, ...over }), {}, width).split(
+      "\n",
+    )[1];
+  expect(head(100, { site: "Otter Pool" })).toMatch(/Otter Pool · ◇ under service since 00:12 \(3 h\) +last/);
+  expect(head(80, { site: "Otter Pool, mill" })).toMatch(/mill · ◇ under service since 00:12 +last/);
+  expect(head(80, { site: "The Otter Pool at the old water mill" })).toMatch(
+    /^ LM-03 · ◇ under service since/,
+  );
+});
