@@ -1,18 +1,19 @@
-import { type Heard, hearing } from "../assess/heard.ts";
+import { hearing } from "../assess/heard.ts";
 import { renewedIn } from "../collector/read-history.ts";
 import { readPerformance } from "../collector/read-performance.ts";
-import { fullTime } from "../dashboard/local-time.ts";
-import { alarmWords } from "../dashboard/words.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn, newestEvent } from "../store/events.ts";
+import { servicesAfter } from "../store/services.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
+import { eventText, heardJson, heardText, servedJson, servedText } from "./history-lines.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
+import { serving } from "./served.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface HistoryOptions {
@@ -26,7 +27,7 @@ export interface HistoryOptions {
 
 const usualMs = 7 * day;
 
-/** `history`: the alarm history of a fleet from its state folder, with what people said. */
+/** `history`: the alarm history of a fleet from its state folder, with what people said and did. */
 export async function history(fleetPath: string | undefined, options: HistoryOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
   const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
@@ -39,26 +40,41 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
   }
   try {
     const words = must(wordsAfter(db, 0));
+    const services = must(servicesAfter(db, 0));
     const { unit } = options;
     // A unit that is in the fleet file no longer has its history all the same.
-    const isKept = unit !== undefined && (newestEvent(db, unit) || words.some((word) => word.unit === unit));
+    const isKept =
+      unit !== undefined &&
+      (newestEvent(db, unit) || [...words, ...services].some((one) => one.unit === unit));
     if (unit !== undefined && !isKept) unitIn(fleet, unit);
     if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, options);
-    const heard = hearing(words, Date.now(), renewedIn(db)).filter(
-      ({ timeMs, unit }) =>
-        timeMs >= sinceMs && timeMs <= untilMs && (options.unit === undefined || unit === options.unit),
-    );
+    const nowMs = Date.now();
+    const people = [
+      ...hearing(words, nowMs, renewedIn(db)).map((one) => ({
+        ...one,
+        json: () => heardJson(one),
+        text: () => heardText(one, fleet.timezone),
+      })),
+      ...serving(services, nowMs).map((one) => ({
+        ...one,
+        json: () => servedJson(one),
+        text: () => servedText(one, fleet.timezone),
+      })),
+    ]
+      .filter(
+        (one) => one.timeMs >= sinceMs && one.timeMs <= untilMs && (unit === undefined || one.unit === unit),
+      )
+      .sort((a, b) => a.timeMs - b.timeMs);
     const wanted = { sinceMs, untilMs, ...(options.unit !== undefined && { unit: options.unit }) };
     let said = 0;
     let lines = 0;
     const sayUpTo = (timeMs: number): void => {
-      for (; said < heard.length && heard[said].timeMs < timeMs; said++, lines++) {
-        print(options.json ? jsonLine(heardJson(heard[said])) : heardText(heard[said], fleet.timezone));
-      }
+      for (; said < people.length && people[said].timeMs < timeMs; said++, lines++)
+        print(options.json ? jsonLine(people[said].json()) : people[said].text());
     };
     for (const { timeMs, line } of eventsIn(db, wanted)) {
       sayUpTo(timeMs);
-      print(options.json ? line : eventText(line, fleet.timezone));
+      print(options.json ? line : eventText(line, fleet));
       lines++;
     }
     sayUpTo(Number.POSITIVE_INFINITY);
@@ -87,41 +103,3 @@ async function tellPerformance(
   return 0;
 }
 
-/** A line as `replay --events` writes it, for people. */
-function eventText(line: string, timezone: string): string {
-  const event = JSON.parse(line) as Record<
-    "time" | "unit" | "alarm" | "event" | "priority" | "message",
-    string
-  > & {
-    by?: string;
-  };
-  const by = event.by === undefined ? "" : ` by ${event.by}`;
-  const what = `${event.event}${by}`.padEnd(12);
-  return `${fullTime(Date.parse(event.time), timezone)}  ${event.unit}  ${what}  ${event.priority.padEnd(6)}  ${alarmWords(event.alarm)}: ${event.message}`;
-}
-
-function heardText(heard: Heard, timezone: string): string {
-  const { timeMs, unit, alarm, event, by, note, untilMs, already, except = [] } = heard;
-  const until = untilMs === undefined ? "" : ` until ${fullTime(untilMs, timezone)}`;
-  const words = note === undefined ? "" : `: ${visible(note)}`;
-  const first = already && `; ${visible(already.by)} had, at ${fullTime(already.timeMs, timezone)}`;
-  const but = except.length === 0 ? "" : ` but ${except.map(alarmWords).join(", ")}`;
-  const who = by === undefined ? "its time is over" : `by ${visible(by)}`;
-  return `${fullTime(timeMs, timezone)}  ${unit}  ${event} ${who}${until}  ${alarmWords(alarm)}${but}${first ?? ""}${words}`;
-}
-
-function heardJson(heard: Heard): unknown {
-  const { timeMs, unit, alarm, event, by, note, untilMs, already, except, row } = heard;
-  return {
-    time: new Date(timeMs).toISOString(),
-    unit,
-    alarm,
-    event,
-    ...(by !== undefined && { by }),
-    ...(note !== undefined && { note }),
-    ...(untilMs !== undefined && { until: new Date(untilMs).toISOString() }),
-    ...(already && { already_by: already.by, already_at: new Date(already.timeMs).toISOString() }),
-    ...(except && { except }),
-    word: row,
-  };
-}

@@ -1,24 +1,43 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { hearing } from "../../src/assess/heard.ts";
+import { messageIn } from "../../src/commands/event-words.ts";
+import { takeBack } from "../../src/fleet/services.ts";
 import { openDatabase } from "../../src/store/database.ts";
 import { insertEvents } from "../../src/store/events.ts";
 import { openStateFolder } from "../../src/store/folder.ts";
+import { addService, type SaidService } from "../../src/store/services.ts";
 import { addWord } from "../../src/store/words.ts";
 import { hour, minute } from "../../src/terms/time.ts";
 import type { StoredWord, Word } from "../../src/terms/words.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { folderWith, onlyError, run } from "../support/program.ts";
+import { unitOf } from "../support/unit-days.ts";
 
 const raisedMs = Math.floor(Date.now() / 1000) * 1000 - 5 * hour;
+
+/** As the rule says it in stored units, with its evidence. */
+const collapsed = {
+  message:
+    "Discharge pressure collapsed to 1.5 kPa (baseline 86.4 kPa) and the motor ran unloaded at 6.1 A (baseline 9.2 A).",
+  evidence: {
+    discharge_pressure: { value: 1.5, baseline: 86.4, unit: "kPa" },
+    motor_current: { value: 6.1, baseline: 9.2, unit: "A" },
+  },
+};
 
 function said(action: Word["action"], by: string, atMs: number, more: Partial<Word> = {}): Word {
   return { id: `${action} ${by} ${atMs}`, unit: "LM-01", alarm: "lost-prime", action, by, atMs, ...more };
 }
 
 /** The history as text and as JSON of a fleet of LM-02 alone, where these words were said of LM-01. */
-async function historyWith(words: readonly Word[], changes: readonly [string, number][] = []) {
-  const folder = folderWith({ "fleet.yaml": fleetFile(["{ id: LM-02 }"]), "logs/LM-02.csv": "" });
+async function historyWith(
+  words: readonly Word[],
+  changes: readonly [string, number][] = [],
+  services: readonly SaidService[] = [],
+  fleet = fleetFile(["{ id: LM-02 }"]),
+) {
+  const folder = folderWith({ "fleet.yaml": fleet, "logs/LM-02.csv": "" });
   const state = join(folder, "state");
   const opened = await openStateFolder(state);
   if (opened.problem !== undefined) throw new Error(opened.problem);
@@ -37,11 +56,12 @@ async function historyWith(words: readonly Word[], changes: readonly [string, nu
         alarm: "lost-prime",
         event,
         priority: "high",
-        message: "Prime.",
+        ...collapsed,
       }),
     })),
   );
   for (const word of words) addWord(value.db, word);
+  for (const service of services) addService(value.db, service);
   value.db.close();
   return (...more: string[]) => run(["history", join(folder, "fleet.yaml"), "--state", state, ...more]);
 }
@@ -111,5 +131,81 @@ describe("the end of a shelving of all alarms", () => {
     expect(ends(shelved, said("shelve", "Ben", 40, { alarm: "all", untilMs: 300 }))).toEqual([
       [300, "all", undefined],
     ]);
+  });
+});
+
+describe("what people did at a unit", () => {
+  const untilMs = raisedMs + hour;
+  const record = (work: SaidService["work"], step: SaidService["step"], atMs: number, more = {}) =>
+    ({
+      id: `${work} ${step} ${atMs}`,
+      unit: "LM-01",
+      work,
+      step,
+      atMs,
+      by: "Ann",
+      saidMs: atMs,
+      ...more,
+    }) as const;
+  const stop = record("planned stop", "begin", raisedMs + 240 * hour, {
+    untilMs: raisedMs + 250 * hour,
+    saidMs: raisedMs + 2 * minute,
+    note: "pond drained",
+  });
+  const services = [
+    record("cleaning", "begin", raisedMs, { untilMs, note: "gas line" }),
+    stop,
+    { ...takeBack(stop, raisedMs + 3 * minute), id: "back", by: "Ben", saidMs: raisedMs + 3 * minute },
+    record("inspection", "done", raisedMs + 4 * minute, { saidMs: raisedMs + 90 * minute }),
+  ];
+
+  it("stands in the history by who, until when and why, with what ended by its time", async () => {
+    const history = await historyWith([], [], services);
+    const { stdout } = await history("--unit", "LM-01");
+    const said = stdout
+      .trim()
+      .split("\n")
+      .map((line) => line.split("  LM-01  ")[1]);
+    expect(said).toEqual([
+      expect.stringMatching(/^cleaning begun by Ann until .*: gas line$/),
+      expect.stringMatching(/^stop planned by Ann from .* until .*: pond drained$/),
+      expect.stringMatching(/^stop taken back by Ben: pond drained$/),
+      expect.stringMatching(/^inspection done by Ann, put on record .*$/),
+      "cleaning ended by itself",
+    ]);
+    const lines = (await history("--json")).stdout
+      .trim()
+      .split("\n")
+      .map((line) => JSON.parse(line));
+    expect(lines.map(({ service, event, by }) => [service, event, by])).toEqual([
+      ["cleaning", "begun", "Ann"],
+      ["planned stop", "planned", "Ann"],
+      ["planned stop", "taken-back", "Ben"],
+      ["inspection", "done", "Ann"],
+      ["cleaning", "ended", undefined],
+    ]);
+    expect(lines[1]).toMatchObject({
+      from: new Date(stop.atMs).toISOString(),
+      until: new Date(raisedMs + 250 * hour).toISOString(),
+      note: "pond drained",
+      record: 2,
+    });
+  });
+});
+
+describe("the history's text", () => {
+  it("says numbers in the units of the display, as the screen does; the JSON stays as it was kept", async () => {
+    const fleet = fleetFile(["{ id: LM-01 }"], "display: us\n");
+    const history = await historyWith([], [["raised", raisedMs]], [], fleet);
+    expect((await history()).stdout).toContain("collapsed to 0.2 psi (baseline 12.5 psi)");
+    expect((await history("--json")).stdout).toContain(collapsed.message);
+  });
+
+  it("leaves a message as it was kept where its evidence does not give it", () => {
+    const unit = unitOf("{ id: LM-01 }");
+    const other = { ...collapsed, alarm: "lost-prime", message: "Prime went at 1.5 kPa." };
+    expect(messageIn(other, unit, "us")).toBe(other.message);
+    expect(messageIn({ ...other, message: "Back to normal." }, unit, "us")).toBe("Back to normal.");
+    expect(messageIn({ ...collapsed, alarm: "lost-prime" }, unit, "us")).toContain("0.2 psi");
   });
 });
