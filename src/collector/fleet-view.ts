@@ -87,7 +87,7 @@ export interface UnitView {
   readonly notes?: readonly Note[];
   /** Services and stops that are begun here and have not ended; absent where none is. */
   readonly begun?: readonly ServiceRecord[];
-  /** Stops that are planned and have not begun; absent where none is. */
+  /** Stops that are planned for later, the next first; absent where none is. */
   readonly planned?: readonly ServiceRecord[];
   /** What is due here and when; absent before its first reading. */
   readonly upkeep?: UpkeepView;

@@ -19,7 +19,6 @@ import { hearIn, noteIn } from "./respond.ts";
 import type { Restored } from "./restore.ts";
 import { type Summing, startSumming } from "./summing.ts";
 import { trendOf } from "./trend.ts";
-import { plannedStops } from "./upkeep-view.ts";
 import { peopleViews, viewUnit } from "./view.ts";
 
 /** A unit whose logs are followed. */
@@ -150,14 +149,12 @@ export function viewFollowing(
     return {
       ...view,
       alarms: alarmViews(state, responses, fleet.display, nowMs),
-      ...peopleViews(state, responses, nowMs),
+      ...peopleViews(state, responses, nowMs, services),
     };
   }
   const trend = trendOf(recent, nowMs);
-  const planned = plannedStops(services, nowMs);
   return {
-    ...viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses),
+    ...viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses, services),
     ...(trend && { trend }),
-    ...(planned.length > 0 && { planned }),
   };
 }

@@ -123,7 +123,7 @@ export function startShare({ fleet, found, services, toMs, kept }: ShareTask): S
           id,
           findings: told,
           ...(restored?.readAgain && { toldMs: restored.readAgain.toldMs }),
-          view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses),
+          view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses, player.services),
           upkeep: upkeepOf(player.state),
         };
       }),

@@ -5,7 +5,8 @@ import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
 import { type AnyRule, rules } from "../detect/rules.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
-import type { Fleet, Unit } from "../fleet/unit.ts";
+import { stopsAhead } from "../fleet/services.ts";
+import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channelIndex } from "../terms/channels.ts";
 import { alarmViews, notesIn, setAside } from "./alarm-views.ts";
@@ -16,7 +17,7 @@ import { upkeepView } from "./upkeep-view.ts";
 /** Half the width of the normal band: four robust standard deviations, at least this part of the centre (house choice). */
 const bandFraction = 0.05;
 
-/** What the screen and `check` show of one unit at `clockMs`; `responses`: what people have done about its alarms. */
+/** What the screen and `check` show of one unit at `clockMs`; `responses`: what people have done about its alarms; `services`: those to come. */
 export function viewUnit(
   state: UnitState,
   fleet: Pick<Fleet, "display">,
@@ -24,6 +25,7 @@ export function viewUnit(
   problem: string | null,
   clockMs: number,
   responses: UnitResponses = {},
+  services: readonly ServiceRecord[] = [],
 ): UnitView {
   const { unit, condition } = state;
   const last = condition.lastTimeMs;
@@ -38,7 +40,7 @@ export function viewUnit(
     ...baselineWords(state, fleet.display),
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
-    ...peopleViews(state, responses, clockMs),
+    ...peopleViews(state, responses, clockMs, services),
     ...due(state),
     quiet: quiet(state),
     log,
@@ -50,17 +52,20 @@ export function viewUnit(
   };
 }
 
-/** What people have set aside, begun and remarked at a unit. */
+/** What people have set aside, begun and remarked at a unit, and planned for it. */
 export function peopleViews(
   state: UnitState,
   responses: UnitResponses,
   clockMs: number,
-): Pick<UnitView, "setAside" | "begun" | "notes"> {
+  services: readonly ServiceRecord[],
+): Pick<UnitView, "setAside" | "begun" | "notes" | "planned"> {
   const begun = state.openServices;
+  const planned = stopsAhead(services, clockMs);
   const notes = notesIn(responses, clockMs);
   return {
     setAside: setAside(responses),
     ...(begun.length > 0 && { begun }),
+    ...(planned.length > 0 && { planned }),
     ...(notes.length > 0 && { notes }),
   };
 }

@@ -1,4 +1,5 @@
 import type { FleetView, Note, SetAside, UnitView } from "../collector/fleet-view.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
 import { moment } from "./local-time.ts";
 import { begunWords } from "./saying/service-actions.ts";
 import { paragraph, type Section } from "./section.ts";
@@ -14,11 +15,19 @@ export function peopleSection(unit: UnitView, view: FleetView, width: number): r
   );
   const words = [
     ...(unit.begun ?? []).map((one) => begunWords(one, at)),
+    ...(unit.planned ?? []).map((one) => plannedWords(one, at)),
     ...[...together.values()].map((ones) => asideWords(ones, at)),
     ...(unit.notes ?? []).filter(({ alarm }) => !shown.has(alarm)).map((one) => noteWords(one, at)),
   ];
   if (words.length === 0) return [];
   return [{ title: "What people do here", lines: words.flatMap((text) => paragraph("   ", text, width)) }];
+}
+
+/** `stop planned by Ann from 14:30 until 18:00: pond drained`. */
+function plannedWords({ by, atMs, untilMs, note }: ServiceRecord, at: (timeMs: number) => string): string {
+  const until = untilMs === undefined ? "" : ` until ${at(untilMs)}`;
+  const because = note === undefined ? "" : `: ${note}`;
+  return `stop planned${by === undefined ? "" : ` by ${by}`} from ${at(atMs)}${until}${because}`;
 }
 
 /** `note by Ann at 03:14 on lost prime: the pond is low`; of all alarms without their name. */

@@ -198,3 +198,12 @@ export function takeBack<T extends ServiceRecord>(begun: T, nowMs: number): T {
 export function takesBack({ step, atMs, untilMs }: ServiceRecord): boolean {
   return step === "begin" && untilMs === atMs + 1;
 }
+
+/** Stops of one unit that are planned for after `nowMs` and have not been taken back, the next first. */
+export function stopsAhead(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
+  const stops = records.filter(
+    ({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs,
+  );
+  const back = new Set(stops.filter(takesBack).map(({ atMs }) => atMs));
+  return inOrder(stops.filter(({ atMs }) => !back.has(atMs)));
+}

@@ -141,3 +141,17 @@ test("the head of a unit leaves out what does not fit: how long, then the site; 
     /^ LM-03 · ◇ under service since/,
   );
 });
+
+test("a stop that is planned for later stands under what people do here", () => {
+  const stop = {
+    unit: "LM-01",
+    work: "planned stop",
+    step: "begin",
+    by: "Ann",
+    note: "pond drained",
+  } as const;
+  const planned = [{ ...stop, atMs: nightMs + hour, untilMs: nightMs + 3 * hour }];
+  expect(whole(unit("LM-01", { planned }))).toMatch(
+    /What people do here\n +stop planned by Ann from 04:12 until 06:12: pond drained/,
+  );
+});

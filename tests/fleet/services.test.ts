@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readFleet } from "../../src/fleet/read.ts";
-import { readServices, withLapses } from "../../src/fleet/services.ts";
+import { readServices, stopsAhead, takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 
 const read = readFleet("units: [{ id: LM-01 }, { id: LM-02 }]", { path: "fleet.yaml", folder: "/srv" }, {});
@@ -173,4 +173,12 @@ describe("a work that ends by itself", () => {
       }),
     );
   });
+});
+
+test("a planned stop lies ahead until it begins, and not once it was taken back", () => {
+  const stop = { unit: "LM-01", work: "planned stop", step: "begin", atMs: 1000, untilMs: 9000 } as const;
+  const cleaning = { ...stop, work: "cleaning" } as const;
+  expect(stopsAhead([cleaning, { ...stop, atMs: 2000 }, stop], 999)).toEqual([stop, { ...stop, atMs: 2000 }]);
+  expect(stopsAhead([stop], 1000)).toEqual([]);
+  expect(stopsAhead([stop, takeBack(stop, 500)], 600)).toEqual([]);
 });
