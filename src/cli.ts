@@ -77,7 +77,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .action((fleet, options) => run(import("./commands/collect.ts").then((c) => c.collect(fleet, options))));
 
   command("check [fleet]", "reads what is there and prints the fleet's status once; writes nothing")
-    .option("--at <time>", "as of this time (RFC 3339 with offset); default now")
+    .option(
+      "--at <time>",
+      "as of this time, such as 14:30 or 2026-05-04 14:30 in the fleet's zone; default now",
+    )
     .addOption(
       new Option("--priority <priority>", "exit 1 from this priority on").choices(priorities.slice(0, 3)),
     )
@@ -171,7 +174,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .action((options) => run(import("./commands/score.ts").then((c) => c.score(options))));
 
   command("history [fleet]", "the alarm history kept in the state folder, with what people said")
-    .option("--since <time>", "from this time on (RFC 3339 with offset); default 7 d before its end")
+    .option(
+      "--since <time>",
+      "from this time on, such as 14:30 or 2026-05-04 14:30; default 7 d before its end",
+    )
     .option("--until <time>", "up to this time; default now")
     .option("--unit <id>", "of this unit")
     .option("--json", "an object a line")

@@ -1,10 +1,11 @@
 import { endShelving } from "../assess/response.ts";
+import { localMinute } from "../fleet/local-clock.ts";
 import { takesBack } from "../fleet/services.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredService } from "../store/services.ts";
 import type { AlarmEvent } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
-import { hour, iso } from "../terms/time.ts";
+import { hour } from "../terms/time.ts";
 import { type Following, hear } from "./following.ts";
 import { hasReadMuch, keepUnits, noteChange, tryAgainMs, unitsToKeep } from "./keep-units.ts";
 import type { Keeping, Said } from "./keeping.ts";
@@ -127,7 +128,7 @@ export function startKeeper(
       return heard || ended;
     },
     say: (said) => keeping.say(said),
-    reminders: () => lapsed(services, nowMs()).map(lapseWords),
+    reminders: () => lapsed(services, nowMs()).map((one) => lapseWords(one, fleet.timezone)),
     problem: () => keeping.problem(),
     close: () => {
       keep(
@@ -160,6 +161,11 @@ export function lapsed(records: readonly StoredService[], nowMs: number): Stored
   });
 }
 
-function lapseWords({ unit, work, by, atMs, untilMs = atMs }: StoredService): string {
-  return `${unit}: the ${work} that ${visible(by)} began at ${iso(atMs)} ended by itself at ${iso(untilMs)}; record it as done (service done), or begin it anew`;
+/** The reminder of a service that ended by itself, with its times in `timezone`. */
+export function lapseWords(
+  { unit, work, by, atMs, untilMs = atMs }: StoredService,
+  timezone: string,
+): string {
+  const at = (timeMs: number): string => localMinute(timeMs, timezone);
+  return `${unit}: the ${work} that ${visible(by)} began at ${at(atMs)} ended by itself at ${at(untilMs)}; record it as done (service done), or begin it anew`;
 }

@@ -2,12 +2,13 @@ import { randomUUID } from "node:crypto";
 import { setTimeout as sleep } from "node:timers/promises";
 import type { AlarmResponse, UnitResponses } from "../assess/response.ts";
 import type { KeptPeople } from "../collector/restore.ts";
+import { moment } from "../dashboard/local-time.ts";
 import { nearest } from "../fleet/nearest.ts";
 import { loadUnit } from "../store/checkpoints.ts";
 import { addWord, wordsAfter } from "../store/words.ts";
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
 import { visible } from "../terms/text.ts";
-import { age, iso } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { longestShelvingMs, type Word, type WordAction, wordActions } from "../terms/words.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, must, onKeptState, speaker } from "./kept-state.ts";
@@ -129,13 +130,14 @@ async function tell(kept: KeptState, said: readonly Word[]): Promise<void> {
   const takenIn = (): boolean => (must(loadUnit(kept.db, unit))?.wordRow ?? 0) >= row;
   while (collects && !takenIn() && Date.now() < endMs) await sleep(50);
   const responses = responsesOf(kept, unit);
+  const at = (timeMs: number): string => moment(timeMs, Date.now(), kept.fleet.timezone);
   for (const { alarm: name, action, by, atMs, untilMs } of said) {
     const first = action === "acknowledge" && name !== "all" ? responses[name]?.acknowledged : null;
     const wasFirst = first && (first.by !== by || first.atMs !== atMs);
-    const until = untilMs === undefined ? "" : ` until ${iso(untilMs)}, for ${age(untilMs - atMs)}`;
+    const until = untilMs === undefined ? "" : ` until ${at(untilMs)}, for ${age(untilMs - atMs)}`;
     print(
       wasFirst
-        ? `${unit} ${name}: ${visible(first.by)} acknowledged it already, at ${iso(first.atMs)}`
+        ? `${unit} ${name}: ${visible(first.by)} acknowledged it already, at ${at(first.atMs)}`
         : `${unit} ${name}: ${done[action]} by ${by}${until}`,
     );
   }

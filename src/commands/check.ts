@@ -1,5 +1,6 @@
 import { unnotifiedOn } from "../collector/attach.ts";
 import { readOnce } from "../collector/read-once.ts";
+import { readTyped, typedTimeForms } from "../dashboard/typed-time.ts";
 import { parseInstant } from "../fleet/instant.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { jsonLine, visible } from "../terms/text.ts";
@@ -23,7 +24,8 @@ export interface CheckOptions {
 /** `check`: reads what is there and prints the fleet's status once. 1 where something needs attention. */
 export async function check(fleetPath: string | undefined, options: CheckOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
-  const at = options.at === undefined ? Date.now() : instant(options.at, "--at");
+  const nowMs = Date.now();
+  const at = options.at === undefined ? nowMs : instant(options.at, "--at", fleet.timezone, nowMs);
   const folder = stateFolder(fleet, path, options.state);
   const kept = readKept(fleet, folder, at, options.at === undefined);
   const services = [...fleet.services, ...kept.services];
@@ -44,13 +46,26 @@ export async function check(fleetPath: string | undefined, options: CheckOptions
   return wrong ? 1 : 0;
 }
 
-/** An option's RFC 3339 time, ms. */
-export function instant(text: string, option: string): number {
-  const timeMs = parseInstant(text);
-  if (timeMs === undefined) {
+/**
+ * An option's time, ms: RFC 3339 with its offset, or as a person types it in `timezone`; a time of the day alone, which
+ * is that of `nowMs`, only with that. Throws `CannotWork`.
+ */
+export function instant(text: string, option: string, timezone?: string, nowMs?: number): number {
+  const said = `${option} '${visible(text)}'`;
+  if (timezone === undefined) {
+    const timeMs = parseInstant(text);
+    if (timeMs !== undefined) return timeMs;
+    throw new CannotWork(`${said} is not a time with its offset; write it like 2026-05-04T03:12:20Z`);
+  }
+  const typed = readTyped(text, nowMs, timezone);
+  if (typed === undefined) {
+    const forms = nowMs === undefined ? "2026-05-04 14:30" : typedTimeForms;
+    throw new CannotWork(`${said} is not a time; write it like ${forms}, or 2026-05-04T03:12:20Z`);
+  }
+  if (!typed.isOnce) {
     throw new CannotWork(
-      `${option} '${visible(text)}' is not a time with its offset; write it like 2026-05-04T03:12:20Z`,
+      `${said} comes twice or never in ${timezone}, where the clocks change then; write its offset, like 2026-05-04T03:12:20-05:00`,
     );
   }
-  return timeMs;
+  return typed.timeMs;
 }

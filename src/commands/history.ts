@@ -1,12 +1,13 @@
 import { hearing } from "../assess/heard.ts";
 import { renewedIn } from "../collector/read-history.ts";
 import { readPerformance } from "../collector/read-performance.ts";
+import { fullTime } from "../dashboard/local-time.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn, newestEvent } from "../store/events.ts";
 import { servicesAfter } from "../store/services.ts";
 import { wordsAfter } from "../store/words.ts";
 import { jsonLine, visible } from "../terms/text.ts";
-import { age, day, iso } from "../terms/time.ts";
+import { age, day } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { eventText, heardJson, heardText, servedJson, servedText } from "./history-lines.ts";
@@ -30,8 +31,10 @@ const usualMs = 7 * day;
 /** `history`: the alarm history of a fleet from its state folder, with what people said and did. */
 export async function history(fleetPath: string | undefined, options: HistoryOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
-  const untilMs = options.until === undefined ? Date.now() : instant(options.until, "--until");
-  const sinceMs = options.since === undefined ? untilMs - usualMs : instant(options.since, "--since");
+  const nowMs = Date.now();
+  const timeOf = (text: string, option: string): number => instant(text, option, fleet.timezone, nowMs);
+  const untilMs = options.until === undefined ? nowMs : timeOf(options.until, "--until");
+  const sinceMs = options.since === undefined ? untilMs - usualMs : timeOf(options.since, "--since");
   if (sinceMs >= untilMs) throw new CannotWork("--since comes before --until");
   const folder = stateFolder(fleet, path, options.state);
   const db = must(readDatabase(folder));
@@ -47,8 +50,7 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
       unit !== undefined &&
       (newestEvent(db, unit) || [...words, ...services].some((one) => one.unit === unit));
     if (unit !== undefined && !isKept) unitIn(fleet, unit);
-    if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, options);
-    const nowMs = Date.now();
+    if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, fleet.timezone, options);
     const people = [
       ...hearing(words, nowMs, renewedIn(db)).map((one) => ({
         ...one,
@@ -89,13 +91,14 @@ async function tellPerformance(
   folder: string,
   sinceMs: number,
   untilMs: number,
+  timezone: string,
   { unit, json }: HistoryOptions,
 ): Promise<number> {
   const wanted = { fromMs: [sinceMs], toMs: untilMs, ...(unit !== undefined && { unit }) };
   const figures = must(await readPerformance(folder, wanted))?.[0];
   if (!figures) {
     throw new CannotWork(
-      `nothing is kept from before ${iso(untilMs)}; start watch or collect first, or give a later --until`,
+      `nothing is kept from before ${fullTime(untilMs, timezone)}; start watch or collect first, or give a later --until`,
     );
   }
   if (json) print(jsonLine({ ...figures, askedFromMs: sinceMs }));

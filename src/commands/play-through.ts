@@ -67,8 +67,8 @@ function realPath(path: string): Promise<string> {
 export async function playThrough(fleetPath: string | undefined, options: ReplayOptions): Promise<Played> {
   const { fleet, path } = await loadFleet(fleetPath, options.set);
   if (options.events !== undefined) await keepInputs(options.events, path, fleet, options.services);
-  const fromMs = options.from === undefined ? undefined : instant(options.from, "--from");
-  const toMs = options.to === undefined ? undefined : instant(options.to, "--to");
+  const fromMs = options.from === undefined ? undefined : instant(options.from, "--from", fleet.timezone);
+  const toMs = options.to === undefined ? undefined : instant(options.to, "--to", fleet.timezone);
   if (fromMs !== undefined && toMs !== undefined && fromMs > toMs) {
     throw new CannotWork(`--from ${options.from} is after --to ${options.to}; write the earlier time first`);
   }

@@ -1,8 +1,8 @@
 import { type HistoryEntry, pageOf } from "../collector/history-page.ts";
+import { fullTime } from "../dashboard/local-time.ts";
 import { runDashboard } from "../dashboard/run.tsx";
 import type { FleetSource } from "../dashboard/source.ts";
 import { openReplay } from "../replay/open.ts";
-import { iso } from "../terms/time.ts";
 import { CannotWork } from "./context.ts";
 import { endedBySignal } from "./dashboard-on.ts";
 import { playThrough, type ReplayOptions } from "./play-through.ts";
@@ -15,7 +15,7 @@ export async function replayOnScreen(fleetPath: string | undefined, options: Rep
   const { fleet, path, services, read, fromMs, toMs, all } = await playThrough(fleetPath, options);
   if (fromMs !== undefined && fromMs > toMs) {
     throw new CannotWork(
-      `--from ${options.from} is after the last reading, ${iso(toMs)}; write an earlier time`,
+      `--from ${options.from} is after the last reading, ${fullTime(toMs, fleet.timezone)}; write an earlier time`,
     );
   }
   const replay = await openReplay({

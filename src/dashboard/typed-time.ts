@@ -12,19 +12,33 @@ const dated = /^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2}(?::\d{2})?)$/;
  * RFC 3339 with its offset; undefined where it is none of them. The repeated hour means its first pass.
  */
 export function typedTime(text: string, nowMs: number, timezone: string): number | undefined {
+  return readTyped(text, nowMs, timezone)?.timeMs;
+}
+
+/** As `typedTime`, with whether the clocks show that time once; without `nowMs` a time of the day alone is none. */
+export function readTyped(
+  text: string,
+  nowMs: number | undefined,
+  timezone: string,
+): { readonly timeMs: number; readonly isOnce: boolean } | undefined {
   const typed = text.trim();
   const instant = parseInstant(typed);
-  if (instant !== undefined) return instant;
+  if (instant !== undefined) return { timeMs: instant, isOnce: true };
   const [, date, time = typed] = dated.exec(typed) ?? [];
   const clock = clockOnly.exec(time);
-  if (clock === null) return undefined;
+  if (clock === null || (date === undefined && nowMs === undefined)) return undefined;
   const [hour, minute, second = 0] = clock.slice(1).map((part) => (part === undefined ? 0 : Number(part)));
   try {
     const day =
       date === undefined
-        ? Temporal.Instant.fromEpochMilliseconds(nowMs).toZonedDateTimeISO(timezone).toPlainDate()
+        ? Temporal.Instant.fromEpochMilliseconds(nowMs ?? 0)
+            .toZonedDateTimeISO(timezone)
+            .toPlainDate()
         : Temporal.PlainDate.from(date);
-    return day.toZonedDateTime({ timeZone: timezone, plainTime: { hour, minute, second } }).epochMilliseconds;
+    const wall = day.toPlainDateTime({ hour, minute, second });
+    const at = (disambiguation: "compatible" | "earlier" | "later"): number =>
+      wall.toZonedDateTime(timezone, { disambiguation }).epochMilliseconds;
+    return { timeMs: at("compatible"), isOnce: at("earlier") === at("later") };
   } catch {
     return undefined;
   }

@@ -1,4 +1,5 @@
 import { Temporal } from "temporal-polyfill";
+import { iso } from "../terms/time.ts";
 
 /**
  * What a wall clock in `timezone` shows at an instant: both in ms, the answer as if the clock stood in
@@ -21,4 +22,9 @@ export function localClock(timezone: string): (timeMs: number) => number {
     }
     return timeMs + offsetMs;
   };
+}
+
+/** A moment as the clocks in `timezone` show it: `2026-05-04 03:12`. Throws a RangeError on an unknown zone. */
+export function localMinute(timeMs: number, timezone: string): string {
+  return iso(localClock(timezone)(timeMs)).slice(0, 16).replace("T", " ");
 }

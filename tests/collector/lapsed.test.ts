@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { lapsed } from "../../src/collector/keeper.ts";
+import { lapsed, lapseWords } from "../../src/collector/keeper.ts";
 import { takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { StoredService } from "../../src/store/services.ts";
 import { hour } from "../../src/terms/time.ts";
@@ -40,4 +40,11 @@ it("a stop that was planned is taken back before it begins", () => {
   const planned = { ...record(1, "begin", 5 * hour, 9 * hour), work: "planned stop" as const };
   const ends = withLapses([planned, takeBack(planned, 0)]).at(-1);
   expect(ends).toMatchObject({ step: "lapse", atMs: 5 * hour + 1 });
+});
+
+it("the reminder says its times in the fleet's zone", () => {
+  const beganMs = Date.parse("2026-05-04T03:14:00Z");
+  expect(lapseWords(record(1, "begin", beganMs, beganMs + 8 * hour), "America/Chicago")).toContain(
+    "began at 2026-05-03 22:14 ended by itself at 2026-05-04 06:14;",
+  );
 });

@@ -54,13 +54,13 @@ describe("a mistyped word is answered in one line with the nearest that exists",
 describe("an option's wrong value is answered with what to write", () => {
   const replay = ["replay", "fleet.yaml", "--events", "-"];
   it.each([
-    [["check", "--at", "yesterday"], "--at 'yesterday' is not a time with its offset; write it like 2026-"],
-    [["check", "--at", "2026-05-04T01:00:00"], "--at '2026-05-04T01:00:00' is not a time with its offset"],
+    [["check", "--at", "yesterday"], "--at 'yesterday' is not a time; write it like 14:30, or 2026-"],
+    [["check", "--at", "2026-05-04"], "--at '2026-05-04' is not a time; write it like 14:30"],
     [["check", "--at", "2026-02-30T01:00:00Z"], "--at '2026-02-30T01:00:00Z' is not a time"],
     [["check", "--priority", "urgent"], "option '--priority <priority>' argument 'urgent' is invalid."],
     [["check", "--priority", "prompt"], "option '--priority <priority>' argument 'prompt' is invalid."],
-    [[...replay, "--from", "noon"], "--from 'noon' is not a time with its offset; write it like"],
-    [[...replay, "--to", "04.05.2026"], "--to '04.05.2026' is not a time with its offset; write it like"],
+    [[...replay, "--from", "noon"], "--from 'noon' is not a time; write it like 2026-"],
+    [[...replay, "--to", "14:30"], "--to '14:30' is not a time; write it like 2026-05-04 14:30, or"],
     [
       [...replay, "--from", "2026-05-05T00:00:00Z", "--to", "2026-05-04T00:00:00Z"],
       "--from 2026-05-05T00:00:00Z is after --to 2026-05-04T00:00:00Z; write the earlier time first",

@@ -50,6 +50,6 @@ it("as JSON, of one unit", async () => {
 it("a window before anything is known is refused in one line that says what to do", async () => {
   const { path, state } = await fleet();
   await expect(history(path, { performance: true, state, until: iso(fromMs - day) })).rejects.toThrow(
-    "nothing is kept from before 2026-04-30T00:00:00.000Z; start watch or collect first, or give a later --until",
+    "nothing is kept from before Thu 30 Apr 2026 00:00:00 UTC; start watch or collect first, or give a later --until",
   );
 });

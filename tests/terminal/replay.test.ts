@@ -67,7 +67,7 @@ describe("replay in a terminal", () => {
   it("says where it begins after the last reading, and leaves the terminal alone", async () => {
     const { exit, text, state } = replay("--from", "2026-05-05T00:00:00Z");
     expect(await exit()).toBe(2);
-    expect(text()).toMatch(/--from 2026-05-05T00:00:00Z is after the last reading, 2026-05-04T01:19:50/);
+    expect(text()).toMatch(/--from 2026-05-05T00:00:00Z is after the last reading, Mon 4 May 2026 01:19:50/);
     expect(state().alternate).toBe(false);
   });
 });
