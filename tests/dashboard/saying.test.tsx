@@ -297,3 +297,12 @@ describe("where nothing is kept", () => {
     await shown.line("acknowledge all", /acknowledged by Ann · kept\s+until the demonstration ends/);
   });
 });
+
+test("what came of it goes after a minute, as u does, and the keys are back", async () => {
+  const { line, shows, screen, source } = await started();
+  await line("shelve ozone-off 30 min", "· u undoes it");
+  passTime(60_000);
+  source.show({ ...source.current() });
+  await shows("? explains keys and marks");
+  expect(screen()).not.toContain("undoes it");
+});

@@ -18,7 +18,7 @@ import { canUndo, undoing } from "./undo.ts";
 export const readWithinMs = 300;
 /** What was asked so long ago may be read by another person than who meant it (house choice). */
 const meantForMs = minute;
-/** The last word can be undone for so long (house choice). */
+/** The last word can be undone for so long, and what came of it stands no longer (house choice). */
 const undoWithinMs = minute;
 
 /** What a person says from the screen: typed, confirmed, told of. */
@@ -50,7 +50,9 @@ export function useSaying(
   const stage = useRef<Stage | null>(null);
   const last = useRef<{ said: readonly Said[]; sinceMs: number } | null>(null);
   const [burst] = useState(startBurst);
-  const [told, setTold] = useState<string | null>(null);
+  const [told, setAnswer] = useState<{ text: string; sinceMs: number } | null>(null);
+  const setTold = (text: string | null): void =>
+    setAnswer(text === null ? null : { text, sinceMs: performance.now() });
   const [, redraw] = useReducer((count: number) => count + 1, 0);
   const set = (to: Stage | null): true => {
     stage.current = to;
@@ -192,7 +194,9 @@ export function useSaying(
         if (!("problem" in speaking)) return typingRows(now.text, now.problem, speaking, width, height);
         return strongly(speaking.problem, width);
       }
-      return told === null ? [] : strongly(told, width);
+      // Each view draws the screen anew, and one comes each second.
+      const isOver = told === null || performance.now() - told.sinceMs > undoWithinMs;
+      return isOver ? [] : strongly(told.text, width);
     },
   };
 }
