@@ -63,11 +63,13 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .hook("preAction", (whole, called) => {
       if (whole.opts().debug) called.setOptionValue("debug", true);
     });
+  const by = () => new Option("--by <name>", "who says it; default the login");
   const state = () => new Option("--state <folder>", "state folder instead of the fleet file's");
   const command = (usage: string, description: string) =>
     program.command(usage).description(description).option("--debug", "show where an error comes from");
 
   command("watch [fleet]", "the dashboard: follows the logs, runs the rules, shows the fleet")
+    .addOption(by())
     .addOption(state())
     .action((fleet, options) => run(import("./commands/watch.ts").then((c) => c.watch(fleet, options))));
 
@@ -185,7 +187,6 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(state())
     .action((fleet, options) => run(import("./commands/history.ts").then((c) => c.history(fleet, options))));
 
-  const by = () => new Option("--by <name>", "who says it; default the login");
   const note = () => new Option("--note <text>", "a remark that is kept with it");
 
   command(

@@ -11,11 +11,17 @@ import { unreadable } from "./unreadable.ts";
 /** Exit status by how the program was ended, as a shell counts it. */
 export const endedBySignal = { quit: 0, SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
 
+interface Person {
+  readonly debug: boolean;
+  /** Who sits there; default the login. */
+  readonly by?: string;
+}
+
 /**
  * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
  * `CannotWork` where no unit of the fleet can be read.
  */
-export async function dashboardOn(options: WorkerStart, debug: boolean): Promise<number> {
+export async function dashboardOn(options: WorkerStart, { debug, by }: Person): Promise<number> {
   const collector = await openConsole(options).catch((error: unknown) => {
     throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
   });
@@ -34,7 +40,7 @@ export async function dashboardOn(options: WorkerStart, debug: boolean): Promise
       alarmHistory: reader.read,
       performance: (wanted) => readPerformance(options.stateFolder, wanted),
     };
-    return endedBySignal[await runDashboard(source, { debug, by: speaker(undefined) })];
+    return endedBySignal[await runDashboard(source, { debug, by: speaker(by) })];
   } finally {
     reader.close();
     await collector.close();

@@ -50,7 +50,7 @@ export async function demo({ speed, debug = false }: DemoOptions): Promise<numbe
           demonstration: { speed },
           keep: keepOptions(fleet, stateFolder, "watch"),
         },
-        debug,
+        { debug },
       );
     } finally {
       live.stop();

@@ -28,12 +28,13 @@ function fleetWithAlarm(): string {
   return fleet;
 }
 
-function watch(fleet: string, user: string): TerminalSession {
+/** Two colleagues on one login. */
+function watch(fleet: string, name: string): TerminalSession {
   const session = startInTerminal(
     node,
-    ["dist/launch.js", "watch", fleet, "--state", join(folder, "state")],
+    ["dist/launch.js", "watch", fleet, "--by", name, "--state", join(folder, "state")],
     {
-      env: { USER: user, NO_COLOR: "1" },
+      env: { USER: "pump", NO_COLOR: "1" },
     },
   );
   sessions.push(session);
