@@ -15,6 +15,8 @@ export interface AlarmLife {
   priority: Priority;
   sinceMs: number;
   raisedMs: number;
+  /** When it was told first, of one that is suppressed: before that, where it had been raised. */
+  firstToldMs?: number;
   message: string;
   evidence: Evidence;
   /** The numbers that the message says, as the rule wrote them. */
@@ -88,6 +90,7 @@ function settleOne(
   if (by !== null) {
     if (life.told === "suppressed" && life.by === by) return;
     if (life.told !== "suppressed") {
+      life.firstToldMs = life.told === "raised" ? life.raisedMs : timeMs;
       life.told = "suppressed";
       life.raisedMs = timeMs;
       tell("suppressed", life.sinceMs, by);

@@ -54,7 +54,7 @@ function alarmView(
     alarm,
     priority,
     sinceMs,
-    raisedMs: response?.raisedMs ?? life.raisedMs,
+    raisedMs: response?.raisedMs ?? (life.told === "suppressed" ? life.firstToldMs : null) ?? life.raisedMs,
     state: people,
     ...(response && response.raisedMs !== null && { id: `${unit.id}/${response.seq}` }),
     ...(response?.acknowledged && { acknowledged: response.acknowledged }),

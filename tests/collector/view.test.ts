@@ -214,3 +214,11 @@ describe("the rules that cannot judge a unit say why", () => {
     expect(quiet(plain, [commanded])["not-running"]).toBeUndefined();
   });
 });
+
+it("an alarm that a service suppresses keeps the time at which it was raised", () => {
+  const raised = viewed(plain, primeLost).alarms[0];
+  const record = { unit: "LM-01", work: "repair", step: "begin", atMs: endOf(readings(primeLost)) } as const;
+  const suppressed = viewed(plain, primeLost, [{ kind: "service", record }]).alarms[0];
+  expect(raised).toMatchObject({ alarm: "lost-prime", raisedMs: at(3630), state: "active-unacknowledged" });
+  expect(suppressed).toMatchObject({ alarm: "lost-prime", raisedMs: at(3630), state: "suppressed" });
+});
