@@ -4,7 +4,7 @@ import { evidenceOf } from "../assess/evidence.ts";
 import { settle } from "../assess/life.ts";
 import { condition, featuresOf } from "../condition/condition.ts";
 import { type FeatureColumns, featureColumns } from "../condition/condition-state.ts";
-import type { Features } from "../condition/features.ts";
+import { type Features, operating } from "../condition/features.ts";
 import { staleAfterMs } from "../detect/readings-stale.ts";
 import { verdict } from "../detect/rule.ts";
 import { spoken } from "../fleet/display.ts";
@@ -17,6 +17,23 @@ import { longer, type RuleState, type UnitState, underService, unitIntervalMs } 
 
 /** What is said where a reading is back to normal. */
 export const backToNormal = "Back to normal.";
+/** What is said of these where the motor stands by then: nobody knows whether the pump is well. */
+const hadStopped = "The motor had stopped.";
+const onlyWhileRunning: ReadonlySet<AlarmName> = new Set([
+  "lost-prime",
+  "failed-to-prime",
+  "cavitation",
+  "suction-restricted",
+  "suction-air",
+  "discharge-restricted",
+  "discharge-open",
+  "impeller-fouled",
+  "gas-supply-low",
+  "gas-backflow-risk",
+  "ozone-off",
+  "ozone-without-water",
+  "unusual-running",
+]);
 /** Events say numbers in stored units, whatever people see. */
 const stored = spoken("si");
 
@@ -142,7 +159,8 @@ function settleChanges(state: UnitState, features: Features, changes: Change[], 
         normalSince.set(life.alarm, at.sinceMs);
         const numbers = rule.rule.numbers(features, row, rule.settings, verdicts[place].own);
         life.evidence = evidenceOf(rule.rule.evidence, numbers);
-        life.message = backToNormal;
+        const stands = features.state[row] === operating.stopped;
+        life.message = stands && onlyWhileRunning.has(life.alarm) ? hadStopped : backToNormal;
       }
     }
     const timeMs = features.timeMs[row];

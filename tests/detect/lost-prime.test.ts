@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { stopped } from "../support/fleets.ts";
 import {
   but,
   clean,
@@ -167,4 +168,14 @@ describe("lost prime", () => {
       "01:02:00 raised lost-prime",
     ]);
   });
+});
+
+it("a lost prime that ends with the motor is not called normal: the motor had stopped", () => {
+  const after = (values: Stretch["values"]) =>
+    run(start(unit), {
+      kind: "readings",
+      batch: readings([hourClean, { seconds: 120, values: but(dry) }, { seconds: 120, values }]),
+    }).find(({ alarm, event }) => alarm === "lost-prime" && event === "cleared")?.message;
+  expect(after(stopped)).toBe("The motor had stopped.");
+  expect(after(clean)).toBe("Back to normal.");
 });
