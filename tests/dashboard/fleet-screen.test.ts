@@ -7,7 +7,7 @@ import { helpScreen } from "../../src/dashboard/help-screen.ts";
 import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
 import { worstFirst } from "../../src/dashboard/urgency.ts";
 import { drawn, widths } from "./draw.ts";
-import { alarm, fleetView, healthyReadings, nightMs, reading, unit } from "./fixture.ts";
+import { alarm, fleetView, healthyReadings, nightMs, reading, shownPast, unit } from "./fixture.ts";
 
 const usual = { order: "worst", filter: "" } as const;
 
@@ -200,7 +200,7 @@ test("every screen says that nobody is notified where no collect runs", () => {
   const view = fleetView(3, { unnotified: { sinceMs: nightMs - 3_600_000 } });
   const said = " nobody is notified: no `collect` runs, since 02:12 at the latest";
   expect(drawn(screen(view))).toContain(said);
-  const layout = unitLayout(view.units[0], view, null, 0, 0, true, 80, 24);
+  const layout = unitLayout(view.units[0], view, shownPast(null), 0, true, 80, 24);
   expect(drawn(unitScreen(layout, view, 0, 80, 24))).toContain(said);
   expect(drawn(helpScreen(helpLines(view, 80), view, 0, 0, 80, 24))).toContain(said);
 });
