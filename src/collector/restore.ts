@@ -1,7 +1,7 @@
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import type { AlarmLife } from "../assess/life.ts";
 import type { UnitResponses } from "../assess/response.ts";
-import { withLapses } from "../fleet/services.ts";
+import { endsByItself, withLapses } from "../fleet/services.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { SavedUnit } from "../store/checkpoints.ts";
@@ -114,8 +114,9 @@ export function servicesToPlay(
   { playedMs, waiting, row }: Played = { playedMs: Number.NEGATIVE_INFINITY, waiting: [], row: 0 },
 ): ServiceRecord[] {
   const recorded = new Set<ServiceRecord>(stored.filter((one) => one.row > row));
-  const endsRecorded = ({ work, step, atMs }: ServiceRecord): boolean =>
-    step === "lapse" && [...recorded].some((begun) => begun.work === work && begun.untilMs === atMs);
+  const endsRecorded = (record: ServiceRecord): boolean =>
+    endsByItself(record) &&
+    [...recorded].some((begun) => begun.work === record.work && begun.untilMs === record.atMs);
   const fresh = withLapses([...fleet.services, ...stored].filter(({ unit }) => unit === id)).filter(
     (record) => record.atMs > playedMs || recorded.has(record) || endsRecorded(record),
   );

@@ -2,6 +2,7 @@ import { startDelay } from "../assess/delays.ts";
 import { settle } from "../assess/life.ts";
 import { serveBaseline } from "../condition/baseline-service.ts";
 import { noteService } from "../detect/service-overdue.ts";
+import { endsByItself } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Finding } from "../terms/events.ts";
@@ -13,7 +14,7 @@ import { type RuleState, type UnitState, underService } from "./unit-state.ts";
 export function takeService(state: UnitState, record: ServiceRecord, findings: Finding[]): void {
   serveBaseline(state.condition, record);
   if (record.work === "baseline") return;
-  for (const mine of state.rules) {
+  for (const mine of record.step === "taken-back" ? [] : state.rules) {
     if (mine.rule.serviced?.(mine.memory, record)) endRule(mine);
   }
   noteService(state.upkeep, record);
@@ -27,7 +28,7 @@ export function takeService(state: UnitState, record: ServiceRecord, findings: F
 function openAfter(open: readonly ServiceRecord[], record: ServiceRecord): readonly ServiceRecord[] {
   const { work, step, atMs } = record;
   if (step === "done") return open;
-  if (step === "lapse")
+  if (endsByItself(record))
     return open.filter((one) => one.work !== work || one.untilMs === undefined || one.untilMs > atMs);
   const others = open.filter((one) => one.work !== work);
   return step === "begin" ? [...others, record] : others;

@@ -103,16 +103,23 @@ function inOrder(records: readonly ServiceRecord[]): readonly ServiceRecord[] {
   return records.toSorted((a, b) => a.atMs - b.atMs);
 }
 
+/** Whether a record follows from a begin, and nobody wrote it. */
+export function endsByItself({ step }: ServiceRecord): boolean {
+  return step === "lapse" || step === "taken-back";
+}
+
 /**
  * Records in order of time, with a lapse for each begun work whose `untilMs` came before its end, and before it was
- * begun anew. Lapses that stand among the records already are left out first, so that an end which is recorded later
- * takes its lapse away. At one moment a lapse comes last: what begins as another ends leaves no gap.
+ * begun anew; `taken-back` where that begin takes it back. Lapses that stand among the records already are left out
+ * first, so that an end which is recorded later takes its lapse away. At one moment a lapse comes last: what begins as
+ * another ends leaves no gap.
  */
 export function withLapses(records: readonly ServiceRecord[]): readonly ServiceRecord[] {
-  const told = inOrder(records.filter(({ step }) => step !== "lapse"));
+  const told = inOrder(records.filter((record) => !endsByItself(record)));
   const endedMs = new Map<string, number>();
   const lapses: ServiceRecord[] = [];
-  for (const { unit, work, step, atMs, untilMs } of told.toReversed()) {
+  for (const record of told.toReversed()) {
+    const { unit, work, step, atMs, untilMs } = record;
     if (step !== "begin" && step !== "end") continue;
     const which = `${work} ${unit}`;
     if (
@@ -120,7 +127,7 @@ export function withLapses(records: readonly ServiceRecord[]): readonly ServiceR
       untilMs !== undefined &&
       untilMs < (endedMs.get(which) ?? Number.POSITIVE_INFINITY)
     )
-      lapses.push({ unit, work, step: "lapse", atMs: untilMs });
+      lapses.push({ unit, work, step: takesBack(record) ? "taken-back" : "lapse", atMs: untilMs });
     endedMs.set(which, atMs);
   }
   return inOrder([...told, ...lapses.toReversed()]);

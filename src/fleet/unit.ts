@@ -170,7 +170,8 @@ export interface Fleet {
 
 /**
  * A service as recorded: a work begun, ended, or done at one moment; or what a person decides of the unit's baseline.
- * What began with an `untilMs` and was not ended by then lapses: it is over, and nobody said that it was done.
+ * What began with an `untilMs` and was not ended by then lapses: it is over, and nobody said that it was done. What was
+ * begun by mistake is taken back: nothing was done.
  */
 export interface ServiceRecord {
   readonly unit: string;
@@ -185,7 +186,7 @@ export interface ServiceRecord {
     | "planned stop"
     | "baseline";
   /** `confirm` and `relearn` are those of a baseline, which has no others. */
-  readonly step: "begin" | "end" | "done" | "lapse" | "confirm" | "relearn";
+  readonly step: "begin" | "end" | "done" | "lapse" | "taken-back" | "confirm" | "relearn";
   readonly atMs: number;
   /** When a begun work ends by itself. */
   readonly untilMs?: number;

@@ -32,14 +32,14 @@ it("of a cleaning that was begun by mistake and taken back, nobody is reminded, 
   for (const nowMs of [0, hour]) {
     const back = { ...takeBack(begun, nowMs), row: 2, id: "2" };
     expect(lapsed([begun, back], 20 * hour)).toEqual([]);
-    expect(withLapses([begun, back]).map(({ step }) => step)).toEqual(["begin", "begin", "lapse"]);
+    expect(withLapses([begun, back]).map(({ step }) => step)).toEqual(["begin", "begin", "taken-back"]);
   }
 });
 
 it("a stop that was planned is taken back before it begins", () => {
   const planned = { ...record(1, "begin", 5 * hour, 9 * hour), work: "planned stop" as const };
   const ends = withLapses([planned, takeBack(planned, 0)]).at(-1);
-  expect(ends).toMatchObject({ step: "lapse", atMs: 5 * hour + 1 });
+  expect(ends).toMatchObject({ step: "taken-back", atMs: 5 * hour + 1 });
 });
 
 it("the reminder says its times in the fleet's zone", () => {

@@ -195,4 +195,9 @@ describe("after a repair or re-piping", () => {
     const begun = [from(0, hourClean), recorded("repair", "begin", 1, 1.2)];
     expect(asked(...begun, recorded("repair", "lapse", 1.2))).toBe("repair");
   });
+
+  it("it is not asked where a repair was begun by mistake and taken back", () => {
+    const begun = [from(0, hourClean), recorded("repair", "begin", 1, 1.2)];
+    expect(asked(...begun, recorded("repair", "taken-back", 1.2))).toBeNull();
+  });
 });
