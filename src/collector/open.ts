@@ -51,18 +51,20 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
   let away: string | null = null;
   let closed = false;
   let aside = false;
+  const isWanted = (): boolean => !closed && !aside;
   const tellAll = (): void => {
     for (const listener of listeners) listener();
   };
 
-  const find = async (ownFromMs = Number.NEGATIVE_INFINITY): Promise<ViewThread> => {
-    while (performance.now() < ownFromMs && !closed && !aside) {
+  /** Null once nobody wants it any more. */
+  const find = async (ownFromMs = Number.NEGATIVE_INFINITY): Promise<ViewThread | null> => {
+    while (performance.now() < ownFromMs && isWanted()) {
       const other = start.keep && (await attach(start.keep.folder));
       if (other) return other;
       await sleep(tryAgainMs);
     }
     const giveUpMs = performance.now() + answersWithinMs;
-    for (;;) {
+    while (isWanted()) {
       // The compiler does not rewrite this address: it is that of the built file.
       const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
       const own = await firstView(workerLink(worker), "the collector");
@@ -80,6 +82,7 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
       }
       await sleep(tryAgainMs * (0.5 + Math.random()));
     }
+    return null;
   };
 
   const use = (thread: ViewThread): void => {
@@ -94,7 +97,7 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
     void thread.ended.then((how) => {
       if (now !== thread) return;
       now = null;
-      if (closed || aside) return;
+      if (!isWanted()) return;
       const handedOver = how === "handed-over";
       away = handedOver
         ? "an unattended collector is taking over; this console is attaching to it"
@@ -105,26 +108,39 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
     tellAll();
   };
 
+  /** One search at a time: what a second one finds would collect unseen. */
+  let searching: Promise<void> | null = null;
+  const search = async (ownFromMs?: number): Promise<void> => {
+    try {
+      while (isWanted()) {
+        const thread = await find(ownFromMs);
+        if (thread !== null && isWanted()) {
+          use(thread);
+          return;
+        }
+        await thread?.close();
+      }
+    } catch (error) {
+      failed.reject(error);
+    } finally {
+      searching = null;
+    }
+  };
+
   /** Collects itself only from `ownFromMs` on, by `performance.now`. */
   const takeUp = (ownFromMs?: number): void => {
     aside = false;
-    if (now !== null) return;
-    find(ownFromMs).then(
-      (thread) => {
-        if (closed || aside) void thread.close();
-        else use(thread);
-      },
-      (error: unknown) => failed.reject(error),
-    );
+    if (now === null && searching === null && !closed) searching = search(ownFromMs);
   };
 
   const close = async (): Promise<void> => {
     const thread = now;
     now = null;
-    await thread?.close();
+    await Promise.all([thread?.close(), searching]);
   };
 
-  use(await find());
+  const first = await find();
+  if (first !== null) use(first);
   const current = (): FleetView => {
     const view = last as FleetView;
     return away === null ? view : { ...view, notices: [away, ...view.notices] };

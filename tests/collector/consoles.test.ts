@@ -5,6 +5,7 @@ import { appendFileSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSy
 import { connect } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout as sleep } from "node:timers/promises";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { attach } from "../../src/collector/attach.ts";
 import { wallClock } from "../../src/collector/clock.ts";
@@ -14,6 +15,7 @@ import type { OpenConsole } from "../../src/collector/open.ts";
 import { loadFleet } from "../../src/commands/load-fleet.ts";
 import { readDatabase } from "../../src/store/database.ts";
 import { eventsIn } from "../../src/store/events.ts";
+import { lastCollector } from "../../src/store/lock.ts";
 import { called } from "../support/called.ts";
 
 // The thread of a console runs the built program.
@@ -182,6 +184,38 @@ describe("consoles and a collector on one state folder", { timeout: 40_000 }, ()
     await within(takeOverMs, () => expect(ann.current().notices[0]).toContain("is taking over"));
     await within(2 * takeOverMs, () => expect(ann.current().notices).toEqual([]));
     expect(ann.current().collector?.pid).toBe(process.pid);
+  });
+
+  it("closed while they make room collect no more", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const ann = await console_(fleet, state);
+    (await attach(state))?.handOver();
+    await within(takeOverMs, () => expect(ann.current().notices[0]).toContain("is taking over"));
+    const begunMs = () => {
+      const db = readDatabase(state).value;
+      const last = db ? lastCollector(db).value : null;
+      db?.close();
+      return last?.sinceMs;
+    };
+    const beforeMs = begunMs();
+    expect(beforeMs).toBeDefined();
+    await ann.close();
+    await sleep(1500);
+    expect(begunMs()).toBe(beforeMs);
+  });
+
+  it("set aside and taken up again while they make room collect once, and let go when they are closed", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const ann = await console_(fleet, state);
+    (await attach(state))?.handOver();
+    await within(takeOverMs, () => expect(ann.current().notices[0]).toContain("is taking over"));
+    await ann.letGo();
+    ann.takeUp();
+    await within(2 * takeOverMs, () => expect(ann.current().notices).toEqual([]));
+    expect(ann.current().attached).toBeUndefined();
+    await sleep(500);
+    await ann.close();
+    expect(await attach(state)).toBeUndefined();
   });
 
   it("a new one says that a collector which was stopped does not answer", async () => {
