@@ -39,7 +39,7 @@ export async function openUnattended(
     const other = start.keep && (await attach(start.keep.folder));
     const by = other?.current().collector;
     const who = by && `process ${by.pid} on ${by.host} (${by.kind})`;
-    if (other !== undefined && by?.kind === "watch" && asked === undefined) {
+    if (other !== undefined && by?.kind === "watch" && asked !== who) {
       asked = who;
       giveUpMs = performance.now() + letsGoWithinMs;
       other.handOver();
