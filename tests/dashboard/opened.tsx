@@ -27,6 +27,7 @@ let clock = now;
 
 /** Lets the time pass by which it is told whether a person can have read something. */
 export function passTime(ms: number): void {
+  if (!vi.isMockFunction(performance.now)) [passedMs, clock] = [0, now];
   passedMs += ms;
   vi.spyOn(performance, "now").mockImplementation(() => clock() + passedMs);
 }
@@ -34,8 +35,8 @@ export function passTime(ms: number): void {
 /** From here on only `passTime` lets that time pass, however slow the machine is. */
 export function stopTime(): void {
   const stoppedMs = now();
-  clock = () => stoppedMs;
   passTime(0);
+  clock = () => stoppedMs;
 }
 
 /** The dashboard over a source whose view is set by hand, used by Ann. */
@@ -58,5 +59,9 @@ export function openedOn<S extends FleetSource>(source: S) {
       await shows(wanted);
     }
   };
-  return { source, ends, screen, shows, steps, type: app.stdin.write };
+  const resize = (columns: number): void => {
+    Object.defineProperty(app.stdout, "columns", { value: columns, configurable: true });
+    app.stdout.emit("resize");
+  };
+  return { source, ends, screen, shows, steps, resize, type: app.stdin.write };
 }

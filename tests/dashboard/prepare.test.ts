@@ -12,6 +12,13 @@ const unit = {
     one.alarm === "ozone-off" ? { ...one, state: "active-acknowledged" as const, acknowledged: ann } : one,
   ),
   setAside: [{ alarm: "sensor-fault" as const, state: "out-of-service" as const, ...ann }],
+  begun: (["inspection", "repair"] as const).map((work) => ({
+    unit: shown.id,
+    work,
+    step: "begin" as const,
+    atMs: ann.atMs,
+    by: work === "inspection" ? "Ann" : "Ben",
+  })),
 };
 const said = (text: string, at = unit) => prepare(text, { view, unit: at, by: "Ben" });
 
@@ -39,8 +46,12 @@ describe("a line that cannot be said tells what to write instead", () => {
     ["begin cleaning 15 d", "a service lasts 14 d at most"],
     ["begin cleaning 2 bolts", "'2' is not a length of time; write 2 h or 2 min"],
     [
+      "begin inspection 2h",
+      "LM-03: inspection is begun already, by Ann since 03:10; write end inspection once it is over",
+    ],
+    [
       "end cleaning",
-      "LM-03: no cleaning is begun (begun: nothing); for one that is over write done cleaning",
+      "LM-03: no cleaning is begun (begun: inspection, repair); for one that is over write done cleaning",
     ],
     ["done inspection 14:30", "that time lies ahead; a stop that is meant is planned: write plan"],
     ["plan", "a stop is planned from, until and why; write plan 14:30 18:00 pond drained"],
@@ -82,6 +93,8 @@ test.each([
   ["out-of-service all", true],
   ["return-to-service all", false],
   ["begin cleaning", true],
+  ["begin repair 4h", true],
+  ["end repair", false],
   ["done cleaning", true],
   ["plan now 2h pond drained", true],
   ["baseline confirm", true],

@@ -3,6 +3,7 @@ import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
 import { readWithinMs } from "../../src/dashboard/saying/use-saying.ts";
+import type { FleetSource } from "../../src/dashboard/source.ts";
 import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
 import { key, openedOn, passTime } from "./opened.tsx";
 import { keptFleet, peopleSource } from "./people.ts";
@@ -14,7 +15,9 @@ afterEach(() => {
 
 const hour = 3_600_000;
 
-async function started(source = peopleSource()) {
+type Listening = Omit<ReturnType<typeof peopleSource>, "say"> & Required<Pick<FleetSource, "say">>;
+
+async function started(source: Listening = peopleSource()) {
   const screen = openedOn(source);
   await screen.shows(/▸ ■ LM-03/);
   /** Types a line on the chosen unit, and Enter. */
@@ -108,6 +111,56 @@ test("u undoes nothing older than what is being said", async () => {
   kept.resolve();
   await shows("noted on all alarms by Ann");
   expect(told(said)).toMatchObject([{ action: "shelve" }, { action: "note" }]);
+});
+
+test("what came of an older word is told no more once a later one was said, and u undoes the later one", async () => {
+  const source = peopleSource();
+  const unshown: Said[] = [];
+  const say: typeof source.say = async (words) => {
+    if (source.said.length > 0) return source.say(words);
+    source.said.push(...words);
+    unshown.push(...words);
+    return null;
+  };
+  const { line, steps, screen, said } = await started({ ...source, say });
+  await line("acknowledge lost-prime", "q quits");
+  await line("shelve ozone-off 2h", "Ozone off shelved by Ann");
+  source.hear(unshown);
+  await sleep(50);
+  expect(screen()).toContain("Ozone off shelved by Ann");
+  await steps(["u", "LM-03: Ozone off back from the shelf, undone by Ann"]);
+  expect(told(said)).toMatchObject([
+    { action: "acknowledge" },
+    { action: "shelve" },
+    { action: "unshelve", alarm: "ozone-off" },
+  ]);
+});
+
+test("an undo that was not kept can be tried again, and a word that was not kept is told of whatever came after", async () => {
+  const source = peopleSource();
+  const refusals = ["the state folder is full"];
+  const held = Promise.withResolvers<string | null>();
+  const say = async (words: readonly Said[]): Promise<string | null> => {
+    if (told(words).some((one) => "action" in one && one.action === "note")) return held.promise;
+    return (source.said.length > 0 && refusals.pop()) || source.say(words);
+  };
+  const { line, steps, shows, said } = await started({ ...source, say });
+  await line("shelve ozone-off 2h", "Ozone off shelved by Ann");
+  await steps(["u", "not kept: the state folder is full"]);
+  await steps(["u", "LM-03: Ozone off back from the shelf, undone by Ann"]);
+  expect(told(said)).toMatchObject([{ action: "shelve" }, { action: "unshelve" }]);
+  await line("note all low pond", "q quits");
+  await line("shelve ozone-off 2h", "Ozone off shelved by Ann");
+  held.resolve("the disk is full");
+  await shows("not kept: the disk is full");
+});
+
+test("after a minute u undoes nothing, and says what to write", async () => {
+  const { line, steps, said } = await started();
+  await line("shelve ozone-off 2h", "Ozone off shelved by Ann");
+  passTime(61_000);
+  await steps(["u", "too long ago to be undone; write unshelve, return-to-service or end"]);
+  expect(said).toHaveLength(1);
 });
 
 describe("a unit and a site", () => {
@@ -276,6 +329,30 @@ describe("what is asked", () => {
     type("c");
     await sleep(50);
     await shows("c  confirms it");
+    expect(said).toEqual([]);
+  });
+});
+
+describe("what was asked", () => {
+  test("more than a minute ago is not confirmed: another person may have come to the screen", async () => {
+    const { line, steps, said } = await started();
+    await line("shelve all 2h", "c  confirms it");
+    passTime(61_000);
+    await steps(["c", "asked more than a minute ago: say it again"]);
+    expect(said).toEqual([]);
+  });
+
+  test("on a window that became too small to show it is given up with the next key", async () => {
+    const { line, shows, resize, type, screen, said } = await started();
+    await line("shelve all 2h", "c  confirms it");
+    passTime(readWithinMs);
+    resize(40);
+    await shows("make the window larger");
+    type("c");
+    await sleep(50);
+    resize(100);
+    await shows(/▸ ■ LM-03/);
+    expect(screen()).not.toContain("c  confirms it");
     expect(said).toEqual([]);
   });
 });

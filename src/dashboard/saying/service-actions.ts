@@ -17,6 +17,14 @@ export function begin(words: readonly string[], speaking: Speaking): Prepared | 
   const { value: lastsMs, rest } = length;
   if (lastsMs > longestServiceMs) return { problem: `a service lasts ${longestServiceMs / day} d at most` };
   const { unit, view, by } = speaking;
+  const theirs = unit.begun?.find((one) => one.work === work && one.by !== by);
+  if (theirs !== undefined) {
+    // To take one's own back would end theirs.
+    const who = theirs.by === undefined ? "" : `, by ${theirs.by}`;
+    return {
+      problem: `${unit.id}: ${work} is begun already${who} since ${at(theirs.atMs, speaking)}; write end ${work} once it is over`,
+    };
+  }
   const until = (atMs: number): string => `ends by itself at ${at(atMs + lastsMs, speaking)}`;
   return {
     what: `${unit.id}: begin ${work}, which ${until(view.clockMs)}`,

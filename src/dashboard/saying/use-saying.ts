@@ -49,6 +49,7 @@ export function useSaying(
   // Several keys may come before the screen is drawn anew.
   const stage = useRef<Stage | null>(null);
   const last = useRef<{ said: readonly Said[]; sinceMs: number } | null>(null);
+  const times = useRef(0);
   const [burst] = useState(startBurst);
   const [told, setAnswer] = useState<{ text: string; sinceMs: number } | null>(null);
   const setTold = (text: string | null): void =>
@@ -77,15 +78,21 @@ export function useSaying(
     const { clockMs, demonstration } = source.current();
     const said = prepared.said(clockMs);
     // Until it is told what came of it, nothing is there to be undone: what was said before is no longer the last.
+    const before = last.current;
     last.current = null;
+    const time = ++times.current;
+    // An answer may come after that to a later word, which is what the person looks at.
+    const isNewest = (): boolean => time === times.current;
     const problem = await (source.say?.(said) ?? Promise.resolve("a replay keeps nothing")).catch(
       (error: unknown) => `${(error as Error).message}; say it again in a while`,
     );
     if (problem !== null) {
+      if (undoes && isNewest()) last.current = before;
       setTold(`${said.length > 1 ? "not kept, or not all of it" : "not kept"}: ${problem}`);
       return;
     }
     const words = await outcome(prepared, clockMs, source);
+    if (!isNewest()) return;
     if (!undoes) last.current = { said, sinceMs: performance.now() };
     const undo = !undoes && canUndo(said) ? " · u undoes it" : "";
     setTold(`${words}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`);
