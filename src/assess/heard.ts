@@ -30,34 +30,45 @@ const eventOf: Readonly<Record<WordAction, EventKind>> = {
 /** Whether a unit's alarm returned or became more urgent between two times: an acknowledgement after that is one anew. */
 export type Renewed = (unit: string, alarm: StoredWord["alarm"], fromMs: number, toMs: number) => boolean;
 
+/** Whether what was said of a unit at a time is asked for. */
+export type Wanted = (unit: string, timeMs: number) => boolean;
+
 /**
- * Words as the history tells them, by time; a shelving that nobody ended ends by its time, once that has come. An
+ * Words, stored in this order, as the history tells them, by time; a shelving that nobody ended ends by its time, once that has come. An
  * acknowledgement of what somebody had acknowledged says who.
  */
 export function hearing(
   words: readonly StoredWord[],
   nowMs: number,
   renewed: Renewed = () => false,
+  isWanted: Wanted = () => true,
 ): Heard[] {
-  const heard = words.map((word): Heard => {
+  const firsts = new Map<string, StoredWord>();
+  const shelvings = Map.groupBy(words.filter(isOfShelving), ({ unit }) => unit);
+  const heard = words.flatMap((word): Heard[] => {
     const { atMs, action, by, note, untilMs, unit, alarm, row } = word;
-    const first = firstTo(word, words, renewed);
-    return {
-      timeMs: atMs,
-      unit,
-      alarm,
-      event: eventOf[action],
-      by,
-      ...(note !== undefined && { note }),
-      ...(untilMs !== undefined && { untilMs }),
-      ...(first && { already: { by: first.by, timeMs: first.atMs } }),
-      row,
-    };
+    const first = firstTo(word, firsts);
+    if (!isWanted(unit, atMs)) return [];
+    const had = first !== undefined && !renewed(unit, alarm, first.atMs, atMs);
+    return [
+      {
+        timeMs: atMs,
+        unit,
+        alarm,
+        event: eventOf[action],
+        by,
+        ...(note !== undefined && { note }),
+        ...(untilMs !== undefined && { untilMs }),
+        ...(had && { already: { by: first.by, timeMs: first.atMs } }),
+        row,
+      },
+    ];
   });
   const ends = words.flatMap((word): Heard[] => {
     const { action, untilMs, unit, alarm, row } = word;
     if (action !== "shelve" || untilMs === undefined || untilMs > nowMs) return [];
-    const later = words.filter((other) => changesShelving(other, word, untilMs));
+    if (!isWanted(unit, untilMs)) return [];
+    const later = (shelvings.get(unit) ?? []).filter((other) => changesShelving(other, word, untilMs));
     if (later.some((other) => other.alarm === alarm || other.alarm === "all")) return [];
     const except = [...new Set(later.map((other) => other.alarm as AlarmName))].sort();
     return [{ timeMs: untilMs, unit, alarm, event: "unshelved", ...(except.length > 0 && { except }), row }];
@@ -65,24 +76,24 @@ export function hearing(
   return [...heard, ...ends].sort((a, b) => a.timeMs - b.timeMs || a.row - b.row);
 }
 
-/** The word that had acknowledged the same raising before. */
-function firstTo(word: StoredWord, words: readonly StoredWord[], renewed: Renewed): StoredWord | undefined {
-  const { action, unit, alarm, raisedMs, row, atMs } = word;
+/** The word that had acknowledged the same raising before, by what `firsts` has of the words before. */
+function firstTo(word: StoredWord, firsts: Map<string, StoredWord>): StoredWord | undefined {
+  const { action, unit, alarm, raisedMs } = word;
   if (action !== "acknowledge" || raisedMs === undefined) return undefined;
-  const first = words.find(
-    (other) =>
-      other.action === action && other.unit === unit && other.alarm === alarm && other.raisedMs === raisedMs,
-  );
-  if (first === undefined || first.row >= row || renewed(unit, alarm, first.atMs, atMs)) return undefined;
+  const raising = `${raisedMs} ${alarm} ${unit}`;
+  const first = firsts.get(raising);
+  if (first === undefined) firsts.set(raising, word);
   return first;
 }
 
-/** Whether a word, said while a shelving lasts, changes that or a part of it. */
+function isOfShelving({ action }: StoredWord): boolean {
+  return action === "shelve" || action === "unshelve";
+}
+
+/** Whether a word on shelving, said of the unit while a shelving lasts, changes that or a part of it. */
 function changesShelving(other: StoredWord, shelving: StoredWord, untilMs: number): boolean {
   return (
-    other.unit === shelving.unit &&
     (other.alarm === shelving.alarm || other.alarm === "all" || shelving.alarm === "all") &&
-    (other.action === "unshelve" || other.action === "shelve") &&
     other.row > shelving.row &&
     other.atMs >= shelving.atMs &&
     other.atMs < untilMs

@@ -65,12 +65,10 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     notifying === undefined ? [] : statusNotices(notifying.status(), Date.now());
   let collector = await begin(start.fleet);
   if (keeping !== undefined && long === null) {
-    serving = await serve(keeping.folder, keeping.fileMode, shown, answering).catch(
-      (error: unknown) => {
-        notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
-        return undefined;
-      },
-    );
+    serving = await serve(keeping.folder, keeping.fileMode, shown, answering).catch((error: unknown) => {
+      notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
+      return undefined;
+    });
   }
 
   function answering(reply: (message: FromWorker) => void): (message: ToWorker) => void {

@@ -51,8 +51,10 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
       (newestEvent(db, unit) || [...words, ...services].some((one) => one.unit === unit));
     if (unit !== undefined && !isKept) unitIn(fleet, unit);
     if (options.performance) return await tellPerformance(folder, sinceMs, untilMs, fleet.timezone, options);
+    const isAsked = (of: string, timeMs: number): boolean =>
+      timeMs >= sinceMs && timeMs <= untilMs && (unit === undefined || of === unit);
     const people = [
-      ...hearing(words, nowMs, renewedIn(db)).map((one) => ({
+      ...hearing(words, nowMs, renewedIn(db), isAsked).map((one) => ({
         ...one,
         json: () => heardJson(one),
         text: () => heardText(one, fleet.timezone),
@@ -63,9 +65,7 @@ export async function history(fleetPath: string | undefined, options: HistoryOpt
         text: () => servedText(one, fleet.timezone),
       })),
     ]
-      .filter(
-        (one) => one.timeMs >= sinceMs && one.timeMs <= untilMs && (unit === undefined || one.unit === unit),
-      )
+      .filter((one) => isAsked(one.unit, one.timeMs))
       .sort((a, b) => a.timeMs - b.timeMs);
     const wanted = { sinceMs, untilMs, ...(options.unit !== undefined && { unit: options.unit }) };
     let said = 0;

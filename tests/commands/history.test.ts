@@ -1,8 +1,12 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { hearing } from "../../src/assess/heard.ts";
+
+
+import { hearing, type Renewed } from "../../src/assess/heard.ts";
 import { messageIn } from "../../src/commands/event-words.ts";
 import { takeBack } from "../../src/fleet/services.ts";
+
+
 import { openDatabase } from "../../src/store/database.ts";
 import { insertEvents } from "../../src/store/events.ts";
 import { openStateFolder } from "../../src/store/folder.ts";
@@ -104,6 +108,31 @@ describe("the history", () => {
       "'LM-1' is no unit of this fleet; the nearest is LM-02",
     );
   });
+});
+
+it("who was first is known of words before the window, and looked up for those within it alone", () => {
+  const acknowledged = (n: number, by: string, atMs: number): StoredWord => ({
+    ...said("acknowledge", by, atMs, { raisedMs: n }),
+    row: n,
+  });
+  const many = 20_000;
+  const words = ["Ann", "Ben"].flatMap((by, hours) =>
+    Array.from({ length: many }, (_, n) => acknowledged(n, by, n + hours * many)),
+  );
+  const looked: number[] = [];
+  const renewed: Renewed = (_unit, _alarm, _fromMs, toMs) => {
+    looked.push(toMs);
+    return false;
+  };
+  const before = performance.now();
+  const told = hearing(words, 0, renewed, (_, timeMs) => timeMs >= 2 * many - 2);
+  // Each word held against all others takes ten seconds and more, once over them a few hundredths of one.
+  expect(performance.now() - before).toBeLessThan(2000);
+  expect(looked).toEqual([2 * many - 2, 2 * many - 1]);
+  expect(told.map(({ by, already }) => [by, already?.by])).toEqual([
+    ["Ben", "Ann"],
+    ["Ben", "Ann"],
+  ]);
 });
 
 describe("the end of a shelving of all alarms", () => {
