@@ -216,6 +216,16 @@ describe("acknowledging, by hand", () => {
     });
   });
 
+  it("of a raising that is over, said once it was raised anew, is of the one that was meant", () => {
+    const events = [told(0), told(hour, "cleared"), told(2 * hour)];
+    const words = [word(3 * hour, "acknowledge", { raisedMs: 0 })];
+    expect(performance(events, words, 0, day).acknowledgement.medium).toMatchObject({
+      acknowledged: 1,
+      unacknowledged: 1,
+      medianMs: 3 * hour,
+    });
+  });
+
   it("median and 90th percentile by priority, with how many nobody acknowledged", () => {
     const events = Array.from({ length: 12 }, (_, n) =>
       told(n * hour, "raised", { unit: `LM-${n}`, priority: n === 11 ? "high" : "medium" }),

@@ -126,7 +126,7 @@ it("who was first is known of words before the window, and looked up for those w
   };
   const before = performance.now();
   const told = hearing(words, 0, renewed, (_, timeMs) => timeMs >= 2 * many - 2);
-  // Each word held against all others takes ten seconds and more, once over them a few hundredths of one.
+  // Each word held against all others takes several seconds, once over them a few hundredths of one.
   expect(performance.now() - before).toBeLessThan(2000);
   expect(looked).toEqual([2 * many - 2, 2 * many - 1]);
   expect(told.map(({ by, already }) => [by, already?.by])).toEqual([

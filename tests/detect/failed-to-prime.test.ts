@@ -81,6 +81,22 @@ describe("a start against a shut suction", () => {
     }
   });
 
+  it("stays one while its vacuum is less deep but still far deeper than clean, and is none once it is not", () => {
+    const eases = (suction: number): Stretch => ({
+      seconds: 900,
+      values: startsAt(suction).at(-1)?.values ?? clean,
+    });
+    const restricted = (suction: number) =>
+      told(unit, [...startsAt(-90), eases(suction)]).filter((line) =>
+        /(raised|cleared) suction-restricted/.test(line),
+      );
+    expect(restricted(-47)).toEqual(["01:13:00 raised suction-restricted"]);
+    expect(restricted(-38)).toEqual([
+      "01:13:00 raised suction-restricted",
+      expect.stringContaining("cleared"),
+    ]);
+  });
+
   it("is over when the pump primes at last", () => {
     expect(told(unit, [...startsAt(-90), { seconds: 600, values: clean }])).toEqual([
       "01:13:00 raised suction-restricted",
