@@ -69,7 +69,7 @@ export function startLives(words: readonly Word[], sinceMs: number): Lives {
     tracks: new Map(),
     shelved: new Set(),
     nextEndMs: Number.POSITIVE_INFINITY,
-    words: words.toSorted((a, b) => countsMs(a) - countsMs(b)),
+    words: inOrder(words),
     said: 0,
     byRaising: new Map(),
     announced: [],
@@ -82,8 +82,17 @@ export function startLives(words: readonly Word[], sinceMs: number): Lives {
   };
 }
 
-/** A logger's clock may be ahead: nobody acknowledges what has not been raised. */
-function countsMs({ atMs, raisedMs = atMs }: Word): number {
+/** The same lives, once more was said that counts after all that has been told. */
+export function hearing(lives: Lives, words: readonly Word[]): Lives {
+  return { ...lives, words: inOrder(words) };
+}
+
+function inOrder(words: readonly Word[]): readonly Word[] {
+  return words.toSorted((a, b) => countsMs(a) - countsMs(b));
+}
+
+/** When a word counts, ms. A logger's clock may be ahead: nobody acknowledges what has not been raised. */
+export function countsMs({ atMs, raisedMs = atMs }: Word): number {
   return Math.max(atMs, raisedMs);
 }
 

@@ -1,7 +1,7 @@
 import { visible } from "../terms/text.ts";
 import { minute } from "../terms/time.ts";
 import { metricWindows } from "./performance-metrics.ts";
-import { type PerformanceView, readPerformance } from "./read-performance.ts";
+import { type PerformanceView, performanceReader } from "./read-performance.ts";
 
 /** Between two looks: the figures are of a day at least. */
 const everyMs = 5 * minute;
@@ -21,10 +21,11 @@ export function followPerformance(
   let figures: readonly (PerformanceView | null)[] = [];
   let closed = false;
   let again: NodeJS.Timeout | undefined;
+  const readFigures = performanceReader(folder);
   const look = async (): Promise<void> => {
     const toMs = Date.now();
     const fromMs = metricWindows.map(({ ms }) => toMs - ms);
-    const read = await readPerformance(folder, { fromMs, toMs, isOver: () => closed }).catch(
+    const read = await readFigures({ fromMs, toMs, isOver: () => closed }).catch(
       // Whatever it is, collecting does not end for it.
       (error: unknown) => ({ value: undefined, problem: visible((error as Error).message) }),
     );

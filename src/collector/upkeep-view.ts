@@ -2,8 +2,6 @@ import { type Fouling, hasDate } from "../detect/fouling-forecast.ts";
 import type { FoulingTrend } from "../detect/fouling-trend.ts";
 import { dueWorks } from "../detect/service-overdue.ts";
 import type { UnitState } from "../engine.ts";
-import { takesBack } from "../fleet/services.ts";
-import type { ServiceRecord } from "../fleet/unit.ts";
 
 /** What is due at a unit and when, ms. */
 export interface UpkeepView {
@@ -34,13 +32,4 @@ export function upkeepView({ unit, upkeep, nextInSeason, rules }: UnitState): Up
     })),
     ...(fouling && hasDate(fouling) && { drift: fouling }),
   };
-}
-
-/** Stops that are planned and have not begun, the next first. */
-export function plannedStops(services: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
-  const stops = services.filter(
-    ({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs,
-  );
-  const takenBack = new Set(stops.filter(takesBack).map(({ atMs }) => atMs));
-  return stops.filter(({ atMs }) => !takenBack.has(atMs));
 }

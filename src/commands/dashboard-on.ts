@@ -1,7 +1,7 @@
 import { historyReader } from "../collector/history-reader.ts";
 import type { WorkerStart } from "../collector/messages.ts";
 import { NotAnswered, openConsole } from "../collector/open.ts";
-import { readPerformance } from "../collector/read-performance.ts";
+import { performanceReader } from "../collector/read-performance.ts";
 import { runDashboard } from "../dashboard/run.tsx";
 import type { FleetSource } from "../dashboard/source.ts";
 import { CannotWork } from "./context.ts";
@@ -38,7 +38,7 @@ export async function dashboardOn(options: WorkerStart, { debug, by }: Person): 
     const source: FleetSource = {
       ...collector,
       alarmHistory: reader.read,
-      performance: (wanted) => readPerformance(options.stateFolder, wanted),
+      performance: performanceReader(options.stateFolder),
     };
     return endedBySignal[await runDashboard(source, { debug, by: speaker(by) })];
   } finally {

@@ -1,11 +1,12 @@
 import type { Booking } from "../advise/upkeep/due.ts";
 import type { SeasonWork } from "../advise/upkeep/season.ts";
 import { localDate } from "../dashboard/local-time.ts";
+import { stopsAhead } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, hour, iso } from "../terms/time.ts";
 import { print } from "./context.ts";
-import { openWorks, plannedStops, serialAt } from "./service-records.ts";
+import { openWorks, serialAt } from "./service-records.ts";
 import { type FleetDue, readDue, type UnitDue } from "./service-upkeep.ts";
 import { table } from "./table.ts";
 
@@ -65,7 +66,7 @@ function standingLines({ unit, records, season }: UnitDue, nowMs: number, timezo
       ({ work, atMs, untilMs }) =>
         `${id}  ${work} since ${iso(atMs)}${untilMs === undefined ? "" : `, ends by itself at ${iso(untilMs)}`}`,
     ),
-    ...plannedStops(records, nowMs).map(
+    ...stopsAhead(records, nowMs).map(
       ({ atMs, untilMs }) =>
         `${id}  stop planned from ${iso(atMs)}${untilMs ? ` until ${iso(untilMs)}` : ""}`,
     ),
@@ -117,7 +118,7 @@ function dueJson({ fleet, units, nowMs }: FleetDue): unknown {
       site: unit.site ?? null,
       serial: serialAt(records, unit.serial) ?? null,
       begun: openWorks(records, nowMs).map(spanJson),
-      planned: plannedStops(records, nowMs).map(spanJson),
+      planned: stopsAhead(records, nowMs).map(spanJson),
       works: bookings.map((booking) => bookingJson(booking, nowMs)),
       season: season && { work: season.work, on: iso(season.onMs) },
     })),

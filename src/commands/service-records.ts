@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { takesBack, withLapses } from "../fleet/services.ts";
+import { withLapses } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import { addService, type SaidService, servicesAfter } from "../store/services.ts";
 import { visible } from "../terms/text.ts";
@@ -32,13 +32,6 @@ export function openWorks(records: readonly ServiceRecord[], nowMs: number): rea
     if (one.step === "begin") open.push(one);
   }
   return open;
-}
-
-/** Stops that are planned and not taken back. */
-export function plannedStops(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
-  return records
-    .filter(({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs)
-    .filter(({ atMs }, _, planned) => !planned.some((later) => later.atMs === atMs && takesBack(later)));
 }
 
 /** The serial number of the skid that stands at a unit's place: by the last swap, else by the fleet file. */

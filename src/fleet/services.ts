@@ -211,6 +211,6 @@ export function stopsAhead(records: readonly ServiceRecord[], nowMs: number): re
   const stops = records.filter(
     ({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > nowMs,
   );
-  const back = new Set(stops.filter(takesBack).map(({ atMs }) => atMs));
-  return inOrder(stops.filter(({ atMs }) => !back.has(atMs)));
-}
+  // One that is planned anew from the same time stands for itself.
+  const newest = stops.filter((one) => one === stops.findLast(({ atMs }) => atMs === one.atMs));
+  return inOrder(newest.filter((one) => !takesBack(one)));

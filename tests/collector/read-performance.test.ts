@@ -1,7 +1,11 @@
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { followPerformance } from "../../src/collector/follow-performance.ts";
-import { type PerformanceView, readPerformance } from "../../src/collector/read-performance.ts";
+import {
+  type PerformanceView,
+  performanceReader,
+  readPerformance,
+} from "../../src/collector/read-performance.ts";
 import { keptSince } from "../../src/store/kept-since.ts";
 import { inTransaction } from "../../src/store/outcome.ts";
 import { emptySummary } from "../../src/store/pack.ts";
@@ -83,6 +87,64 @@ describe("the figures of a state folder", () => {
     db.close();
     expect(await read(folder, day)).toEqual([null]);
     expect(await read(join(folder, "none"), day)).toEqual([null]);
+  });
+});
+
+describe("one look after another", () => {
+  const fromMs = (toMs: number) => [toMs - day, toMs - 7 * day];
+  const raisings = (unit: string, firstMs: number, many: number, everyMs: number) =>
+    Array.from({ length: many }, (_, n) =>
+      told(firstMs + n * everyMs, n % 2 ? "cleared" : "raised", { unit }),
+    );
+
+  it("gives what a first look would, whatever came in between: events and words, late ones too", async () => {
+    const { folder, db } = await emptyState();
+    readingsFrom(db, "LM-01", nowMs - 20 * day);
+    const reader = performanceReader(folder);
+    const events = raisings("LM-01", nowMs - 9 * day, 301, hour / 2);
+    const look = async (toMs: number): Promise<void> => {
+      const wanted = { fromMs: fromMs(toMs), toMs };
+      expect((await reader(wanted)).value).toEqual((await readPerformance(folder, wanted)).value);
+    };
+    keepEvents(db, events);
+    addWord(db, word(nowMs - 8 * day, "shelve", { untilMs: nowMs + hour }));
+    await look(nowMs);
+    const more = [
+      [told(nowMs + minute, "raised", { unit: "LM-02" })],
+      // Read late: within what is told anew, and long before it.
+      [told(nowMs - hour, "raised", { unit: "LM-03" })],
+      [told(nowMs - 5 * day, "raised", { unit: "LM-04" })],
+      [],
+      [told(nowMs + 2 * hour, "cleared", { unit: "LM-02" })],
+    ];
+    for (const [n, added] of more.entries()) {
+      events.push(...added);
+      keepEvents(db, events);
+      addWord(db, word(nowMs + n * hour, "acknowledge", { unit: "LM-02", raisedMs: nowMs + minute }));
+      if (n === 3) addWord(db, word(nowMs - 6 * day, "unshelve"));
+      await look(nowMs + (n + 1) * 5 * hour);
+    }
+    const ofOne = { fromMs: fromMs(nowMs + 2 * day), toMs: nowMs + 2 * day, unit: "LM-02" };
+    expect((await reader(ofOne)).value).toEqual((await readPerformance(folder, ofOne)).value);
+    await look(nowMs + 3 * day);
+    db.close();
+  });
+
+  it("does not read again what has been told long ago", async () => {
+    const { folder, db } = await emptyState();
+    readingsFrom(db, "LM-01", nowMs - 20 * day);
+    keepEvents(db, raisings("LM-01", nowMs - 9 * day, 5000, minute));
+    db.close();
+    const reader = performanceReader(folder);
+    const piecesAt = async (toMs: number): Promise<number> => {
+      let pieces = 0;
+      const isOver = () => ++pieces < 0;
+      const { value } = await reader({ fromMs: [toMs - 10 * day], toMs, isOver });
+      expect(value?.[0]?.announced).toBe(2500);
+      return pieces;
+    };
+    expect(await piecesAt(nowMs)).toBe(10);
+    expect(await piecesAt(nowMs + minute)).toBe(0);
   });
 });
 

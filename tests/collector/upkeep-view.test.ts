@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { plannedStops } from "../../src/collector/upkeep-view.ts";
 import { viewUnit } from "../../src/collector/view.ts";
+import { stopsAhead } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 import { hourClean, midnight, readings, run, start, unitOf } from "../support/unit-days.ts";
 
@@ -33,8 +33,10 @@ describe("what is due at a unit", () => {
     const later = stop(midnight + 2 * day, midnight + 3 * day);
     const taken = stop(midnight + day, midnight + 2 * day);
     const back = stop(taken.atMs, taken.atMs + 1);
-    expect(plannedStops([taken, back, later], midnight)).toEqual([later]);
-    expect(plannedStops([later], midnight + 2 * day)).toEqual([]);
+    expect(stopsAhead([taken, back, later], midnight)).toEqual([later]);
+    expect(stopsAhead([later], midnight + 2 * day)).toEqual([]);
+    const anew = stop(taken.atMs, midnight + 3 * day);
+    expect(stopsAhead([taken, back, anew], midnight)).toEqual([anew]);
   });
 });
 
