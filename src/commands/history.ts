@@ -105,4 +105,3 @@ async function tellPerformance(
   else for (const line of performanceLines(figures, untilMs - sinceMs)) print(line);
   return 0;
 }
-

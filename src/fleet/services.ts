@@ -214,3 +214,4 @@ export function stopsAhead(records: readonly ServiceRecord[], nowMs: number): re
   // One that is planned anew from the same time stands for itself.
   const newest = stops.filter((one) => one === stops.findLast(({ atMs }) => atMs === one.atMs));
   return inOrder(newest.filter((one) => !takesBack(one)));
+}

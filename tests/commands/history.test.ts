@@ -1,11 +1,9 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 
-
 import { hearing, type Renewed } from "../../src/assess/heard.ts";
 import { messageIn } from "../../src/commands/event-words.ts";
 import { takeBack } from "../../src/fleet/services.ts";
-
 
 import { openDatabase } from "../../src/store/database.ts";
 import { insertEvents } from "../../src/store/events.ts";
