@@ -124,7 +124,7 @@ describe("one look after another", () => {
       if (n === 3) addWord(db, word(nowMs - 6 * day, "unshelve"));
       await look(nowMs + (n + 1) * 5 * hour);
     }
-    const ofOne = { fromMs: fromMs(nowMs + 2 * day), toMs: nowMs + 2 * day, unit: "LM-02" };
+    const ofOne = { fromMs: fromMs(nowMs + 26 * hour), toMs: nowMs + 26 * hour, unit: "LM-02" };
     expect((await reader(ofOne)).value).toEqual((await readPerformance(folder, ofOne)).value);
     await look(nowMs + 3 * day);
     db.close();
