@@ -38,6 +38,7 @@ const stepWords: Readonly<Record<ServiceRecord["step"], string>> = {
   end: "ended",
   done: "done",
   lapse: "lapsed: nobody said that it was done",
+  "taken-back": "taken back",
   confirm: "confirmed",
   relearn: "to be learned anew",
 };

@@ -46,7 +46,7 @@ export async function log(
       .filter(({ id }) => unitId === undefined || id === unitId)
       .flatMap((unit) => entriesOf(unit, fleet, ofUnit(unit.id, fleet, given), db))
       // What was begun may yet be ended before its time is over.
-      .filter(({ record: { step, atMs } }) => step !== "lapse" || atMs <= nowMs)
+      .filter(({ record: { step, atMs } }) => step !== "taken-back" && (step !== "lapse" || atMs <= nowMs))
       .toSorted((a, b) => a.record.atMs - b.record.atMs);
     for (const entry of entries) {
       if (options.json) print(jsonLine(logJson(entry)));

@@ -14,7 +14,7 @@ export function stretchesOf(
   for (const { work, step, atMs } of records) {
     if (!isMeant(work)) continue;
     if (step === "begin") begun.set(work, begun.get(work) ?? atMs);
-    if (step !== "end" && step !== "lapse") continue;
+    if (step !== "end" && step !== "lapse" && step !== "taken-back") continue;
     const fromMs = begun.get(work);
     if (fromMs !== undefined) stretches.push({ fromMs, toMs: atMs });
     begun.delete(work);

@@ -34,12 +34,10 @@ it("an unattended collector asks each console that collects to let go, also one 
       state.value.path,
       0o600,
       () => view,
-      (message) => {
-        if (message.kind === "hand-over") {
-          asked.push(pid);
-          void collect(next);
-        }
-        return undefined;
+      () => (message) => {
+        if (message.kind !== "hand-over") return;
+        asked.push(pid);
+        void collect(next);
       },
     );
   };
