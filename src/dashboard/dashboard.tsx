@@ -19,6 +19,7 @@ import { useFleetView } from "./use-fleet-view.ts";
 import { usePast } from "./use-past.ts";
 import { usePerformanceScreen } from "./use-performance-screen.ts";
 import { useSilence } from "./use-silence.ts";
+import { useSteady } from "./use-steady.ts";
 import { useTimeEntry } from "./use-time-entry.ts";
 
 const leastWidth = 60;
@@ -63,9 +64,10 @@ export function Dashboard({
   const [place, setPlace] = useState(firstPlace);
   const round = useRound();
   const { order, filter } = round;
+  const steady = useSteady(view);
   const fleet = useMemo(
-    () => roundLayout(filtered(view, filter), order, width, linear),
-    [view, filter, order, width, linear],
+    () => roundLayout(filtered(steady, filter), order, width, linear),
+    [steady, filter, order, width, linear],
   );
   const inRound = fleet.items[chosenIndex(fleet.items, place.unit)]?.unit ?? null;
   // A unit that is looked at stays, whether or not the filter still leaves it.

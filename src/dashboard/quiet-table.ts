@@ -5,7 +5,7 @@ import { age } from "../terms/time.ts";
 import { indicator } from "./indicator.ts";
 import { blank, type Line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
-import { readingText, unitText } from "./reading-text.ts";
+import { rowText, unitText } from "./reading-text.ts";
 import { trendLine } from "./round/trend-line.ts";
 import { padEnd, padStart, truncate, widthOf } from "./width.ts";
 import { stateText } from "./words.ts";
@@ -135,7 +135,7 @@ function cells(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: s
       row.push(blank(cellWidth(column)));
       continue;
     }
-    const { number, unit: text } = readingText(reading.channel, reading.value, columns.system);
+    const { number, unit: text } = rowText(reading.channel, reading.value, columns.system);
     row.push(span(padStart(number, column.numberWidth)));
     if (column.unitWidth > 0) row.push(span(` ${padEnd(text, column.unitWidth)}`, "dim"));
     if (column.indicatorWidth > 0) row.push(blank(1), ...indicator(reading, column.indicatorWidth));
@@ -159,9 +159,9 @@ function readingOf(unit: UnitView, channel: Channel): ReadingView | undefined {
 }
 
 function numberOf(unit: UnitView, channel: Channel, system: "si" | "us"): string {
-  return readingText(channel, readingOf(unit, channel)?.value ?? null, system).number;
+  return rowText(channel, readingOf(unit, channel)?.value ?? null, system).number;
 }
 
 function ozoneText(reading: ReadingView | undefined): string {
-  return reading === undefined ? "" : readingText("ozone", reading.value, "si").number;
+  return reading === undefined ? "" : rowText("ozone", reading.value, "si").number;
 }

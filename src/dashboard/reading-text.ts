@@ -1,5 +1,5 @@
 import type { AlarmView, ReadingView, UnitView } from "../collector/fleet-view.ts";
-import { displayed, displayUnit } from "../fleet/display.ts";
+import { displayed, displayUnit, rowDecimals } from "../fleet/display.ts";
 import { type Channel, channelUnit, ozoneStates } from "../terms/channels.ts";
 import { channelWords } from "./words.ts";
 
@@ -19,6 +19,15 @@ export function readingText(channel: Channel, value: number | null, system: "si"
   if (value === null || !Number.isFinite(value)) return { number: missing, unit: unitText(channel, system) };
   const shown = displayed(channel, value, system);
   const number = shown.value.toFixed(shown.decimals);
+  return { number: Number(number) === 0 ? number.replace("-", "") : number, unit: shown.unit };
+}
+
+/** The same in a row of many units. */
+export function rowText(channel: Channel, value: number | null, system: "si" | "us"): ReadingText {
+  if (value === null || !Number.isFinite(value) || channelUnit[channel] === "")
+    return readingText(channel, value, system);
+  const shown = displayed(channel, value, system);
+  const number = shown.value.toFixed(rowDecimals(channel, system));
   return { number: Number(number) === 0 ? number.replace("-", "") : number, unit: shown.unit };
 }
 

@@ -2,7 +2,6 @@ import { useEffect, useState } from "react";
 import type { FleetView } from "../collector/fleet-view.ts";
 import { minute, second } from "../terms/time.ts";
 import type { FleetSource } from "./source.ts";
-import { steadied } from "./steady.ts";
 
 const shortestMs = second;
 /** A replay is at once where it is asked to be; it sends views no oftener than is good. */
@@ -24,7 +23,7 @@ export function useFleetView(source: FleetSource, linear = false): FleetView {
     const draw = (): void => {
       waiting = undefined;
       drawnMs = performance.now();
-      setView((shown) => steadied(shown, source.current()));
+      setView(source.current());
     };
     const end = source.subscribe(() => {
       if (waiting !== undefined) return;
@@ -38,7 +37,7 @@ export function useFleetView(source: FleetSource, linear = false): FleetView {
       if (waitMs <= 0) draw();
       else waiting = setTimeout(draw, waitMs);
     });
-    setView((shown) => steadied(shown, source.current()));
+    setView(source.current());
     return () => {
       end();
       clearTimeout(waiting);

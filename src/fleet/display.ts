@@ -35,11 +35,19 @@ const decimalsOf: Readonly<Record<string, number>> = {
   ppm: 3,
 };
 
+/** Decimals in a row of many units, where a number is for a glance: no finer than the noise of its gauge (house choice). */
+const rowDecimalsOf: Readonly<Record<string, number>> = { ...decimalsOf, "°C": 0, "°F": 0, kPa: 0 };
+
 const decimalsOfChannel: Readonly<Partial<Record<string, number>>> = { "gas_pressure psi": 2 };
 
 /** Unit in which people see a channel. */
 export function displayUnit(channel: Channel, display: Display): string {
   return (display === "us" ? usUnit[channel] : undefined) ?? channelUnit[channel];
+}
+
+/** Decimals of a channel in a row of many units. */
+export function rowDecimals(channel: Channel, display: Display): number {
+  return rowDecimalsOf[displayUnit(channel, display)] ?? 0;
 }
 
 /**

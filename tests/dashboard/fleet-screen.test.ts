@@ -107,14 +107,14 @@ describe("the fleet at 80 × 24", () => {
     const rows = drawn(screen(fleetView(0, { units: [unit("LM-01")] })));
     expect(rows[3]).toMatch(/current +motor +suction +discharge +gas +O₃/);
     expect(rows[4]).toMatch(/A +°C +kPa +kPa +kPa/);
-    expect(rows[5]).toMatch(/LM-01 ≈ running +9\.2 ├─+[━●]+─*┤ 58\.0 .*● ?.*-24\.5 .*86\.4 .*34\.1 .* on$/);
+    expect(rows[5]).toMatch(/LM-01 ≈ running +9\.2 ├─+[━●]+─*┤ 58 .*● ?.*-2[45] .*86 .*34 .* on$/);
     expect(rows[4]?.indexOf("A")).toBe((rows[5]?.indexOf("9.2") ?? 0) + 2);
   });
 
   test("the US display shows °F, inHg and psi", () => {
     const shown = text(fleetView(0, { display: "us", units: [unit("LM-01")] }));
     expect(shown).toMatch(/°F +inHg +psi +psi/);
-    expect(shown).toContain("136.4");
+    expect(shown).toMatch(/ 136 /);
   });
 
   test("a demonstration says that it is one, and how fast its time runs", () => {
@@ -185,7 +185,7 @@ describe("on a wide screen", () => {
   });
 
   test("at 120 columns each number has its unit beside it", () => {
-    expect(text(fleetView(14), { width: 120, height: 40 })).toMatch(/9\.1 A .*56\.7 °C .*-24\.1 kPa/);
+    expect(text(fleetView(14), { width: 120, height: 40 })).toMatch(/9\.1 A .*57 °C .*-24 kPa/);
   });
 });
 
