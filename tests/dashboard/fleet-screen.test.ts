@@ -107,7 +107,7 @@ describe("the fleet at 80 × 24", () => {
     const rows = drawn(screen(fleetView(0, { units: [unit("LM-01")] })));
     expect(rows[3]).toMatch(/current +motor +suction +discharge +gas +O₃/);
     expect(rows[4]).toMatch(/A +°C +kPa +kPa +kPa/);
-    expect(rows[5]).toMatch(/LM-01 ≈ running +9\.2 ├─+[━●]+─*┤ 58 .*● ?.*-2[45] .*86 .*34 .* on$/);
+    expect(rows[5]).toMatch(/LM-01 ≈ running +9\.2 ├─+[━●]+─*┤ +58 .*● ?.*-2[45] .*86 .*34 .* on$/);
     expect(rows[4]?.indexOf("A")).toBe((rows[5]?.indexOf("9.2") ?? 0) + 2);
   });
 
