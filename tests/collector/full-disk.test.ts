@@ -2,7 +2,7 @@ import { appendFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it, vi } from "vitest";
 import { startCollector } from "../../src/collector/collector.ts";
-import { startKeeping } from "../../src/collector/keeping.ts";
+import { type Said, startKeeping } from "../../src/collector/keeping.ts";
 import { eventsOf } from "../../src/store/events.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { fleetOf } from "../support/played.ts";
@@ -47,6 +47,42 @@ it("a disk that is full: the alarm is shown, the screen says that it is not kept
     });
   } finally {
     await collector.close();
+    keeping.close();
+  }
+});
+
+it("a disk that is full: a word and a service are refused in one line, nothing of them is kept, and both are once there is space", async () => {
+  const asked = await startKeeping({ folder: join(folderWith({}), "state"), kind: "watch" });
+  if (!("kept" in asked)) throw new Error("the state folder cannot be used");
+  const keeping = asked.kept;
+  const saidMs = Date.parse("2026-05-04T00:01:00Z");
+  // As long as a note may be: it needs a page of its own.
+  const note = "the pond is low; ".repeat(400);
+  const service = {
+    unit: "LM-01",
+    work: "cleaning",
+    step: "begin",
+    atMs: saidMs,
+    by: "Ann",
+    saidMs,
+  } as const;
+  const said: readonly Said[] = [
+    {
+      kind: "word",
+      word: { id: "1", unit: "LM-01", alarm: "lost-prime", action: "note", by: "Ann", atMs: saidMs, note },
+    },
+    { kind: "service", record: { ...service, id: "2", note } },
+  ];
+  const kept = () => keeping.wordsAfter(0).length + keeping.servicesAfter(0).length;
+  try {
+    const pages = Number(keeping.db.prepare("PRAGMA page_count").get()?.page_count);
+    keeping.db.exec(`PRAGMA max_page_count = ${pages}`);
+    for (const one of said) expect(keeping.say(one)).toContain("the disk is full");
+    expect(kept()).toBe(0);
+    keeping.db.exec("PRAGMA max_page_count = 100000");
+    for (const one of said) expect(keeping.say(one)).toBeNull();
+    expect(kept()).toBe(2);
+  } finally {
     keeping.close();
   }
 });
