@@ -2,8 +2,8 @@ import { clockTime, fullTime } from "../dashboard/local-time.ts";
 import { quantityText } from "../dashboard/reading-text.ts";
 import { takesBack } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
-import { toStored } from "../fleet/units.ts";
-import type { HandReadings, Visit } from "../fleet/visit.ts";
+import type { Visit } from "../fleet/visit.ts";
+import { visitFacts } from "../report/visit-words.ts";
 import { fourDigits } from "../terms/number.ts";
 import { visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
@@ -43,44 +43,14 @@ const stepWords: Readonly<Record<ServiceRecord["step"], string>> = {
   relearn: "to be learned anew",
 };
 
-function visitLines(
-  { arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid }: Visit,
-  shown: Shown,
-) {
+function visitLines(visit: Visit, shown: Shown): string[] {
+  const { arrivedMs, leftMs } = visit;
   const clock = (timeMs: number): string => clockTime(timeMs, shown.timezone);
   const times = [
     ...(arrivedMs === undefined ? [] : [`arrived ${clock(arrivedMs)}`]),
     ...(leftMs === undefined ? [] : [`left ${clock(leftMs)}`]),
   ];
-  const list = (what: string, items: readonly string[] | undefined): string[] =>
-    items === undefined ? [] : [`${what}: ${items.map(visible).join(", ")}`];
-  return [
-    ...(skid === undefined
-      ? []
-      : [`skid ${visible(skid.to)} came${skid.from ? `, ${visible(skid.from)} went` : ""}`]),
-    ...(times.length > 0 ? [times.join(", ")] : []),
-    ...(readings === undefined ? [] : [readingsText(readings, shown.display)]),
-    ...(groundFault === undefined ? [] : [`ground-fault test: the device ${groundFault}`]),
-    ...list("parts", parts),
-    ...list("used", used),
-    ...list("photos", photos),
-  ];
-}
-
-function readingsText(
-  { dissolvedOxygenMgL, secchiM, waterTemperatureC }: HandReadings,
-  display: Fleet["display"],
-) {
-  const feet = toStored("ft", "m")?.factor ?? Number.NaN;
-  const depth = (m: number): string =>
-    display === "us" ? `${(m / feet).toFixed(1)} ft` : `${m.toFixed(2)} m`;
-  return [
-    ...(dissolvedOxygenMgL === undefined ? [] : [`dissolved oxygen ${dissolvedOxygenMgL.toFixed(1)} mg/L`]),
-    ...(secchiM === undefined ? [] : [`Secchi depth ${depth(secchiM)}`]),
-    ...(waterTemperatureC === undefined
-      ? []
-      : [`water ${quantityText("water_temperature", waterTemperatureC, display)}`]),
-  ].join(", ");
+  return [...(times.length > 0 ? [times.join(", ")] : []), ...visitFacts(visit, shown.display)];
 }
 
 const verdicts = {

@@ -3,6 +3,7 @@ import { parseQuantity } from "../fleet/quantity.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type GroundFault, groundFaults, type HandReadings, type Visit } from "../fleet/visit.ts";
+import { noProtection } from "../report/visit-words.ts";
 import { visible } from "../terms/text.ts";
 import { day } from "../terms/time.ts";
 import { CannotWork } from "./context.ts";
@@ -62,11 +63,7 @@ export function visitOf(options: VisitOptions, fleet: Fleet, nowMs: number): Vis
 export function alertsOf(unit: string, { readings, groundFault }: Visit): readonly string[] {
   const oxygen = readings?.dissolvedOxygenMgL;
   return [
-    ...(groundFault === "did not trip"
-      ? [
-          `${unit}: a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician`,
-        ]
-      : []),
+    ...(groundFault === "did not trip" ? [`${unit}: ${noProtection}`] : []),
     ...(oxygen !== undefined && oxygen < lowOxygenMgL
       ? [`${unit}: dissolved oxygen below ${lowOxygenMgL} mg/L puts fish under stress (common practice)`]
       : []),

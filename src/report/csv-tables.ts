@@ -1,8 +1,11 @@
+import type { HandReadings, Visit } from "../fleet/visit.ts";
+import { fourDigits } from "../terms/number.ts";
 import { hour, iso } from "../terms/time.ts";
 import { type Cell, csvText } from "./csv.ts";
 import type { FleetReport } from "./fleet-report.ts";
 import type { Interval } from "./intervals.ts";
 import { pointsOf } from "./points.ts";
+import { visitsOf } from "./visit-words.ts";
 
 /** A report's figures as CSV: the name's last part, and the text. */
 export interface CsvTable {
@@ -84,9 +87,36 @@ function alarms({ units: all, announced }: FleetReport): string {
 
 function services({ units: all }: FleetReport): string {
   const rows = all.flatMap(({ unit, services: works }) =>
-    works.map(({ work, fromMs, toMs, outcome, by, note }): Cell[] => [
+    works.map(({ work, fromMs, toMs, outcome, by, note, records }): Cell[] => [
       ...[unit.id, work, time(fromMs), time(toMs), outcome, by ?? null, note ?? null],
+      ...visitCells(visitsOf(records)),
     ]),
   );
-  return csvText(["unit", "work", "from", "to", "outcome", "by", "remark"], rows);
+  const visit = [
+    ...["arrived", "left", "dissolved_oxygen_mg_l", "secchi_depth_m", "water_temperature_c"],
+    ...["ground_fault_test", "parts", "used", "photos", "skid_went", "skid_came"],
+  ];
+  return csvText(["unit", "work", "from", "to", "outcome", "by", "remark", ...visit], rows);
+}
+
+/** What was told as a work began and as it ended: of times and readings the last, of words all. */
+function visitCells(visits: readonly Visit[]): Cell[] {
+  const last = (of: (visit: Visit) => number | undefined): number | undefined =>
+    visits.map(of).findLast((value) => value !== undefined);
+  const reading = (name: keyof HandReadings): number | null => {
+    const value = last(({ readings }) => readings?.[name]);
+    return value === undefined ? null : fourDigits(value);
+  };
+  const words = (of: (visit: Visit) => readonly (string | undefined)[] | undefined): string | null =>
+    visits
+      .flatMap((visit) => of(visit) ?? [])
+      .filter((text) => text !== undefined)
+      .join("; ") || null;
+  return [
+    ...[time(last(({ arrivedMs }) => arrivedMs) ?? null), time(last(({ leftMs }) => leftMs) ?? null)],
+    ...[reading("dissolvedOxygenMgL"), reading("secchiM"), reading("waterTemperatureC")],
+    words(({ groundFault }) => [groundFault]),
+    ...[words(({ parts }) => parts), words(({ used }) => used), words(({ photos }) => photos)],
+    ...[words(({ skid }) => [skid?.from]), words(({ skid }) => [skid?.to])],
+  ];
 }

@@ -7,6 +7,7 @@ import type { HandoverInput } from "./handover-input.ts";
 import { placeOf, remark } from "./handover-now.ts";
 import { type LocalTimes, localTimes } from "./local.ts";
 import { type ServiceRow, serviceRows } from "./service-rows.ts";
+import { lastGroundFault, noProtection, visitFindings, visitsOf } from "./visit-words.ts";
 import { outcomeWords, serviceTime } from "./words.ts";
 
 /** What people said and did since then, and what ended by itself, by time. */
@@ -47,8 +48,11 @@ function heardLine(
 
 function workLine(unit: string, row: ServiceRow, view: FleetView, times: LocalTimes): string {
   const who = row.by === undefined ? "" : ` by ${visible(row.by)}`;
+  const visits = visitsOf(row.records);
+  const found = visits.flatMap((visit) => visitFindings(visit, view.display)).map((text) => `; ${text}`);
+  const caution = lastGroundFault(visits) === "did not trip" ? `. Mind: ${noProtection}` : "";
   const what = row.outcome === "planned" ? "stop planned" : `${row.work} ${outcomeWords(row)}`;
-  return `${serviceTime(row, times)} ${placed(unit, view)}: ${what}${who}${remark(row.note)}`;
+  return `${serviceTime(row, times)} ${placed(unit, view)}: ${what}${who}${remark(row.note)}${found.join("")}${caution}`;
 }
 
 /** Services and stops that are begun now. */

@@ -7,7 +7,9 @@ import type { FleetReport } from "./fleet-report.ts";
 import { html, type Markup, nothing, tableOf } from "./html.ts";
 import { hoursText, type LocalTimes, percentText } from "./local.ts";
 import { plotMarkup } from "./plot.ts";
+import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
+import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
 import { boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
 
 /** One unit's part of the page; `place` sets its ids apart. */
@@ -22,7 +24,7 @@ ${readings(unit, place, report, times)}
 <h4>Alarms of ${id}</h4>
 ${alarms(unit, report)}
 <h4>Service of ${id}</h4>
-${services(unit, times)}
+${services(unit, report, times)}
 </section>
 `;
 }
@@ -151,11 +153,26 @@ function alarms({ unit, episodes }: UnitReport, { announced, period }: FleetRepo
   );
 }
 
-function services({ unit, services: rows }: UnitReport, times: LocalTimes): Markup {
+function services({ unit, services: rows }: UnitReport, { display }: FleetReport, times: LocalTimes): Markup {
   if (rows.length === 0) return html`<p>No service on record in this period.</p>`;
-  return tableOf(
+  const found = ({ records }: ServiceRow): string =>
+    visitsOf(records)
+      .flatMap((visit) => visitFacts(visit, display))
+      .join("; ") || "–";
+  const table = tableOf(
     `Service of ${unit.id}`,
-    ["When", "Work", "Outcome", "By", "Remark"],
-    rows.map((row) => [serviceTime(row, times), row.work, outcomeWords(row), row.by ?? "–", row.note ?? "–"]),
+    ["When", "Work", "Outcome", "By", "Found and used", "Remark"],
+    rows.map((row) => [
+      serviceTime(row, times),
+      row.work,
+      outcomeWords(row),
+      row.by ?? "–",
+      found(row),
+      row.note ?? "–",
+    ]),
   );
+  const last = lastGroundFault(rows.flatMap(({ records }) => visitsOf(records)));
+  if (last !== "did not trip") return table;
+  return html`${table}<p><strong>The last ground-fault test on record here was not passed: ${noProtection}.</strong></p>
+`;
 }

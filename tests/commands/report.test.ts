@@ -75,6 +75,14 @@ describe("report", () => {
     expect(page).toMatch(/97\.4 % \(92\.5 % to 97\.5 %\)/);
   });
 
+  it("shows what was found by hand on a visit, and warns where the last ground-fault test was not passed", async () => {
+    const { page } = await reported(...period);
+    expect(page).toContain(
+      "dissolved oxygen 7.4 mg/L, Secchi depth 1.22 m, water 18.0 °C; ground-fault test: the device did not trip; parts: check valve; photos: =&lt;script&gt;",
+    );
+    expect(page).toContain("leave the unit unplugged and call a licensed electrician.</strong>");
+  });
+
   it("asks what allows ozone also at a unit that should have none, where it was on all the same", async () => {
     const written = fleet
       .replace("  - { id: LM-01,", "  - { id: LM-01, ozone: none,")
@@ -123,7 +131,22 @@ describe("report", () => {
   it("writes tables whose text no spreadsheet takes for a formula", async () => {
     const { cwd } = await reported(...period, "--csv");
     expect(table(cwd, "services")).toMatchObject([
-      { work: "cleaning", outcome: "done", by: "Ann", remark: "'=1+1" },
+      {
+        work: "cleaning",
+        outcome: "done",
+        by: "Ann",
+        remark: "'=1+1",
+        arrived: "",
+        left: "2026-04-06T01:00:00.000Z",
+        dissolved_oxygen_mg_l: "7.4",
+        secchi_depth_m: "1.219",
+        water_temperature_c: "18",
+        ground_fault_test: "did not trip",
+        parts: "check valve",
+        used: "",
+        photos: expect.stringMatching(/^'=<script>/),
+        skid_came: "",
+      },
     ]);
     expect(table(cwd, "readings").find(({ channel }) => channel === "suction_pressure")).toMatchObject({
       mean: "-24",

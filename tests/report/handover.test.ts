@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Heard } from "../../src/assess/heard.ts";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
-import { withLapses } from "../../src/fleet/services.ts";
+import { takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { Episode } from "../../src/report/episodes.ts";
 import { handoverOf } from "../../src/report/handover.ts";
 import type { HandoverInput, OnRecord } from "../../src/report/handover-input.ts";
@@ -155,6 +155,34 @@ it("tells by time what was said and done and by whom, a work as one line", () =>
     "4 May 02:12 LM-01, Heron Bend: Lost prime acknowledged by Ann: farmer called",
     "1 May 03:12 LM-01, Heron Bend: inspection done by Ann",
   ]);
+});
+
+it("tells of a work what was found at its begin and its end, and minds a ground-fault device that did not trip", () => {
+  const begun = service({ visit: { readings: { dissolvedOxygenMgL: 3.2 } }, untilMs: nightMs });
+  const ended = service({ step: "end", atMs: nightMs - 2.5 * hour, saidMs: nightMs - 2.5 * hour });
+  const told = (groundFault: "tripped" | "did not trip") =>
+    section(
+      handover([unit("LM-01")], {
+        services: [begun, { ...ended, visit: { groundFault, parts: ["check valve"], photos: ["a.jpg"] } }],
+      }),
+      "Said and done",
+    );
+  const found = (word: string) =>
+    `4 May 00:12 – 00:42 LM-01, Heron Bend: cleaning done by Ann; dissolved oxygen 3.2 mg/L; ground-fault test: the device ${word}; parts: check valve`;
+  expect(told("tripped")).toEqual([found("tripped")]);
+  expect(told("did not trip")).toEqual([
+    `${found("did not trip")}. Mind: a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician`,
+  ]);
+});
+
+it("tells what was found at a work once, also where it is begun anew or taken back", () => {
+  const visit = { readings: { dissolvedOxygenMgL: 7.4 } };
+  const begun = service({ visit, untilMs: nightMs + hour });
+  for (const then of [takeBack(begun, nightMs - 2 * hour), { ...begun, atMs: nightMs - 2 * hour }]) {
+    const said = section(handover([unit("LM-01")], { services: [begun, then] }), "Said and done");
+    const first = said.find((text) => !text.includes("under way")) ?? "";
+    expect(first.split("7.4 mg/L")).toHaveLength(2);
+  }
 });
 
 it("tells what is set aside and until when, and whether its condition stands behind it", () => {

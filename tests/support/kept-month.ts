@@ -64,7 +64,16 @@ export async function keptMonth(): Promise<string> {
   const work = { ...said, id: "2", work: "cleaning", step: "begin", note: "=1+1" } as const;
   const atMs = april + 5 * day;
   addService(db, { ...work, atMs, untilMs: atMs + 8 * hour, saidMs: atMs });
-  addService(db, { ...said, id: "3", work: "cleaning", step: "end", atMs: atMs + hour, saidMs: atMs + hour });
+  addService(db, {
+    ...{ ...said, id: "3", work: "cleaning", step: "end", atMs: atMs + hour, saidMs: atMs + hour },
+    visit: {
+      leftMs: atMs + hour,
+      readings: { dissolvedOxygenMgL: 7.4, secchiM: 1.2192, waterTemperatureC: 18 },
+      groundFault: "did not trip",
+      parts: ["check valve"],
+      photos: [`=${hostile}.jpg`],
+    },
+  });
   db.close();
   return folder;
 }

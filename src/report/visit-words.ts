@@ -1,0 +1,60 @@
+import { quantityText } from "../dashboard/reading-text.ts";
+import type { Display } from "../fleet/display.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
+import { toStored } from "../fleet/units.ts";
+import type { HandReadings, Visit } from "../fleet/visit.ts";
+import { visible } from "../terms/text.ts";
+
+/** Visits told of one work, in order; a record that begins it anew or takes it back tells of none that is its. */
+export function visitsOf(records: readonly ServiceRecord[]): readonly Visit[] {
+  return records
+    .filter((record, place) => place === 0 || record.step === "end")
+    .flatMap(({ visit }) => visit ?? []);
+}
+
+/** What was found, done and used on a visit, a phrase each, in the units of `display`. */
+export function visitFacts(visit: Visit, display: Display): string[] {
+  return [...visitFindings(visit, display), ...listed("photos", visit.photos)];
+}
+
+/** As `visitFacts`, without where the photos lie. */
+export function visitFindings(
+  { skid, readings, groundFault, parts, used }: Visit,
+  display: Display,
+): string[] {
+  return [
+    ...(skid === undefined
+      ? []
+      : [`skid ${visible(skid.to)} came${skid.from ? `, ${visible(skid.from)} went` : ""}`]),
+    ...(readings === undefined ? [] : [readingsText(readings, display)]),
+    ...(groundFault === undefined ? [] : [`ground-fault test: the device ${groundFault}`]),
+    ...listed("parts", parts),
+    ...listed("used", used),
+  ];
+}
+
+/** What follows from a ground-fault device that was found not to trip. */
+export const noProtection =
+  "a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician";
+
+/** The last ground-fault test that visits tell of. */
+export function lastGroundFault(visits: readonly Visit[]): Visit["groundFault"] {
+  return visits.findLast(({ groundFault }) => groundFault !== undefined)?.groundFault;
+}
+
+function listed(what: string, items: readonly string[] | undefined): string[] {
+  return items === undefined ? [] : [`${what}: ${items.map(visible).join(", ")}`];
+}
+
+function readingsText({ dissolvedOxygenMgL, secchiM, waterTemperatureC }: HandReadings, display: Display) {
+  const feet = toStored("ft", "m")?.factor ?? Number.NaN;
+  const depth = (m: number): string =>
+    display === "us" ? `${(m / feet).toFixed(1)} ft` : `${m.toFixed(2)} m`;
+  return [
+    ...(dissolvedOxygenMgL === undefined ? [] : [`dissolved oxygen ${dissolvedOxygenMgL.toFixed(1)} mg/L`]),
+    ...(secchiM === undefined ? [] : [`Secchi depth ${depth(secchiM)}`]),
+    ...(waterTemperatureC === undefined
+      ? []
+      : [`water ${quantityText("water_temperature", waterTemperatureC, display)}`]),
+  ].join(", ");
+}
