@@ -76,9 +76,10 @@ export function addServiceCommands(service: Command, run: (status: Promise<numbe
     );
 
   part("plan <fleet> <unit>", "a stop that is meant")
-    .requiredOption("--from <time>", "RFC 3339 with offset")
-    .requiredOption("--until <time>", "RFC 3339 with offset")
+    .requiredOption("--from <time>", "when it begins")
+    .requiredOption("--until <time>", "when it is over")
     .requiredOption("--why <text>", "what it is for")
+    .addHelpText("after", `\n${times}`)
     .addOption(by())
     .addOption(state())
     .action((fleet, unit, options) =>

@@ -1,8 +1,9 @@
 import type { Booking } from "../advise/upkeep/due.ts";
 import type { SeasonWork } from "../advise/upkeep/season.ts";
-import { localDate } from "../dashboard/local-time.ts";
+import { localDate, moment } from "../dashboard/local-time.ts";
 import { stopsAhead } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
+import { localTimes } from "../report/local.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, hour, iso } from "../terms/time.ts";
 import { print } from "./context.ts";
@@ -61,14 +62,14 @@ function dueLines({ fleet, units, nowMs }: FleetDue): string[] {
 function standingLines({ unit, records, season }: UnitDue, nowMs: number, timezone: string): string[] {
   const id = visible(unit.id);
   const serial = serialAt(records, unit.serial);
+  const at = (timeMs: number): string => moment(timeMs, nowMs, timezone);
   return [
     ...openWorks(records, nowMs).map(
       ({ work, atMs, untilMs }) =>
-        `${id}  ${work} since ${iso(atMs)}${untilMs === undefined ? "" : `, ends by itself at ${iso(untilMs)}`}`,
+        `${id}  ${work} since ${at(atMs)}${untilMs === undefined ? "" : `, ends by itself at ${at(untilMs)}`}`,
     ),
     ...stopsAhead(records, nowMs).map(
-      ({ atMs, untilMs }) =>
-        `${id}  stop planned from ${iso(atMs)}${untilMs ? ` until ${iso(untilMs)}` : ""}`,
+      ({ atMs, untilMs }) => `${id}  stop planned from ${at(atMs)}${untilMs ? ` until ${at(untilMs)}` : ""}`,
     ),
     ...(season === null
       ? []
@@ -89,7 +90,7 @@ function seasonWords({ work, onMs }: SeasonWork, nowMs: number): string {
 function when(dueMs: number, nowMs: number, timezone: string): string {
   if (dueMs === Number.POSITIVE_INFINITY) return "not in season";
   const far = Math.abs(dueMs - nowMs) > 300 * day;
-  const date = far ? iso(dueMs).slice(0, 10) : localDate(dueMs, timezone);
+  const date = far ? localTimes(timezone).date(dueMs) : localDate(dueMs, timezone);
   return dueMs <= nowMs ? `overdue since ${date}` : `${date}, in ${age(dueMs - nowMs)}`;
 }
 

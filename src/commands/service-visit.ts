@@ -1,4 +1,3 @@
-import { typedTime } from "../dashboard/typed-time.ts";
 import { parseQuantity } from "../fleet/quantity.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
@@ -6,6 +5,7 @@ import { type GroundFault, groundFaults, type HandReadings, type Visit } from ".
 import { noProtection } from "../report/visit-words.ts";
 import { visible } from "../terms/text.ts";
 import { day } from "../terms/time.ts";
+import { instant } from "./check.ts";
 import { CannotWork } from "./context.ts";
 
 /** What may be told of a visit, as typed. */
@@ -78,12 +78,7 @@ export function timeOf(
   nowMs: number,
 ): number | undefined {
   if (text === undefined) return undefined;
-  const timeMs = typedTime(text, nowMs, timezone);
-  if (timeMs === undefined) {
-    throw new CannotWork(
-      `${option} '${visible(text)}' is not a time; write 14:30, 2026-05-04 14:30 or 2026-05-04T14:30:00Z`,
-    );
-  }
+  const timeMs = instant(text, option, timezone, nowMs);
   if (timeMs > nowMs)
     throw new CannotWork(`${option} lies ahead; a stop that is meant is planned: service plan`);
   return timeMs;

@@ -1,7 +1,8 @@
+import { moment } from "../dashboard/local-time.ts";
 import { nearest } from "../fleet/nearest.ts";
 import { longestServiceMs, usualServiceMs } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
-import { iso } from "../terms/time.ts";
+import { age } from "../terms/time.ts";
 import { type Work, works } from "../terms/works.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
@@ -49,7 +50,7 @@ export function record(
     const untilMs = step === "begin" ? atMs + lastsMs : undefined;
     keep(kept, { unit, work, step, atMs, ...(untilMs && { untilMs }), ...(visit && { visit }) }, options);
     const words = {
-      begin: `${work} begun; its alarms are suppressed until ${iso(untilMs ?? 0)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
+      begin: `${work} begun; its alarms are suppressed until ${moment(untilMs ?? 0, nowMs, kept.fleet.timezone)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
       end: `${work} ended`,
       done: `${work} on record`,
     };
@@ -98,15 +99,18 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
 /** `service plan`: a stop that is meant. */
 export function plan(fleetPath: string, unit: string, options: PlanOptions): Promise<number> {
   return onKeptState(fleetPath, options, (kept) => {
-    const atMs = instant(options.from, "--from");
-    const untilMs = instant(options.until, "--until");
+    const nowMs = Date.now();
+    const { timezone } = kept.fleet;
+    const atMs = instant(options.from, "--from", timezone, nowMs);
+    const untilMs = instant(options.until, "--until", timezone, nowMs);
     if (untilMs <= atMs) throw new CannotWork("--until comes after --from");
-    if (untilMs <= Date.now()) throw new CannotWork("--until is over already; a plan is for a time to come");
+    if (untilMs <= nowMs) throw new CannotWork("--until is over already; a plan is for a time to come");
     if (options.why.trim() === "")
       throw new CannotWork('--why: say what the stop is for, such as "pond drained"');
     const stop = { unit, work: "planned stop", step: "begin", atMs, untilMs } as const;
     keep(kept, stop, { ...options, note: options.why });
-    print(`${unit}: stop planned from ${iso(atMs)} until ${iso(untilMs)}`);
+    const [from, until] = [atMs, untilMs].map((timeMs) => moment(timeMs, nowMs, timezone));
+    print(`${unit}: stop planned from ${from} until ${until}, for ${age(untilMs - atMs)}`);
     return 0;
   });
 }

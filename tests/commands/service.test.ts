@@ -117,6 +117,15 @@ describe("what is told of a visit", () => {
     ]);
   });
 
+  it("is refused where the clocks show its time twice, and is heard with its offset", async () => {
+    vi.setSystemTime("2026-11-01T15:00:00Z");
+    const cwd = fleet();
+    expect(onlyError(await service(cwd, ...visit, "--left", "01:30"))).toContain(
+      "--left '01:30' comes twice or never in America/Chicago",
+    );
+    expect((await service(cwd, ...visit, "--left", "2026-11-01T01:30:00-06:00")).status).toBe(0);
+  });
+
   it.each([
     [["--oxygen", "74"], "--oxygen: '74' is too large; write 25 mg/L or less"],
     [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],
@@ -124,7 +133,7 @@ describe("what is told of a visit", () => {
     [["--ground-fault", "ok"], "--ground-fault 'ok': say what its test button did"],
     [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
     [["--left", "11:00"], "--left lies ahead"],
-    [["--at", "noon"], "--at 'noon' is not a time; write 14:30"],
+    [["--at", "noon"], "--at 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30"],
   ])("%j is refused in one line that says what to write, and nothing is kept", async (told, says) => {
     const cwd = fleet();
     expect(onlyError(await service(cwd, ...visit, ...told))).toContain(says);
@@ -136,6 +145,22 @@ describe("what is told of a visit", () => {
     expect(stdout).toMatch(/leave the unit unplugged and call a licensed electrician/);
     expect(stdout).toMatch(/below 5 mg\/L puts fish under stress/);
   });
+});
+
+it("times are taken and printed in the fleet's zone: a begun work, a planned stop, what is begun and planned", async () => {
+  const cwd = fleet();
+  const begun = await service(cwd, "begin", "fleet.yaml", "LM-01", "repair", "--by", "Ann", "--at", "08:30");
+  expect(begun.stdout).toContain("its alarms are suppressed until 16:30 at the latest");
+  const stop = ["--from", "2026-05-06 06:00", "--until", "2026-05-06 18:00", "--why", "drained"];
+  const { stdout } = await service(cwd, "plan", "fleet.yaml", "LM-03", ...stop);
+  expect(stdout).toContain("LM-03: stop planned from 6 May 06:00 until 6 May 18:00, for 12 h");
+  const { stdout: due } = await service(cwd, "fleet.yaml");
+  expect(due).toContain("LM-01  repair since 08:30, ends by itself at 16:30");
+  expect(due).toContain("LM-03  stop planned from 6 May 06:00 until 6 May 18:00");
+  const { units } = JSON.parse((await service(cwd, "fleet.yaml", "--json")).stdout);
+  expect(units[2].planned).toMatchObject([
+    { from: "2026-05-06T11:00:00.000Z", until: "2026-05-06T23:00:00.000Z" },
+  ]);
 });
 
 describe("a skid that is swapped", () => {
@@ -178,6 +203,15 @@ describe("what is due", () => {
     ]);
     const { stdout: log } = await service(cwd, "log", "fleet.yaml");
     expect(log.split("\n")).toHaveLength(4);
+  });
+
+  it("has its year where it is far, and the date of the fleet's zone", async () => {
+    // 03:00 UTC of 2 May is the evening of 1 May in Chicago; 400 d later as well.
+    const done = "services:\n  - { unit: LM-03, kind: cleaning, at: 2026-05-02T03:00:00Z }\n";
+    const cwd = fleet(`${done}defaults: { service: { cleaning_every: 400 d } }\n`);
+    expect((await service(cwd, "fleet.yaml")).stdout).toMatch(
+      /LM-03 {2}cleaning +5 Jun 2027, in 39\d d .*last 1 May/,
+    );
   });
 
   it("is data for scripts", async () => {
