@@ -1,13 +1,13 @@
 import type { Booking } from "../advise/upkeep/due.ts";
 import type { SeasonWork } from "../advise/upkeep/season.ts";
 import { localDate, moment } from "../dashboard/local-time.ts";
-import { stopsAhead } from "../fleet/services.ts";
+import { openWorks, stopsAhead } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { localTimes } from "../report/local.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, hour, iso } from "../terms/time.ts";
 import { print } from "./context.ts";
-import { openWorks, serialAt } from "./service-records.ts";
+import { serialAt } from "./service-records.ts";
 import { type FleetDue, readDue, type UnitDue } from "./service-upkeep.ts";
 import { table } from "./table.ts";
 

@@ -23,17 +23,6 @@ export function ofUnit(
   return withLapses(all).toSorted((a, b) => a.atMs - b.atMs);
 }
 
-/** What is begun at `nowMs` and has not ended. */
-export function openWorks(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
-  let open: ServiceRecord[] = [];
-  for (const one of records) {
-    if (one.atMs > nowMs || one.step === "done") continue;
-    open = open.filter(({ work }) => work !== one.work);
-    if (one.step === "begin") open.push(one);
-  }
-  return open;
-}
-
 /** The serial number of the skid that stands at a unit's place: by the last swap, else by the fleet file. */
 export function serialAt(records: readonly ServiceRecord[], written: string | undefined): string | undefined {
   return records.findLast(({ visit }) => visit?.skid !== undefined)?.visit?.skid?.to ?? written;

@@ -1,6 +1,6 @@
 import { moment } from "../dashboard/local-time.ts";
 import { nearest } from "../fleet/nearest.ts";
-import { longestServiceMs, usualServiceMs } from "../fleet/services.ts";
+import { longestServiceMs, openWorks, usualServiceMs } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 import { type Work, works } from "../terms/works.ts";
@@ -8,7 +8,7 @@ import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { lengthOf, onKeptState } from "./kept-state.ts";
 import { unitIn } from "./load-fleet.ts";
-import { keep, openWorks, recordsOf, serialAt } from "./service-records.ts";
+import { keep, recordsOf, serialAt } from "./service-records.ts";
 import { alertsOf, timeOf, type VisitOptions, visitOf } from "./service-visit.ts";
 
 export interface ServiceOptions extends VisitOptions {
@@ -41,9 +41,9 @@ export function record(
     const visit = visitOf(options, kept.fleet, nowMs);
     const told = step === "begin" ? visit?.arrivedMs : visit?.leftMs;
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? told ?? nowMs;
+    const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
     const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
     if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
-    const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
     if (step === "end" && open === undefined) {
       throw new CannotWork(`${unit}: no ${work} is begun there; write service done for one that is over`);
     }

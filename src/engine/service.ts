@@ -2,7 +2,7 @@ import { startDelay } from "../assess/delays.ts";
 import { settle } from "../assess/life.ts";
 import { serveBaseline } from "../condition/baseline-service.ts";
 import { noteService } from "../detect/service-overdue.ts";
-import { endsByItself } from "../fleet/services.ts";
+import { openAfter } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Finding } from "../terms/events.ts";
@@ -23,15 +23,6 @@ export function takeService(state: UnitState, record: ServiceRecord, findings: F
   const returned = underService(state) ? [] : clearReturned(state);
   const normalSince = (alarm: AlarmName) => returned.find((r) => r.alarm === alarm)?.sinceMs ?? record.atMs;
   settle(state.lives, underService(state), record.atMs, normalSince, findings);
-}
-
-function openAfter(open: readonly ServiceRecord[], record: ServiceRecord): readonly ServiceRecord[] {
-  const { work, step, atMs } = record;
-  if (step === "done") return open;
-  if (endsByItself(record))
-    return open.filter((one) => one.work !== work || one.untilMs === undefined || one.untilMs > atMs);
-  const others = open.filter((one) => one.work !== work);
-  return step === "begin" ? [...others, record] : others;
 }
 
 function endRule({ delay, life, settings }: RuleState): void {

@@ -206,6 +206,21 @@ export function takesBack({ step, atMs, untilMs }: ServiceRecord): boolean {
   return step === "begin" && untilMs === atMs + 1;
 }
 
+/** What is begun at one unit after a record of it, by what was begun before. */
+export function openAfter(open: readonly ServiceRecord[], record: ServiceRecord): readonly ServiceRecord[] {
+  const { work, step, atMs } = record;
+  if (step === "done") return open;
+  if (endsByItself(record))
+    return open.filter((one) => one.work !== work || one.untilMs === undefined || one.untilMs > atMs);
+  const others = open.filter((one) => one.work !== work);
+  return step === "begin" ? [...others, record] : others;
+}
+
+/** What is begun at one unit at `nowMs` and has not ended; its records in order of time, with their lapses. */
+export function openWorks(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
+  return records.filter(({ atMs }) => atMs <= nowMs).reduce(openAfter, [] as readonly ServiceRecord[]);
+}
+
 /** Stops of one unit that are planned for after `nowMs` and have not been taken back, the next first. */
 export function stopsAhead(records: readonly ServiceRecord[], nowMs: number): readonly ServiceRecord[] {
   const stops = records.filter(

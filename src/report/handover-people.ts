@@ -1,7 +1,7 @@
 import type { Heard } from "../assess/heard.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
 import { alarmWords } from "../dashboard/words.ts";
-import { takesBack } from "../fleet/services.ts";
+import { stopsAhead } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
 import type { HandoverInput } from "./handover-input.ts";
 import { placeOf, remark } from "./handover-now.ts";
@@ -70,12 +70,9 @@ export function underWay(view: FleetView): string[] {
 /** Stops that are planned for a time to come, and not taken back. */
 export function planned({ view, services }: HandoverInput): string[] {
   const times = localTimes(view.timezone, view.clockMs);
-  return services
-    .filter(({ work, step, atMs }) => work === "planned stop" && step === "begin" && atMs > view.clockMs)
-    .filter(
-      (stop, _, stops) =>
-        !stops.some((one) => one.unit === stop.unit && one.atMs === stop.atMs && takesBack(one)),
-    )
+  return [...Map.groupBy(services, ({ unit }) => unit).values()]
+    .flatMap((records) => stopsAhead(records, view.clockMs))
+    .toSorted((a, b) => a.atMs - b.atMs)
     .map(({ unit, atMs, untilMs, by, note }) => {
       const until = untilMs === undefined ? "" : ` until ${times.moment(untilMs)}`;
       const who = by === undefined ? "" : `, by ${visible(by)}`;

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readFleet } from "../../src/fleet/read.ts";
-import { readServices, stopsAhead, takeBack, withLapses } from "../../src/fleet/services.ts";
+import { openWorks, readServices, stopsAhead, takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 
 const read = readFleet("units: [{ id: LM-01 }, { id: LM-02 }]", { path: "fleet.yaml", folder: "/srv" }, {});
@@ -181,4 +181,19 @@ test("a planned stop lies ahead until it begins, and not once it was taken back"
   expect(stopsAhead([cleaning, { ...stop, atMs: 2000 }, stop], 999)).toEqual([stop, { ...stop, atMs: 2000 }]);
   expect(stopsAhead([stop], 1000)).toEqual([]);
   expect(stopsAhead([stop, takeBack(stop, 500)], 600)).toEqual([]);
+});
+
+test("a work is open from its begin until it is ended, lapses or is taken back; one put on record as done ends none", () => {
+  const begun = { unit: "LM-01", work: "repair", step: "begin", atMs: 1000, untilMs: 9000 } as const;
+  const open = (nowMs: number, ...records: readonly ServiceRecord[]) =>
+    openWorks(withLapses(records), nowMs).map(({ work, atMs }) => [work, atMs]);
+  expect([999, 1000, 8999, 9000].map((nowMs) => open(nowMs, begun).length)).toEqual([0, 1, 1, 0]);
+  expect(open(3000, begun, { ...begun, step: "done", atMs: 2000 })).toEqual([["repair", 1000]]);
+  expect(open(3000, begun, { ...begun, step: "end", atMs: 2000 })).toEqual([]);
+  expect(open(3000, begun, takeBack(begun, 2000))).toEqual([]);
+  expect(open(9500, begun, { ...begun, atMs: 5000, untilMs: 12000 })).toEqual([["repair", 5000]]);
+  expect(open(3000, begun, { ...begun, work: "cleaning", atMs: 2000 })).toEqual([
+    ["repair", 1000],
+    ["cleaning", 2000],
+  ]);
 });

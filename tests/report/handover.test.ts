@@ -225,6 +225,9 @@ it("tells what is under way, planned and not taken back, due within a week, sile
         stop,
         other,
         { ...other, untilMs: other.atMs + 1 },
+        { ...other, unit: "LM-02", note: "weir" },
+        { ...other, unit: "LM-02", untilMs: other.atMs + 1 },
+        { ...other, unit: "LM-02", note: "weir" },
       ],
     },
   );
@@ -233,6 +236,7 @@ it("tells what is under way, planned and not taken back, due within a week, sile
   ]);
   expect(section(found, "Planned stops")).toEqual([
     "LM-01, Heron Bend: from 5 May 03:12 until 5 May 15:12, by Ann: drained",
+    "LM-02, Heron Bend: from 6 May 03:12 until 7 May 03:12, by Ann: weir",
   ]);
   expect(section(found, "To watch")).toEqual([
     "LM-01: cleaning due on 9 May, in 5 d",
