@@ -1,12 +1,13 @@
 import { moment } from "../dashboard/local-time.ts";
 import { nearest } from "../fleet/nearest.ts";
 import { longestServiceMs, openWorks, usualServiceMs } from "../fleet/services.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 import { type Work, works } from "../terms/works.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
-import { lengthOf, onKeptState } from "./kept-state.ts";
+import { lengthOf, onKeptState, speaker } from "./kept-state.ts";
 import { unitIn } from "./load-fleet.ts";
 import { keep, recordsOf, serialAt } from "./service-records.ts";
 import { alertsOf, timeOf, type VisitOptions, visitOf } from "./service-visit.ts";
@@ -42,6 +43,11 @@ export function record(
     const told = step === "begin" ? visit?.arrivedMs : visit?.leftMs;
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? told ?? nowMs;
     const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
+    if (step === "begin" && open !== undefined && open.by !== speaker(options.by)) {
+      throw new CannotWork(
+        `${unit}: ${begunAlready(open, nowMs, kept.fleet.timezone)}; write service end once it is over`,
+      );
+    }
     const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
     if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
     if (step === "end" && open === undefined) {
@@ -58,6 +64,11 @@ export function record(
     for (const alert of visit === undefined ? [] : alertsOf(unit, visit)) print(alert);
     return 0;
   });
+}
+
+function begunAlready({ work, by, atMs }: ServiceRecord, nowMs: number, timezone: string): string {
+  const who = by === undefined ? "" : `, by ${visible(by)}`;
+  return `${work} is begun already${who} since ${moment(atMs, nowMs, timezone)}`;
 }
 
 /** A kind of work by its name; throws `CannotWork` with the nearest where there is none. */

@@ -163,6 +163,21 @@ it("times are taken and printed in the fleet's zone: a begun work, a planned sto
   ]);
 });
 
+it("a work that a colleague has begun is not begun anew, as on the screen; one's own is, and another work is", async () => {
+  const cwd = fleet();
+  const begin = (by: string, work: string) =>
+    service(cwd, "begin", "fleet.yaml", "LM-01", work, "--by", by, "--for", "2h");
+  await begin("Ben", "repair");
+  vi.setSystemTime("2026-05-04T15:30:00Z");
+  expect(onlyError(await begin("Ann", "repair"))).toContain(
+    "LM-01: repair is begun already, by Ben since 10:00; write service end once it is over",
+  );
+  expect((await begin("Ann", "cleaning")).status).toBe(0);
+  expect((await begin("Ben", "repair")).stdout).toContain("until 12:30");
+  vi.setSystemTime("2026-05-04T17:30:00Z");
+  expect((await begin("Ann", "repair")).status).toBe(0);
+});
+
 describe("a skid that is swapped", () => {
   it("leaves its serial number and takes the place of the other; the fleet file is to follow", async () => {
     const cwd = fleet();
