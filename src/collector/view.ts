@@ -41,7 +41,7 @@ export function viewUnit(
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
     ...peopleViews(state, responses, clockMs, services),
-    ...due(state),
+    ...due(state, clockMs),
     quiet: quiet(state),
     log,
     ...(last !== null && {
@@ -70,8 +70,8 @@ export function peopleViews(
   };
 }
 
-function due(state: UnitState): Pick<UnitView, "upkeep"> {
-  const upkeep = upkeepView(state);
+function due(state: UnitState, nowMs: number): Pick<UnitView, "upkeep"> {
+  const upkeep = upkeepView(state, nowMs);
   return upkeep === undefined ? {} : { upkeep };
 }
 

@@ -70,7 +70,6 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const episodes = episodesOf(past?.events ?? [], read.units);
   const told = handoverOf({
     view,
-    units: fleet.units,
     sinceMs,
     seen: wantedMs === undefined ? (past?.last?.seen ?? null) : null,
     episodes,

@@ -1,10 +1,10 @@
-import { type Booking, bookings } from "../advise/upkeep/due.ts";
+import { type Booking, bookingsOf } from "../advise/upkeep/due.ts";
 import { type RunTime, runTime } from "../advise/upkeep/run-hours.ts";
 import { type SeasonWork, seasonWork } from "../advise/upkeep/season.ts";
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitUpkeep } from "../collector/upkeep.ts";
-import { dueWorks, noteService, startUpkeep } from "../detect/service-overdue.ts";
+import { noteService, startUpkeep } from "../detect/service-overdue.ts";
 import { laidUp, nextInSeason } from "../fleet/schedule.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import { readDatabase } from "../store/database.ts";
@@ -59,7 +59,7 @@ export async function readDue(
         unit,
         view,
         records,
-        bookings: bookingsOf(unit, fleet, upkeep, records, db, nowMs),
+        bookings: dueAt(unit, fleet, upkeep, records, db, nowMs),
         season: seasonWork(laidUp(unit, fleet.timezone), records, nowMs),
       };
     });
@@ -69,7 +69,7 @@ export async function readDue(
   }
 }
 
-function bookingsOf(
+function dueAt(
   unit: Unit,
   fleet: Fleet,
   { firstMs, fouling, runningA }: UnitUpkeep,
@@ -81,11 +81,9 @@ function bookingsOf(
   const upkeep = startUpkeep();
   for (const record of past) noteService(upkeep, record);
   upkeep.firstMs = firstMs ?? past[0]?.atMs ?? null;
-  const due = dueWorks(unit, upkeep, nextInSeason(unit, fleet.timezone));
-  // A trend from before the last cleaning says nothing of the line as it is now.
-  const stands = fouling !== null && fouling.atMs > (upkeep.doneMs.cleaning ?? Number.NEGATIVE_INFINITY);
   const runSince = (fromMs: number): RunTime | null => running(db, unit.id, runningA, fromMs, nowMs);
-  return bookings(unit, due, stands ? fouling : null, runSince, nowMs);
+  const known = { upkeep, nextInSeason: nextInSeason(unit, fleet.timezone), fouling };
+  return bookingsOf(unit, known, runSince, nowMs);
 }
 
 /** How long a unit ran, by its kept hours; null where none of its motor's current is kept. */

@@ -37,11 +37,6 @@ export interface FoulingLimits {
   readonly cleanHours: readonly number[];
 }
 
-/** Whether it has a rate, and so a date to come with its interval. */
-export function hasDate({ growthPerDay }: Fouling): boolean {
-  return !Number.isNaN(growthPerDay);
-}
-
 /** Without a rate there is one date, or none (NaN). */
 export function dueAt(timeMs: number) {
   return { growthPerDay: Number.NaN, dueMs: timeMs, earliestMs: timeMs, latestMs: timeMs };

@@ -1,6 +1,6 @@
 import type { Heard } from "../assess/heard.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
-import type { ServiceRecord, Unit } from "../fleet/unit.ts";
+import type { ServiceRecord } from "../fleet/unit.ts";
 import type { Episode } from "./episodes.ts";
 
 /** A service as it is on record; what the fleet file has was said at no time of its own. */
@@ -11,7 +11,6 @@ export interface OnRecord extends ServiceRecord {
 /** All that a handover rests on. */
 export interface HandoverInput {
   readonly view: FleetView;
-  readonly units: readonly Unit[];
   /** Where it begins; it ends at the view's clock. */
   readonly sinceMs: number;
   /** Place of each unit's newest event that the last handover knew of: what came late is new, whatever its time. */

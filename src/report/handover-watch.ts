@@ -23,26 +23,14 @@ function prompts({ view }: HandoverInput): string[] {
   );
 }
 
-function dueSoon({ view, units, services }: HandoverInput): string[] {
+function dueSoon({ view }: HandoverInput): string[] {
   const { date } = localTimes(view.timezone, view.clockMs);
   const nowMs = view.clockMs;
-  return units.flatMap((unit) =>
-    (["inspection", "cleaning"] as const).flatMap((work) => {
-      const last = services.findLast(
-        (one) =>
-          one.unit === unit.id &&
-          one.work === work &&
-          (one.step === "done" || one.step === "end") &&
-          one.atMs <= nowMs,
-      );
-      if (last === undefined) return [];
-      const { cleaningEveryMs, inspectionEveryMs } = unit.service;
-      const dueMs = last.atMs + (work === "cleaning" ? cleaningEveryMs : inspectionEveryMs);
-      // What is overdue is a prompt already.
-      if (dueMs < nowMs || dueMs > nowMs + dueSoonMs) return [];
-      const place = placeOf({ id: unit.id, site: unit.site ?? null });
-      return [`${place}: ${work} due on ${date(dueMs)}, in ${age(dueMs - nowMs)}`];
-    }),
+  // What is overdue, or due by fouling, is a prompt already.
+  return view.units.flatMap((unit) =>
+    (unit.upkeep?.works ?? [])
+      .filter(({ dueMs, because }) => because === "interval" && dueMs >= nowMs && dueMs <= nowMs + dueSoonMs)
+      .map(({ work, dueMs }) => `${placeOf(unit)}: ${work} due on ${date(dueMs)}, in ${age(dueMs - nowMs)}`),
   );
 }
 

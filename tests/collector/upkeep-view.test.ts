@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { viewUnit } from "../../src/collector/view.ts";
+import type { FoulingTrend } from "../../src/detect/fouling-trend.ts";
 import { stopsAhead } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 import { hourClean, midnight, readings, run, start, unitOf } from "../support/unit-days.ts";
@@ -16,10 +17,44 @@ describe("what is due at a unit", () => {
     run(state, { kind: "readings", batch: readings([hourClean]) }, { kind: "service", record });
     expect(viewUnit(state, { display: "si" }, log, null, midnight + day).upkeep).toEqual({
       works: [
-        { work: "inspection", everyMs: 30 * day, dueMs: midnight + 30 * day, lastMs: null },
-        { work: "cleaning", everyMs: 14 * day, dueMs: record.atMs + 14 * day, lastMs: record.atMs },
+        {
+          work: "inspection",
+          everyMs: 30 * day,
+          dueMs: midnight + 30 * day,
+          because: "interval",
+          lastMs: null,
+        },
+        {
+          work: "cleaning",
+          everyMs: 14 * day,
+          dueMs: record.atMs + 14 * day,
+          because: "interval",
+          lastMs: record.atMs,
+        },
       ],
     });
+  });
+
+  it("is due by fouling where that comes first, but for fouling from before the last cleaning", () => {
+    const state = start(unitOf(yaml));
+    run(state, { kind: "readings", batch: readings([hourClean]) });
+    const memory = state.rules.find(({ rule }) => rule.alarm === "gas-pressure-drift")?.memory;
+    const dates = { dueMs: midnight + 5 * day, earliestMs: midnight + 4 * day, latestMs: midnight + 7 * day };
+    const fouling = {
+      atMs: midnight + day,
+      growth: 0.2,
+      growthPerDay: 0.02,
+      outlastsCleaning: false,
+      ...dates,
+    };
+    Object.assign(memory as FoulingTrend, { fouling });
+    const cleaning = () => {
+      const upkeep = viewUnit(state, { display: "si" }, log, null, midnight + 2 * day).upkeep;
+      return [upkeep?.works[1].because, upkeep?.works[1].dueMs, upkeep?.drift?.latestMs];
+    };
+    expect(cleaning()).toEqual(["gas pressure", dates.dueMs, dates.latestMs]);
+    state.upkeep.doneMs.cleaning = midnight + 1.5 * day;
+    expect(cleaning()).toEqual(["interval", midnight + 15.5 * day, undefined]);
   });
 
   it("knows the stops that are planned, but for one that was taken back", () => {

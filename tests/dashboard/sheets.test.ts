@@ -94,8 +94,14 @@ describe("standing alarms", () => {
 
 describe("service", () => {
   const works = (inspectionMs: number, cleaningMs: number) => [
-    { work: "inspection" as const, everyMs: 30 * day, dueMs: inspectionMs, lastMs: inspectionMs - 30 * day },
-    { work: "cleaning" as const, everyMs: 14 * day, dueMs: cleaningMs, lastMs: null },
+    {
+      work: "inspection",
+      everyMs: 30 * day,
+      dueMs: inspectionMs,
+      because: "interval",
+      lastMs: inspectionMs - 30 * day,
+    } as const,
+    { work: "cleaning", everyMs: 14 * day, dueMs: cleaningMs, because: "interval", lastMs: null } as const,
   ];
   const view = withUnits(
     unit("LM-01", {
@@ -150,6 +156,22 @@ describe("service", () => {
     expect(text).toMatch(/16 May +in 12 d {2}LM-01 {2}cleaning/);
     expect(text).toContain("by fouling, between 13 May and 24 May; 12 % so far, 1.1");
     expect(text).toContain("from 24 May on, its end is open yet");
+  });
+
+  test("of fouling that comes first is told once, and without a trend as past its limit", () => {
+    const upkeep = {
+      works: [
+        { work: "cleaning", everyMs: 14 * day, dueMs: nightMs - hour, because: "gas pressure", lastMs: null },
+      ],
+      drift: {
+        ...{ growth: 0.31, growthPerDay: Number.NaN },
+        ...{ dueMs: nightMs - hour, earliestMs: nightMs - hour, latestMs: nightMs - hour },
+      },
+    } as const;
+    const fouled = withUnits(unit("LM-01", { upkeep }));
+    const told = textOf(serviceSheet(fouled, 80), fouled);
+    expect(told).toMatch(/Overdue \(1\)\n.*LM-01 {2}cleaning[\s\S]*by fouling, past its limit; 31 % so far/);
+    expect(told).not.toContain("every 14 d");
   });
 
   test("tells what is under way and what stops are planned, by whom", () => {

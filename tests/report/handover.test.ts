@@ -8,7 +8,6 @@ import type { HandoverInput, OnRecord } from "../../src/report/handover-input.ts
 import { handoverMarkdown, handoverText } from "../../src/report/handover-text.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { alarm, nightMs, unit } from "../dashboard/fixture.ts";
-import { unitOf } from "../support/unit-days.ts";
 
 const sinceMs = nightMs - 8 * hour;
 
@@ -28,7 +27,6 @@ function viewOf(units: readonly UnitView[]): FleetView {
 function handover(units: readonly UnitView[], more: Partial<HandoverInput> = {}) {
   return handoverOf({
     view: viewOf(units),
-    units: [],
     sinceMs,
     seen: null,
     episodes: [],
@@ -212,16 +210,30 @@ it("tells what is under way, planned and not taken back, due within a week, sile
     note: "drained",
   });
   const other = { ...stop, atMs: nightMs + 2 * day, untilMs: nightMs + 3 * day };
+  const due = (work: "inspection" | "cleaning", dueMs: number, because: "interval" | "gas pressure") => ({
+    work,
+    dueMs,
+    because,
+    everyMs: 30 * day,
+    lastMs: null,
+  });
+  const works = [
+    due("cleaning", nightMs + 5 * day, "interval"),
+    due("inspection", nightMs + 65 * day, "interval"),
+    due("inspection", nightMs - day, "interval"),
+    due("cleaning", nightMs + 6 * day, "gas pressure"),
+  ];
   const found = handover(
     [
-      unit("LM-01", { begun: [service({ untilMs: nightMs + 5 * hour })], baseline: "provisional" }),
+      unit("LM-01", {
+        begun: [service({ untilMs: nightMs + 5 * hour })],
+        baseline: "provisional",
+        upkeep: { works },
+      }),
       unit("LM-02", { state: "no readings", lastReadingMs: nightMs - 2 * hour, baselineAsks: true }),
     ],
     {
-      units: [unitOf("{ id: LM-01, service: { cleaning_every: 30 d, inspection_every: 90 d } }")],
       services: [
-        service({ step: "done", atMs: nightMs - 25 * day, saidMs: nightMs - 25 * day }),
-        service({ step: "done", work: "inspection", atMs: nightMs - 25 * day, saidMs: nightMs - 25 * day }),
         stop,
         other,
         { ...other, untilMs: other.atMs + 1 },
@@ -239,7 +251,7 @@ it("tells what is under way, planned and not taken back, due within a week, sile
     "LM-02, Heron Bend: from 6 May 03:12 until 7 May 03:12, by Ann: weir",
   ]);
   expect(section(found, "To watch")).toEqual([
-    "LM-01: cleaning due on 9 May, in 5 d",
+    "LM-01, Heron Bend: cleaning due on 9 May, in 5 d",
     "LM-02, Heron Bend: no readings, the last at 4 May 01:12",
     "Baselines that ask for an answer (`check` says why): LM-02",
     "Provisional baselines, that nobody has confirmed: LM-01",

@@ -1,5 +1,5 @@
 import type { Fouling } from "../../detect/fouling-forecast.ts";
-import type { DueWork } from "../../detect/service-overdue.ts";
+import { type DueWork, dueWorks, type Upkeep } from "../../detect/service-overdue.ts";
 import type { Unit } from "../../fleet/unit.ts";
 import { day } from "../../terms/time.ts";
 import type { RunTime } from "./run-hours.ts";
@@ -18,13 +18,33 @@ export interface Booking {
   readonly recorded: boolean;
   readonly everyMs: number;
   /** The forecast's interval, where gas pressure tells a date; `latestMs` may be +∞. */
-  readonly forecast?: { readonly dueMs: number; readonly earliestMs: number; readonly latestMs: number };
+  readonly forecast?: Fouling;
   /** Running since it was done last, against how much makes it due; where the fleet file says how much. */
   readonly running?: RunTime & { readonly limitMs: number; readonly dueMs: number };
 }
 
 /** A rate of running rests on at least so long. */
 const leastKnownMs = day;
+
+/** What tells when a unit's works are due, beside the fleet file. */
+export interface Known {
+  readonly upkeep: Upkeep;
+  readonly nextInSeason: (timeMs: number) => number;
+  readonly fouling: Fouling | null;
+}
+
+/** When each work of a unit is due, as `bookings`; none before its first reading. */
+export function bookingsOf(
+  unit: Pick<Unit, "service">,
+  { upkeep, nextInSeason, fouling }: Known,
+  runSince: (fromMs: number) => RunTime | null,
+  nowMs: number,
+): readonly Booking[] {
+  // A trend from before the last cleaning says nothing of the line as it is now.
+  const stands = fouling !== null && fouling.atMs > (upkeep.doneMs.cleaning ?? Number.NEGATIVE_INFINITY);
+  const due = dueWorks(unit, upkeep, nextInSeason);
+  return bookings(unit, due, stands ? fouling : null, runSince, nowMs);
+}
 
 /**
  * When each work is due: by its interval, by running since it was done last (at the rate of running since then), and a cleaning by
@@ -43,9 +63,7 @@ export function bookings(
     const running =
       limitMs !== undefined && run !== null ? byRunning(run, limitMs, fromMs, nowMs) : undefined;
     const foretold = work === "cleaning" && fouling !== null && !Number.isNaN(fouling.dueMs);
-    const forecast = foretold
-      ? { dueMs: fouling.dueMs, earliestMs: fouling.earliestMs, latestMs: fouling.latestMs }
-      : undefined;
+    const forecast = foretold ? fouling : undefined;
     const reasons: readonly (readonly [Because, number])[] = [
       ["gas pressure", forecast?.dueMs ?? Number.POSITIVE_INFINITY],
       ["running", running?.dueMs ?? Number.POSITIVE_INFINITY],

@@ -62,7 +62,9 @@ function dueAt(unit: UnitView, view: FleetView, idWidth: number, width: number):
   const { upkeep } = unit;
   if (upkeep === undefined) return [];
   const date = (timeMs: number): string => localDate(timeMs, view.timezone);
-  const together = Map.groupBy(upkeep.works, ({ dueMs, everyMs, lastMs }) => `${dueMs} ${everyMs} ${lastMs}`);
+  // What fouling asks for first is told as that.
+  const byInterval = upkeep.works.filter(({ because }) => because === "interval");
+  const together = Map.groupBy(byInterval, ({ dueMs, everyMs, lastMs }) => `${dueMs} ${everyMs} ${lastMs}`);
   const works = [...together.values()].flatMap((ones): Due[] => {
     const [first] = ones;
     if (first === undefined) return [];
@@ -78,7 +80,9 @@ function dueAt(unit: UnitView, view: FleetView, idWidth: number, width: number):
   const within = isOpen
     ? `from ${date(earliestMs)} on, its end is open yet`
     : `between ${date(earliestMs)} and ${date(latestMs)}`;
-  const how = `by fouling, ${within}; ${percent(growth)} so far, ${percent(growthPerDay)} a day`;
+  const how = Number.isNaN(growthPerDay)
+    ? `by fouling, past its limit; ${percent(growth)} so far`
+    : `by fouling, ${within}; ${percent(growth)} so far, ${percent(growthPerDay)} a day`;
   return [...works, { dueMs, item: row(unit, dueMs, "cleaning", how, view, idWidth, width) }];
 }
 
