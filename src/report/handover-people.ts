@@ -50,7 +50,7 @@ function workLine(unit: string, row: ServiceRow, view: FleetView, times: LocalTi
   const who = row.by === undefined ? "" : ` by ${visible(row.by)}`;
   const visits = visitsOf(row.records);
   const found = visits.flatMap((visit) => visitFindings(visit, view.display)).map((text) => `; ${text}`);
-  const caution = lastGroundFault(visits) === "did not trip" ? `. Mind: ${noProtection}` : "";
+  const caution = lastGroundFault(row.records) === "did not trip" ? `. Mind: ${noProtection}` : "";
   const what = row.outcome === "planned" ? "stop planned" : `${row.work} ${outcomeWords(row)}`;
   return `${serviceTime(row, times)} ${placed(unit, view)}: ${what}${who}${remark(row.note)}${found.join("")}${caution}`;
 }

@@ -171,7 +171,7 @@ function services({ unit, services: rows }: UnitReport, { display }: FleetReport
       row.note ?? "–",
     ]),
   );
-  const last = lastGroundFault(rows.flatMap(({ records }) => visitsOf(records)));
+  const last = lastGroundFault(rows.flatMap(({ records }) => records));
   if (last !== "did not trip") return table;
   return html`${table}<p><strong>The last ground-fault test on record here was not passed: ${noProtection}.</strong></p>
 `;

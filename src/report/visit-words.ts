@@ -1,5 +1,6 @@
 import { quantityText } from "../dashboard/reading-text.ts";
 import type { Display } from "../fleet/display.ts";
+import { takesBack } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import type { HandReadings, Visit } from "../fleet/visit.ts";
@@ -37,9 +38,12 @@ export function visitFindings(
 export const noProtection =
   "a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician";
 
-/** The last ground-fault test that visits tell of. */
-export function lastGroundFault(visits: readonly Visit[]): Visit["groundFault"] {
-  return visits.findLast(({ groundFault }) => groundFault !== undefined)?.groundFault;
+/** The last ground-fault test that records of a unit tell of, in whatever order they are. */
+export function lastGroundFault(records: readonly ServiceRecord[]): Visit["groundFault"] {
+  return records
+    .filter((record) => record.visit?.groundFault !== undefined && !takesBack(record))
+    .toSorted((a, b) => a.atMs - b.atMs)
+    .at(-1)?.visit?.groundFault;
 }
 
 function listed(what: string, items: readonly string[] | undefined): string[] {
