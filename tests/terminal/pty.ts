@@ -35,6 +35,8 @@ export interface TerminalSession {
   /** The screen's rows, without the spaces at their ends. */
   lines(): readonly string[];
   text(): string;
+  /** The screen's rows cell by cell: each character with its colours and its weight. */
+  painted(): readonly (readonly string[])[];
   /** Whether some cell of the screen has a colour other than the terminal's own. */
   coloured(): boolean;
   state(): ScreenState;
@@ -133,6 +135,18 @@ export function startInTerminal(
     pid: pty.pid,
     lines,
     text,
+    painted: () => {
+      const buffer = screen.buffer.active;
+      return Array.from({ length: screen.rows }, (_, row) => {
+        const cells = buffer.getLine(buffer.baseY + row);
+        return Array.from({ length: screen.cols }, (_, column) => {
+          const cell = cells?.getCell(column);
+          if (cell === undefined) return "";
+          const look = [cell.getFgColor(), cell.getBgColor(), cell.isBold(), cell.isDim(), cell.isInverse()];
+          return `${cell.getChars() || " "}${look.join(".")}`;
+        });
+      });
+    },
     coloured() {
       const buffer = screen.buffer.active;
       for (let row = 0; row < screen.rows; row++) {
