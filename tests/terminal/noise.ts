@@ -5,15 +5,15 @@ export type Noise =
   | { readonly typed: string; readonly thenMs: number }
   | { readonly columns: number; readonly rows: number };
 
-/** Somebody who means it: a line typed at a unit, and what comes once it is asked whether it is meant. */
+/** Somebody who means it: a line typed at a unit, which asks whether it is meant. */
 export interface Scene {
   readonly unitsDown: number;
   readonly line: string;
-  readonly answer: (typeof answers)[number];
 }
 
 /** `read` is a lone `c` after the question could be read; none of the others confirms it. */
-const answers = ["read", "at once", "burst", "pasted", "another key first"] as const;
+export const answers = ["read", "at once", "burst", "pasted", "another key first"] as const;
+export type Answer = (typeof answers)[number];
 
 const esc = "\u001b";
 /** Every key of the help but those that end or set aside; the bytes are xterm's. */
@@ -52,7 +52,7 @@ const lines = [
 const asked = lines.filter((text) => !/^(note|unshelve|return|acknowledge all|shelve ozone-off)/.test(text));
 
 const line = fc.constantFrom(...lines);
-const thenMs = fc.constantFrom(0, 0, 3, 8, 15, 30);
+const thenMs = fc.constantFrom(0, 0, 0, 5, 10, 20);
 /** What a terminal in cooked mode would take for a signal or a stop of the flow is not sent. */
 const signals = "\u0003\u0004\u0011\u0012\u0013\u001a\u001b\u001c";
 const harmless = (text: string): string => [...text].filter((one) => !signals.includes(one)).join("");
@@ -92,5 +92,4 @@ export const noise: fc.Arbitrary<Noise> = fc.oneof(
 export const scene: fc.Arbitrary<Scene> = fc.record({
   unitsDown: fc.nat({ max: 4 }),
   line: fc.constantFrom(...asked),
-  answer: fc.constantFrom("read", "read", ...answers),
 });
