@@ -88,6 +88,8 @@ describe("watch", () => {
     await shows("LM-02");
     await shows(/␛\[2J/);
     press("enter");
+    await shows("Esc back");
+    press("end");
     await until(() => /rejected/.test(text()), "the unit's log");
     expect(raw()).not.toContain("\u001b[2Jgarbage");
     expect(raw()).not.toContain("\u001b]0;title");
