@@ -205,7 +205,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
   addServiceCommands(command("service", "maintenance: what is due, checklists, records, a day's route"), run);
 
   command("handover [fleet]", "what changed over a shift, fit to paste into a message")
-    .option("--since <time>", "since this time (RFC 3339 with offset); default the last handover")
+    .option("--since <time>", "since this time, such as 14:30 or 2026-05-04 14:30; default the last handover")
     .option("--markdown", "as Markdown")
     .option("--look", "keeps no handover: the next one begins where this one did")
     .addOption(by())

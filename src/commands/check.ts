@@ -1,7 +1,6 @@
 import { unnotifiedOn } from "../collector/attach.ts";
 import { readOnce } from "../collector/read-once.ts";
 import { readTyped, typedTimeForms } from "../dashboard/typed-time.ts";
-import { parseInstant } from "../fleet/instant.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { CannotWork, print } from "./context.ts";
@@ -50,13 +49,8 @@ export async function check(fleetPath: string | undefined, options: CheckOptions
  * An option's time, ms: RFC 3339 with its offset, or as a person types it in `timezone`; a time of the day alone, which
  * is that of `nowMs`, only with that. Throws `CannotWork`.
  */
-export function instant(text: string, option: string, timezone?: string, nowMs?: number): number {
+export function instant(text: string, option: string, timezone: string, nowMs?: number): number {
   const said = `${option} '${visible(text)}'`;
-  if (timezone === undefined) {
-    const timeMs = parseInstant(text);
-    if (timeMs !== undefined) return timeMs;
-    throw new CannotWork(`${said} is not a time with its offset; write it like 2026-05-04T03:12:20Z`);
-  }
   const typed = readTyped(text, nowMs, timezone);
   if (typed === undefined) {
     const forms = nowMs === undefined ? "2026-05-04 14:30" : typedTimeForms;

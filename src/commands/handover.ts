@@ -50,7 +50,8 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const by = speaker(options.by);
   const folder = stateFolder(fleet, path, options.state);
   const past = readPast(folder, nowMs);
-  const wantedMs = options.since === undefined ? undefined : instant(options.since, "--since");
+  const wantedMs =
+    options.since === undefined ? undefined : instant(options.since, "--since", fleet.timezone, nowMs);
   if (wantedMs !== undefined && wantedMs >= nowMs)
     throw new CannotWork("--since lies ahead; write a time that has been");
   const sinceMs = wantedMs ?? past?.last?.atMs ?? nowMs - usualMs;

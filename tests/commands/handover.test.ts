@@ -73,6 +73,14 @@ describe("handover", () => {
     );
   });
 
+  it("looks back from a time of the fleet's zone", async () => {
+    const text = "timezone: America/Chicago\nunits:\n  - { id: LM-01 }\n";
+    const log = logText(readings(quietDay, 10, Date.now() - 2 * hour));
+    const cwd = folderWith({ "fleet.yaml": text, "logs/LM-01.csv": log });
+    const args = ["handover", "fleet.yaml", "--state", "none", "--since", "2026-05-03 18:00"];
+    expect((await called(args, { cwd })).stdout).toMatch(/^Since 3 May 2026 18:00\.$/m);
+  });
+
   it("tells what the logs say where no state is kept, and makes none", async () => {
     const cwd = pondsNow();
     const ended = await called(["handover", "fleet.yaml", "--state", "none"], { cwd });
@@ -96,7 +104,7 @@ describe("handover", () => {
   });
 
   it.each<[string, string[]]>([
-    ["--since 'noon' is not a time with its offset", ["--since", "noon"]],
+    ["--since 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30", ["--since", "noon"]],
     ["--since lies ahead; write a time that has been", ["--since", "2999-01-01T00:00:00Z"]],
   ])("refuses in one line: %s", async (line, more) => {
     expect(
