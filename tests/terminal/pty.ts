@@ -1,6 +1,6 @@
 import { fileURLToPath } from "node:url";
 import { type IPty, spawn } from "@lydell/node-pty";
-import headless from "@xterm/headless";
+import headless, { type IBufferCell } from "@xterm/headless";
 
 /** The project's own Node, which both the program and its tests run on. */
 export const node = process.execPath;
@@ -24,6 +24,18 @@ const keyBytes = {
   "ctrl-l": "\u000c",
 } as const;
 
+/** What stands in one column of a row: the second column of a wide character has no text and no width. */
+export interface Cell {
+  readonly text: string;
+  readonly width: number;
+  /** Colours by their number among the terminal's 256; undefined where it is the terminal's own. */
+  readonly ink: number | undefined;
+  readonly paper: number | undefined;
+  readonly strong: boolean;
+  readonly dim: boolean;
+  readonly reverse: boolean;
+}
+
 interface ScreenState {
   readonly alternate: boolean;
   readonly cursorShown: boolean;
@@ -37,6 +49,8 @@ export interface TerminalSession {
   text(): string;
   /** The screen's rows cell by cell: each character with its colours and its weight. */
   painted(): readonly (readonly string[])[];
+  /** The screen cell by cell, row by row. */
+  cells(): readonly (readonly Cell[])[];
   /** Whether some cell of the screen has a colour other than the terminal's own. */
   coloured(): boolean;
   state(): ScreenState;
@@ -127,7 +141,15 @@ export function startInTerminal(
     const buffer = screen.buffer.active;
     return Array.from(
       { length: screen.rows },
-      (_, row) => buffer.getLine(buffer.baseY + row)?.translateToString(true) ?? "",
+      (_, row) => buffer.getLine(buffer.baseY + row)?.translateToString(true, 0, screen.cols) ?? "",
+    );
+  };
+  const cells = (): readonly (readonly Cell[])[] => {
+    const buffer = screen.buffer.active;
+    return Array.from({ length: screen.rows }, (_, row) =>
+      Array.from({ length: screen.cols }, (_, column) =>
+        cellOf(buffer.getLine(buffer.baseY + row)?.getCell(column)),
+      ),
     );
   };
   const text = (): string => lines().join("\n");
@@ -147,17 +169,8 @@ export function startInTerminal(
         });
       });
     },
-    coloured() {
-      const buffer = screen.buffer.active;
-      for (let row = 0; row < screen.rows; row++) {
-        const cells = buffer.getLine(buffer.baseY + row);
-        for (let column = 0; column < screen.cols; column++) {
-          const cell = cells?.getCell(column);
-          if (cell !== undefined && (!cell.isFgDefault() || !cell.isBgDefault())) return true;
-        }
-      }
-      return false;
-    },
+    cells,
+    coloured: () => cells().some((row) => row.some((cell) => (cell.ink ?? cell.paper) !== undefined)),
     state: () => ({
       alternate: screen.buffer.active.type === "alternate",
       cursorShown: raw.lastIndexOf("\u001b[?25h") >= raw.lastIndexOf("\u001b[?25l"),
@@ -187,6 +200,19 @@ export function startInTerminal(
     close() {
       if (ended === null) pty.kill("SIGKILL");
     },
+  };
+}
+
+function cellOf(cell: IBufferCell | undefined): Cell {
+  if (cell === undefined) throw new Error("the screen lacks a cell within its size");
+  return {
+    text: cell.getChars(),
+    width: cell.getWidth(),
+    ink: cell.isFgDefault() ? undefined : cell.getFgColor(),
+    paper: cell.isBgDefault() ? undefined : cell.getBgColor(),
+    strong: cell.isBold() !== 0,
+    dim: cell.isDim() !== 0,
+    reverse: cell.isInverse() !== 0,
   };
 }
 
