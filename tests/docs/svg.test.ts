@@ -23,9 +23,11 @@ const texts = (...row: readonly (readonly Cell[])[]) =>
 
 describe("a screen as a picture", () => {
   it("has each run of words at its column and as wide as its cells", () => {
-    expect(texts(cells("  Lost prime   now"))).toEqual([
+    expect(texts(cells("  Lost prime  now ─ ─"))).toEqual([
       ["Lost prime", 2, 10],
-      ["now", 15, 3],
+      ["now", 14, 3],
+      ["─", 18, 1],
+      ["─", 20, 1],
     ]);
   });
 
