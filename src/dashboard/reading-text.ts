@@ -37,8 +37,9 @@ export function quantityText(channel: Channel, value: number | null, system: "si
   return unit === "" ? number : `${number} ${unit}`;
 }
 
-/** What the channels that decided an alarm read now: `motor temperature 237.4 °F`. Empty where none is read. */
+/** What the channels that decided an alarm read now: `motor temperature 237.4 °F`. Empty where none is read, or no more. */
 export function nowText(alarm: AlarmView, unit: UnitView, system: "si" | "us"): string {
+  if (unit.state === "no readings") return "";
   return unit.readings
     .filter(
       ({ channel, part, value }) => part === 0 && value !== null && Object.hasOwn(alarm.evidence, channel),
