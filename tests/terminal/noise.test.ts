@@ -43,6 +43,7 @@ function startPressing(session: TerminalSession) {
     scenes: 0,
     confirmed: 0,
     refused: 0,
+    again: 0,
     hasty: 0,
     heldBack: 0,
     looks: 0,
@@ -91,16 +92,17 @@ function startPressing(session: TerminalSession) {
     counts.scenes++;
     resize(100, 40);
     await sleep(60);
-    await back(5);
-    send("1");
-    send("\u001b[H");
-    for (let unit = 0; unit < unitsDown; unit++) send("\u001b[B");
-    // A key that comes among others opens no line.
-    await settled();
+    // Keys that are read together may be others than they are one by one, and open no line.
     for (let time = 1; ; time++) {
+      await back(5);
+      await settled();
+      send("1");
+      send("\u001b[H");
+      for (let unit = 0; unit < unitsDown; unit++) send("\u001b[B");
+      await settled();
       send("w");
       const opened = session.shows("says: ", 2000);
-      if (time === 3) await opened;
+      if (time === 4) await opened;
       if (
         await opened.then(
           () => true,
@@ -108,6 +110,7 @@ function startPressing(session: TerminalSession) {
         )
       )
         break;
+      counts.again++;
     }
     send(line);
     await session.shows(`${line}_`, 5000);
