@@ -11,6 +11,7 @@ export interface Permission {
 }
 
 const tellsEnd = /until|expir|ends|valid/i;
+const tellsBegin = /from|since|issued/i;
 const soonDays = 60;
 
 /** The permission on record for a site; `today`, as `2026-05-04`, is the day that it is judged on. */
@@ -19,15 +20,21 @@ export function permissionOf(site: Site | undefined, today: string): Permission 
   if (entries.length === 0) return { entries, expires: null, standing: "none on record" };
   const expires =
     entries
-      .filter(([key]) => tellsEnd.test(key))
-      .flatMap(([, text]) => text.match(/\b\d{4}-\d{2}-\d{2}\b/g) ?? [])
+      .filter(([key]) => tellsEnd.test(key) && !tellsBegin.test(key))
+      .flatMap(([, text]) => datesIn(text).toSorted().at(-1) ?? [])
       .toSorted()
-      .at(-1) ?? null;
-  const days = expires === null ? Number.NaN : Math.round((Date.parse(expires) - Date.parse(today)) / day);
-  if (expires === null || Number.isNaN(days)) {
-    return { entries, expires: null, standing: "on record, without a date on which it ends" };
-  }
+      .at(0) ?? null;
+  if (expires === null) return { entries, expires, standing: "on record, without a date on which it ends" };
+  const days = Math.round((Date.parse(expires) - Date.parse(today)) / day);
   if (days < 0) return { entries, expires, standing: `EXPIRED on ${expires}` };
   if (days <= soonDays) return { entries, expires, standing: `ends on ${expires}, in ${days} d` };
   return { entries, expires, standing: `valid until ${expires}` };
+}
+
+/** The dates of the calendar in a text: 30 February is none. */
+function datesIn(text: string): string[] {
+  return (text.match(/\b\d{4}-\d{2}-\d{2}\b/g) ?? []).filter((date) => {
+    const ms = Date.parse(date);
+    return !Number.isNaN(ms) && new Date(ms).toISOString().startsWith(date);
+  });
 }
