@@ -1,9 +1,13 @@
 import { wantedRunning } from "../fleet/schedule.ts";
+import { takesBack } from "../fleet/services.ts";
 import type { ServiceRecord, Unit } from "../fleet/unit.ts";
 import { minute } from "../terms/time.ts";
 import { difference, type Interval, union } from "./intervals.ts";
 
-/** Stretches of a unit's records of one sort, from a begin to its end or lapse; one that is open lasts to `toMs`. */
+/**
+ * Stretches of a unit's records of one sort, from a begin to its end or lapse; one that is open lasts to `toMs`, and one
+ * that was taken back is none.
+ */
 export function stretchesOf(
   records: readonly ServiceRecord[],
   isMeant: (work: ServiceRecord["work"]) => boolean,
@@ -11,10 +15,12 @@ export function stretchesOf(
 ): Interval[] {
   const begun = new Map<string, number>();
   const stretches: Interval[] = [];
-  for (const { work, step, atMs } of records) {
+  for (const record of records) {
+    const { work, step, atMs } = record;
     if (!isMeant(work)) continue;
-    if (step === "begin") begun.set(work, begun.get(work) ?? atMs);
-    if (step !== "end" && step !== "lapse" && step !== "taken-back") continue;
+    if (takesBack(record)) begun.delete(work);
+    else if (step === "begin") begun.set(work, begun.get(work) ?? atMs);
+    if (step !== "end" && step !== "lapse") continue;
     const fromMs = begun.get(work);
     if (fromMs !== undefined) stretches.push({ fromMs, toMs: atMs });
     begun.delete(work);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { withLapses } from "../../src/fleet/services.ts";
+import { takeBack, withLapses } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 import { lengthOf } from "../../src/report/intervals.ts";
 import { requiredTime, stretchesOf } from "../../src/report/required.ts";
@@ -28,17 +28,26 @@ describe("the time in which a unit is required", () => {
   });
 });
 
+const record = (step: ServiceRecord["step"], atMs: number, untilMs?: number): ServiceRecord => ({
+  unit: "LM-01",
+  work: "repair",
+  step,
+  atMs,
+  ...(untilMs !== undefined && { untilMs }),
+});
+const lasts = (...records: ServiceRecord[]) => stretchesOf(withLapses(records), () => true, 100);
+
 it("a service lasts to its end, to its lapse, or to the period's end", () => {
-  const record = (step: ServiceRecord["step"], atMs: number, untilMs?: number): ServiceRecord => ({
-    unit: "LM-01",
-    work: "repair",
-    step,
-    atMs,
-    ...(untilMs !== undefined && { untilMs }),
-  });
-  const lasts = (...records: ServiceRecord[]) => stretchesOf(withLapses(records), () => true, 100);
   expect(lasts(record("begin", 10, 50), record("end", 20))).toEqual([{ fromMs: 10, toMs: 20 }]);
   expect(lasts(record("begin", 10, 50))).toEqual([{ fromMs: 10, toMs: 50 }]);
   expect(lasts(record("begin", 10))).toEqual([{ fromMs: 10, toMs: 100 }]);
   expect(lasts(record("done", 10))).toEqual([]);
+});
+
+it("a service that was taken back was none, and what is begun after it counts from its own begin", () => {
+  const begun = record("begin", 10, 50);
+  const back = takeBack(begun, 20);
+  expect(lasts(begun, back)).toEqual([]);
+  expect(lasts(begun, back, record("begin", 21), record("end", 30))).toEqual([{ fromMs: 21, toMs: 30 }]);
+  expect(lasts(record("begin", 10), takeBack(begun, 99))).toEqual([]);
 });
