@@ -99,11 +99,12 @@ function customersOf(fleet: Fleet, units: readonly Unit[]): string[] {
   return [...new Set(named)];
 }
 
-/** By site: those with a unit that is fitted with ozone, or whose ozone was on. */
+/** By site: those with a unit that is fitted with ozone, by the fleet file or else by its log, or whose ozone was on. */
 function permissionsOf(fleet: Fleet, reports: readonly UnitReport[], today: string): SitePermission[] {
-  const fed = reports.filter(({ unit, ozone }) =>
-    unit.ozone === undefined || unit.ozone === "fitted" ? ozone !== null : (ozone?.ms ?? 0) > 0,
-  );
+  const fed = reports.filter(({ unit, ozone }) => {
+    if (unit.ozone === "fitted") return true;
+    return unit.ozone === undefined ? ozone !== null : (ozone?.ms ?? 0) > 0;
+  });
   return [...Map.groupBy(fed, ({ unit }) => unit.site)].map(([site, there]) => ({
     site: site ?? null,
     units: there.map(({ unit }) => unit.id),

@@ -103,8 +103,10 @@ function response({ announced, answers }: FleetReport): Markup {
 
 function ozone({ permissions, units }: FleetReport): Markup {
   if (permissions.length === 0) return html`<p>No unit of this report has ozone.</p>`;
-  const hours = ({ units: ids }: SitePermission): number =>
-    units.filter(({ unit }) => ids.includes(unit.id)).reduce((sum, one) => sum + (one.ozone?.ms ?? 0), 0);
+  const hours = ({ units: ids }: SitePermission): number | null => {
+    const known = units.flatMap(({ unit, ozone }) => (ids.includes(unit.id) ? (ozone?.ms ?? []) : []));
+    return known.length === 0 ? null : known.reduce((sum, ms) => sum + ms, 0);
+  };
   return html`${tableOf(
     "Permission by site, as it is written in the fleet file",
     ["Site", "Units", "Ozone hours", "Permission", "What is on record"],

@@ -94,6 +94,15 @@ describe("report", () => {
     expect(page).toMatch(/<td[^>]*>LM-01<\/td><td[^>]*>222 h<\/td><td[^>]*>none on record<\/td>/);
   });
 
+  it("asks what allows ozone at a unit that is fitted with it, though its log tells no ozone status", async () => {
+    const cwd = folderWith({ "fleet.yaml": "units:\n  - { id: LM-02, ozone: fitted }\n" });
+    const args = ["report", "fleet.yaml", "--state", await keptMonth(), "--out", "april.html", ...period];
+    expect(await called(args, { cwd })).toMatchObject({ status: 0 });
+    const page = readFileSync(join(cwd, "april.html"), "utf8");
+    expect(page).not.toContain("No unit of this report has ozone.");
+    expect(page).toMatch(/<td[^>]*>LM-02<\/td><td[^>]*>–<\/td><td[^>]*>none on record<\/td>/);
+  });
+
   it("is a page that asks for nothing from elsewhere and in which no text of others is markup", async () => {
     const { page } = await reported(...period);
     expect(page).not.toMatch(/<script|<link|<img|<iframe|@import|url\(|https?:/i);
