@@ -38,11 +38,13 @@ function liftLine(site: Installation, a: Amounts): Line {
   });
 }
 
-function valveLine({ unit }: Installation, a: Amounts): Line {
-  const { suctionLiftM: lift, checkValve, suctionFittings: fittings } = unit.piping;
+function valveLine({ unit, fallsM }: Installation, a: Amounts): Line {
+  const { suctionLiftM, checkValve, suctionFittings = {} } = unit.piping;
   const check = "check valve";
-  if (lift === undefined) return unknown(check, common, ["piping.suction_lift"]);
-  const valves = fittings?.check_valve ?? fittings?.foot_valve ?? fittings?.hinged_foot_valve;
+  if (suctionLiftM === undefined) return unknown(check, common, ["piping.suction_lift"]);
+  const lift = suctionLiftM + fallsM;
+  const valves =
+    suctionFittings.check_valve ?? suctionFittings.foot_valve ?? suctionFittings.hinged_foot_valve;
   const fitted = checkValve ?? (valves === undefined ? undefined : valves > 0);
   const most = a.length(withoutValveM);
   const text = fitted === true ? "fitted" : fitted === false ? "none" : "not said";
@@ -92,13 +94,14 @@ function npshLines(site: Installation, a: Amounts): Line[] {
   }
   const asked = npshToProvideM(required, waterNpshMargins.below7500);
   const highest = lift + fallsM + worst - asked;
-  const change = `The highest lift that keeps the margin is ${a.length(highest).text}: set the pump lower, shorten or widen the suction pipe.`;
+  const highestKey = highest - fallsM;
+  const change = `The highest lift that keeps the margin is ${a.length(highestKey).text}: set the pump lower, shorten or widen the suction pipe.`;
   const past =
     worst < required
       ? ({ verdict: "fail", note: `Less than the pump requires: it cavitates. ${change}` } as const)
       : ({ verdict: "caution", note: `Enough by the maker, but without the margin. ${change}` } as const);
   const npsh = held("NPSH available", a.length(worst), "at least", a.length(asked), lowestNpsh, past);
-  const through = `Over the year ${a.length(worst).text} to ${a.length(best).text}; highest lift ${a.length(highest).text}.`;
+  const through = `Over the year ${a.length(worst).text} to ${a.length(best).text}; highest lift ${a.length(highestKey).text}.`;
   const most = Math.max(highest - lift, 0);
   return [
     npsh.verdict === "pass" ? { ...npsh, note: through } : npsh,
@@ -110,7 +113,7 @@ function npshLines(site: Installation, a: Amounts): Line[] {
 }
 
 function primingLine(site: Installation, a: Amounts): Line {
-  const { unit, suction, airKpa, warmestC } = site;
+  const { unit, suction, airKpa, warmestC, fallsM } = site;
   const lift = unit.piping.suctionLiftM;
   const { airHandlingLpm, ratedFlowLpm } = unit.pump;
   const check = "priming time";
@@ -126,7 +129,7 @@ function primingLine(site: Installation, a: Amounts): Line {
   }
   const time = primingTimeMin({
     volumeL: suction.lengthM * (Math.PI / 4) * suction.boreM * suction.boreM * 1000,
-    liftM: lift,
+    liftM: lift + fallsM,
     airHeadM: Math.min(carriedHeadM(airKpa, warmestC), airKpa / kpaPerMetreAt(warmestC)),
     airLpm: air,
     highestLiftM: highestPracticalM(site),

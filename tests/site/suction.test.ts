@@ -10,8 +10,9 @@ const lift = (written: string, rest: readonly [string, string][] = []) =>
 
 describe("a check valve", () => {
   it("is not needed up to 6 ft of lift, and is needed beyond (common practice)", () => {
-    expect(lineOf(knownBut({ piping: lift("6 ft") }), "check valve").verdict).toBe("pass");
-    const line = lineOf(knownBut({ piping: lift("73 in") }), "check valve");
+    const water = "{ coldest: 2 degC, warmest: 27 degC, falls: 0 m }";
+    expect(lineOf(knownBut({ piping: lift("6 ft"), water }), "check valve").verdict).toBe("pass");
+    const line = lineOf(knownBut({ piping: lift("73 in"), water }), "check valve");
     expect(line).toMatchObject({ verdict: "fail", source: "common practice" });
     expect(line.note).toMatch(/fit a check valve or a foot valve/);
   });
@@ -24,6 +25,17 @@ describe("a check valve", () => {
       ["suction_fittings: { elbow: 2 }", "suction_fittings: { foot_valve: 1 }"],
     ]);
     expect(lineOf(knownBut({ piping: foot }), "check valve").verdict).toBe("pass");
+  });
+
+  it("is needed by the lift from the lowest water", () => {
+    const at = (falls: string) =>
+      lineOf(
+        knownBut({ piping: lift("5 ft"), water: `{ coldest: 2 degC, warmest: 27 degC, falls: ${falls} }` }),
+        "check valve",
+      );
+    expect(at("11 in").verdict).toBe("pass");
+    expect(at("13 in").verdict).toBe("fail");
+    expect(at("13 in").value?.value).toBeCloseTo(5 * footM + 13 * 0.0254, 9);
   });
 
   it("costs head, as every fitting does", () => {
@@ -90,6 +102,22 @@ describe("NPSH available", () => {
     expect(start.note).toContain(`highest lift ${highest.toFixed(1)} m`);
   });
 
+  it("names the highest lift as the key is written: without what the water falls by", () => {
+    const at = (metres: number) => {
+      const piping = lift(`${metres} m`, [["suction_length: 15 ft", "suction_length: 12 m"]]);
+      return lineOf(
+        knownBut({ piping, water: "{ coldest: 2 degC, warmest: 27 degC, falls: 1.5 m }" }),
+        "NPSH available",
+      );
+    };
+    const start = at(3);
+    // The pump requires 2.5 m, and 0.6 m is the margin of ANSI/HI 9.6.1 below 7500 (from memory).
+    const highest = 3 + (start.value?.value ?? 0) - 3.1;
+    expect(start.note).toContain(`highest lift ${Number(highest.toFixed(1))} m`);
+    expect(at(highest - 0.01).verdict).toBe("pass");
+    expect(at(highest + 0.01).verdict).toBe("caution");
+  });
+
   it("says how far the water may fall, and fails when it falls further", () => {
     const fall = (metres: number) => {
       const water = `{ coldest: 20 degC, warmest: 20 degC, falls: ${metres} m }`;
@@ -104,6 +132,19 @@ describe("NPSH available", () => {
 });
 
 describe("priming", () => {
+  it("takes as long as from a lift to the lowest water", () => {
+    const minutes = (written: string, falls: string) =>
+      lineOf(
+        knownBut({
+          piping: lift(written),
+          water: `{ coldest: 2 degC, warmest: 27 degC, falls: ${falls} }`,
+        }),
+        "priming time",
+      ).value?.value;
+    expect(minutes("1 m", "1.5 m")).toBeCloseTo(minutes("2.5 m", "0 m") ?? Number.NaN, 9);
+    expect(minutes("1 m", "1.5 m")).toBeGreaterThan(minutes("1 m", "0 m") ?? Number.NaN);
+  });
+
   it("may take 5 min: with the air that the maker states longer fails, with air that is taken for granted it is a caution", () => {
     const slow = but(known.pump, "air_handling: 20 L/min", "air_handling: 1 L/min");
     expect(lineOf(knownBut(), "priming time").verdict).toBe("pass");
