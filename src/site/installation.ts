@@ -52,6 +52,12 @@ export function carriedHeadM(airKpa: number, temperatureC: number): number {
   return (airKpa - saturationPressureKpa(temperatureC)) / kpaPerMetreAt(temperatureC);
 }
 
+/** Valves among fittings that keep the water in the suction; undefined where nothing is said of any. */
+export function valvesIn({ check_valve, foot_valve, hinged_foot_valve }: Fittings): number | undefined {
+  const said = [check_valve, foot_valve, hinged_foot_valve].filter((count) => count !== undefined);
+  return said.length === 0 ? undefined : said.reduce((sum, count) => sum + count, 0);
+}
+
 /** The pump's curve, where its two points are written and can be of one pump. */
 function curveOf({ shutoffHeadM, ratedFlowLpm, ratedHeadM, type }: Unit["pump"]): HeadCurve | null {
   if (shutoffHeadM === undefined || ratedFlowLpm === undefined || ratedHeadM === undefined) return null;
@@ -91,9 +97,8 @@ export function installation(unit: Unit, measured: Measured, a: Amounts): Instal
     return { lengthM, boreM, roughnessM: roughness, loss };
   };
   const up = given(piping.suctionFittings, { elbow: 2 }, "piping.suction_fittings 2 elbows");
-  const holds =
-    (up.check_valve ?? up.foot_valve ?? up.hinged_foot_valve) !== undefined || piping.checkValve !== true;
-  const suction = pipe(piping.suctionLengthM, entranceLoss, holds ? up : { ...up, check_valve: 1 });
+  const isCounted = (valvesIn(up) ?? 0) > 0 || piping.checkValve !== true;
+  const suction = pipe(piping.suctionLengthM, entranceLoss, isCounted ? up : { ...up, check_valve: 1 });
   const discharge = pipe(
     piping.dischargeLengthM,
     exitLoss,

@@ -1,7 +1,7 @@
 import { npshFromWaterM, npshToProvideM, waterNpshMargins } from "../physics/npsh.ts";
 import { primingTimeMin } from "../physics/priming.ts";
 import { kpaPerMetreAt } from "../physics/water.ts";
-import { carriedHeadM, type Installation, pipeHeadM } from "./installation.ts";
+import { carriedHeadM, type Installation, pipeHeadM, valvesIn } from "./installation.ts";
 import { type Amounts, held, type Line, unknown } from "./line.ts";
 
 const footM = 0.3048;
@@ -43,8 +43,7 @@ function valveLine({ unit, fallsM }: Installation, a: Amounts): Line {
   const check = "check valve";
   if (suctionLiftM === undefined) return unknown(check, common, ["piping.suction_lift"]);
   const lift = suctionLiftM + fallsM;
-  const valves =
-    suctionFittings.check_valve ?? suctionFittings.foot_valve ?? suctionFittings.hinged_foot_valve;
+  const valves = valvesIn(suctionFittings);
   const fitted = checkValve ?? (valves === undefined ? undefined : valves > 0);
   const most = a.length(withoutValveM);
   const text = fitted === true ? "fitted" : fitted === false ? "none" : "not said";

@@ -38,6 +38,27 @@ describe("a check valve", () => {
     expect(at("13 in").value?.value).toBeCloseTo(5 * footM + 13 * 0.0254, 9);
   });
 
+  it("is had by any of the valves that are counted, though another is counted as none", () => {
+    const withFittings = (fittings: string, valve = "") =>
+      knownBut({
+        piping: lift("9 ft", [
+          [", check_valve: false", valve],
+          ["suction_fittings: { elbow: 2 }", `suction_fittings: ${fittings}`],
+        ]),
+      });
+    const verdict = (fittings: string) => lineOf(withFittings(fittings), "check valve").verdict;
+    expect(verdict("{ foot_valve: 1, check_valve: 0 }")).toBe("pass");
+    expect(verdict("{ hinged_foot_valve: 1, foot_valve: 0 }")).toBe("pass");
+    expect(verdict("{ foot_valve: 0, check_valve: 0 }")).toBe("fail");
+    expect(verdict("{ elbow: 2 }")).toBe("unknown");
+    const friction = (fittings: string) =>
+      lineOf(withFittings(fittings, ", check_valve: true"), "suction friction").value?.value;
+    expect(friction("{ elbow: 2, foot_valve: 0 }")).toBe(friction("{ elbow: 2, check_valve: 1 }"));
+    expect(friction("{ elbow: 2, foot_valve: 1, check_valve: 0 }")).toBe(
+      friction("{ elbow: 2, foot_valve: 1 }"),
+    );
+  });
+
   it("costs head, as every fitting does", () => {
     const without = lineOf(knownBut(), "suction friction").value?.value ?? Number.NaN;
     const valve = but(known.piping, "check_valve: false", "check_valve: true");
