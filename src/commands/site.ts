@@ -25,7 +25,7 @@ export interface SiteOptions {
   readonly state?: string;
 }
 
-/** A unit's report, and where something is tried what it was before. */
+/** A unit's report, and where something is tried what it was before, to which alone what was measured belongs. */
 export interface SiteView {
   readonly report: SiteReport;
   readonly before: SiteReport | null;
@@ -49,7 +49,8 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
       const measured = { ...fromBaseline(unit, fleet, kept), ...fromRecord(unit), ...said };
       const now = judgeSite(unit, measured, amounts);
       if (tried === null) return { report: now, before: null, measured };
-      return { report: judgeSite(unitIn(tried, unit.id), measured, amounts), before: now, measured };
+      // No gauge has read what is only tried.
+      return { report: judgeSite(unitIn(tried, unit.id), {}, amounts), before: now, measured };
     });
   const shown = { fleet: fleet.name, whatIf: options.whatIf, views };
   if (options.json) print(jsonLine(siteJson(shown)));

@@ -91,6 +91,15 @@ describe("site --what-if", () => {
     expect(stdout).toMatch(/^\d+ lines unchanged$/m);
   });
 
+  it("holds no reading of the installation as it is against the one that is tried", async () => {
+    const args = ["--measured", "suction_pressure=-14kPa", "--what-if", "suction_lift=-1m"];
+    const { stdout } = await called(["site", "--json", "--unit", "LM-01", ...args], { cwd });
+    const [unit] = JSON.parse(stdout).units;
+    const vacuum = (lines: { check: string }[]) => lines.find(({ check }) => check === "vacuum");
+    expect(vacuum(unit.before.lines)).toMatchObject({ verdict: "pass", value: expect.closeTo(-14, 9) });
+    expect(vacuum(unit.lines)).toMatchObject({ verdict: "unknown", value: null, sense: "about" });
+  });
+
   it("takes several keys, and gives both as JSON", async () => {
     const args = ["--what-if", "suction_lift=7ft", "--what-if", "check_valve=true"];
     const { status, stdout } = await called(["site", "--json", "--unit", "LM-01", ...args], { cwd });
