@@ -9,6 +9,8 @@ import { clean, readings, type Values } from "../support/unit-days.ts";
 export interface LivingFleet {
   readonly fleet: string;
   readonly state: string;
+  /** Whether the loggers write; what they have not written meanwhile comes afterwards. */
+  write(on: boolean): void;
   /** Ends the loggers. */
   stop(): void;
 }
@@ -48,9 +50,10 @@ export function livingFleet(): LivingFleet {
     ...Object.fromEntries(logs.map(([id, values]) => [`logs/${id}.csv`, stretch(0, pastS, values)])),
   });
   let written = pastS;
+  let writes = true;
   const logger = setInterval(() => {
     const to = Math.floor((Date.now() - startMs) / 1000 / everyS) * everyS;
-    if (to <= written) return;
+    if (!writes || to <= written) return;
     for (const [id, values] of logs) {
       const [, ...rows] = stretch(written, to, values).split("\n");
       appendFileSync(join(folder, "logs", `${id}.csv`), rows.join("\n"));
@@ -60,6 +63,9 @@ export function livingFleet(): LivingFleet {
   return {
     fleet: join(folder, "fleet.yaml"),
     state: join(folder, "state"),
+    write: (on) => {
+      writes = on;
+    },
     stop: () => clearInterval(logger),
   };
 }
