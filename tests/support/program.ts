@@ -44,6 +44,8 @@ export async function runOther(program: string, args: readonly string[], start: 
   const err: Buffer[] = [];
   child.stdout.on("data", (bytes: Buffer) => out.push(bytes));
   child.stderr.on("data", (bytes: Buffer) => err.push(bytes));
+  // A program that ends at once reads nothing of what is written to it.
+  child.stdin.on("error", () => undefined);
   child.stdin.end(start.input ?? "");
   const status = await new Promise<number | null>((resolve, reject) => {
     child.on("error", reject);
