@@ -31,5 +31,8 @@ export function writeQuietFleet(folder: string, units: number, days: number): vo
     writeFileSync(join(folder, "logs", `${quietIdOf(u)}.csv`), text);
     list += `  - { id: ${quietIdOf(u)}, sample_interval: 10 min, arrives_every: 20 min }\n`;
   }
-  writeFileSync(join(folder, "fleet.yaml"), `fleet: Quiet ponds\nlogs: logs\nunits:\n${list}`);
+  writeFileSync(
+    join(folder, "fleet.yaml"),
+    `fleet: Quiet ponds\nlogs: logs\ndefaults:\n  service: { inspection_every: 400 d, cleaning_every: 400 d }\nunits:\n${list}`,
+  );
 }

@@ -4,7 +4,7 @@ import headless from "@xterm/headless";
 
 export const columns = 160;
 export const rows = 50;
-const patienceMs = 600_000;
+const patienceMs = 90_000;
 
 /** A program on a pseudo-terminal of 160 × 50 whose screen is looked at whenever something has come. */
 export interface Watched {
@@ -13,7 +13,7 @@ export interface Watched {
   bytes(): number;
   lines(): readonly string[];
   type(text: string): void;
-  /** How long until `met` is true of the screen, ms; throws after ten minutes. */
+  /** How long until `met` is true of the screen, ms; throws after a minute and a half. */
   until(met: () => boolean): Promise<number>;
   ended: Promise<void>;
   kill(): void;
@@ -32,7 +32,13 @@ export function watched(args: readonly string[], env: Readonly<Record<string, st
   });
   screen.onData((answer) => pty.write(answer));
   const ended = new Promise<void>((resolve) => {
-    pty.onExit(() => resolve());
+    pty.onExit(({ exitCode, signal }) => {
+      if (exitCode !== 0 && signal !== 9)
+        console.error(
+          `the program ended (${exitCode}, signal ${signal}) with this on its screen:\n${lines().join("\n")}`,
+        );
+      resolve();
+    });
   });
   const lines = () => {
     const buffer = screen.buffer.active;

@@ -28,9 +28,11 @@ export function hasReadMuch({ unkeptRows, summing }: Following): boolean {
 export function unitsToKeep(units: Iterable<Following>): Following[] {
   const nowMs = performance.now();
   return [...units].filter(
-    ({ reading, unkept, behind, changedMs }) =>
+    ({ reading, unkept, behind, changedMs, summing }) =>
       !reading &&
-      ((unkept.length > 0 && !behind) || (changedMs !== null && nowMs - changedMs >= keepAfterMs)),
+      ((unkept.length > 0 && !behind) ||
+        (changedMs !== null && nowMs - changedMs >= keepAfterMs) ||
+        isFull(summing, true)),
   );
 }
 

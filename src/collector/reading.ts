@@ -43,7 +43,7 @@ export function startReading({ units, nowMs, keeper, tell, onChange }: ReadingOp
       remember(recent, batch);
       const late = log.takeLate();
       if (late) remember(recent, late);
-      if (keeper !== undefined) sum(following.summing, batch, player.state.signals.length);
+      if (keeper !== undefined) sum(following.summing, batch, player.state.signals.length, nowMs());
       following.unkeptRows += batch.rows;
       tell(following, play(player, batch, false, late));
       tell(following, noticeArrival(following, batch, nowMs()));

@@ -34,14 +34,14 @@ function startSpan(fromMs: number, signals: number): Span {
   };
 }
 
-/** Takes in a batch in order. A row older than the open minute is left out. */
-export function sum(summing: Summing, batch: ReadingBatch, signals: number): void {
+/** Takes in a batch in order. A row older than the open minute is left out; so is a span past what is kept at `nowMs`. */
+export function sum(summing: Summing, batch: ReadingBatch, signals: number, nowMs: number): void {
   const { timeMs, rows, columns } = batch;
   for (let from = 0; from < rows; ) {
     const spanMs = Math.floor(timeMs[from] / minute) * minute;
     let to = from + 1;
     while (to < rows && timeMs[to] < spanMs + minute && timeMs[to] >= spanMs) to++;
-    const span = spanAt(summing, 0, spanMs, signals);
+    const span = spanAt(summing, 0, spanMs, signals, nowMs);
     if (span !== null) {
       for (let s = 0; s < signals; s++) {
         const column = columns[s];
@@ -72,12 +72,18 @@ function sumColumn(span: Span, s: number, column: Float64Array, from: number, to
 }
 
 /** The span of a level that begins at `fromMs`; what was open before is full, and goes into the next level. */
-function spanAt(summing: Summing, level: number, fromMs: number, signals: number): Span | null {
+function spanAt(
+  summing: Summing,
+  level: number,
+  fromMs: number,
+  signals: number,
+  nowMs: number,
+): Span | null {
   const open = summing.open[level];
   if (open?.fromMs === fromMs) return open;
   if (open && open.fromMs > fromMs) return null;
   if (open) {
-    summing.full[level].push(open);
+    if (open.fromMs > nowMs - levels[level].keepMs) summing.full[level].push(open);
     // Where a disk takes nothing for days, the oldest go.
     if (summing.full[level].length > 2 * mostInMemory) summing.full[level].shift();
     const next = levels[level + 1];
@@ -87,6 +93,7 @@ function spanAt(summing: Summing, level: number, fromMs: number, signals: number
         level + 1,
         Math.floor(open.fromMs / next.stepMs) * next.stepMs,
         open.min.length,
+        nowMs,
       );
       if (above) addSpan(above, open);
     }
@@ -107,11 +114,13 @@ function addSpan(into: Span, { min, max, sum: sums, count }: Span): void {
 
 /** Full spans are kept this many at a time: each time rewrites the row that holds them. */
 const fewestToKeep = 10;
+/** So many of a unit that is not being read are kept at the next look: a fleet's together would fill the memory. */
+const mostAtRest = 100;
 const mostInMemory = 5000;
 
-/** Whether so many spans are full that they should be kept soon, wherever reading stands. */
-export function isFull({ full }: Summing): boolean {
-  return full[0].length >= mostInMemory;
+/** Whether so many spans are full that they should be kept soon: wherever reading stands, or else `atRest`. */
+export function isFull({ full }: Summing, atRest = false): boolean {
+  return full.some((spans) => spans.length >= (atRest ? mostAtRest : mostInMemory));
 }
 
 /**

@@ -13,8 +13,20 @@ export function normalUpperTail(z: number): number {
   return z >= 0 ? tail : 1 - tail;
 }
 
+/** Those asked for so far: trends ask for the same one again and again, and a search takes longer than they do. */
+const known = new Map<number, number>();
+
 /** The z below which a standard normal variable is with the chance `p`, 0 to 1. Throws on another `p`. */
 export function normalQuantile(p: number): number {
+  let z = known.get(p);
+  if (z === undefined) {
+    z = findQuantile(p);
+    known.set(p, z);
+  }
+  return z;
+}
+
+function findQuantile(p: number): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`normalQuantile: a chance is within 0 to 1, not ${p}`);
   if (p === 0) return Number.NEGATIVE_INFINITY;
   if (p === 1) return Number.POSITIVE_INFINITY;

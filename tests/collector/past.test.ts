@@ -48,7 +48,7 @@ describe("a past that is drawn from what is summed up", () => {
     const recent = startRecent(signals);
     const batch = readings([{ seconds: 7200, values: clean }], 10, midnight + 40 * minute);
     remember(recent, batch);
-    sum(summing, batch, signals.length);
+    sum(summing, batch, signals.length, midnight);
     const points = startPoints(midnight, midnight + 2 * hour, 12);
     const sources = { unit: "LM-01", recent, summing };
     drawLevels(points, pastLevels(sources, midnight, midnight + 2 * hour), Number.POSITIVE_INFINITY);
@@ -62,7 +62,7 @@ describe("a past that is drawn from what is summed up", () => {
     const recent = startRecent(signals);
     const summing = startSumming();
     const batch = readings([{ seconds: 7200, values: clean }], 10);
-    sum(summing, batch, signals.length);
+    sum(summing, batch, signals.length, midnight);
     const levels = pastLevels({ unit: "LM-01", recent, summing }, midnight, midnight + 2 * hour);
     expect(levels.map(({ low }) => low[0]?.some((x) => !Number.isNaN(x)))).toEqual([true, true, true]);
     remember(recent, batch);

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { startSumming, sum, takeFull } from "../../src/collector/summing.ts";
 import type { ReadingBatch } from "../../src/terms/batch.ts";
-import { hour, minute } from "../../src/terms/time.ts";
+import { day, hour, minute } from "../../src/terms/time.ts";
 
 const batchOf = (rows: readonly (readonly [number, number])[]): ReadingBatch => ({
   rows: rows.length,
@@ -28,10 +28,10 @@ it("least, mean and most of every minute, ten minutes and hour are those of its 
   fc.assert(
     fc.property(someRows, fc.integer({ min: 1, max: 300 }), (rows, cut) => {
       const summing = startSumming();
-      sum(summing, batchOf(rows.slice(0, cut)), 1);
-      sum(summing, batchOf(rows.slice(cut)), 1);
+      sum(summing, batchOf(rows.slice(0, cut)), 1, 0);
+      sum(summing, batchOf(rows.slice(cut)), 1, 0);
       // A reading much later fills every span that is open.
-      sum(summing, batchOf([[1000 * hour, 0]]), 1);
+      sum(summing, batchOf([[1000 * hour, 0]]), 1, 0);
       for (const { stepMs, fromMs, signals } of takeFull(summing, 0, true).rows) {
         for (const [slot, mean] of (signals[0]?.mean ?? []).entries()) {
           const at = fromMs + slot * stepMs;
@@ -56,4 +56,12 @@ it("least, mean and most of every minute, ten minutes and hour are those of its 
     }),
     { numRuns: 100 },
   );
+});
+
+it("holds no span that is past what is kept: minutes of the last three days, ten minutes of the last thirty", () => {
+  const summing = startSumming();
+  const nowMs = 90 * day;
+  const every = Array.from({ length: 90 * 24 }, (_, n): [number, number] => [n * hour, 1]);
+  sum(summing, batchOf(every), 1, nowMs);
+  expect(summing.full.map((spans) => spans.length)).toEqual([3 * 24 - 2, 30 * 24 - 3, 90 * 24 - 3]);
 });
