@@ -12,7 +12,7 @@ const launcher = fileURLToPath(new URL("../dist/launch.js", import.meta.url));
 const writer = fileURLToPath(new URL("./screen-part.ts", import.meta.url));
 const pause = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
 
-const unitRow = /Q-\d{4} . /;
+const unitRow = /Q-\d{4} .* kPa/;
 const full = ({ lines }: Watched) => lines().filter((line) => unitRow.test(line)).length > rows / 2;
 const isCatchingUp = ({ lines }: Watched) =>
   lines()

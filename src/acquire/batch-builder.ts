@@ -9,8 +9,11 @@ export interface BatchBuilder {
   take(present: ReadonlySet<number>): ReadingBatch;
 }
 
-export function batchBuilder(signals: number, size: number): BatchBuilder {
-  let capacity = size;
+const fewestRows = 16;
+
+/** Room is made for as many rows as the last batch had: a log that is followed brings one at a time, and a fleet has many. */
+export function batchBuilder(signals: number): BatchBuilder {
+  let capacity = fewestRows;
   let rows = 0;
   let timeMs = new Float64Array(capacity);
   let columns = Array.from({ length: signals }, () => new Float64Array(0));
@@ -50,8 +53,8 @@ export function batchBuilder(signals: number, size: number): BatchBuilder {
           return undefined;
         }),
       };
+      capacity = Math.max(fewestRows, rows);
       rows = 0;
-      capacity = size;
       timeMs = new Float64Array(capacity);
       columns = Array.from({ length: signals }, () => new Float64Array(0));
       return batch;

@@ -56,8 +56,8 @@ export function rowIntake(
   latest?: Latest,
 ): Intake {
   const { counts } = tally;
-  const batch = batchBuilder(signals, batchRows);
-  const late = batchBuilder(signals, 64);
+  const batch = batchBuilder(signals);
+  const late = batchBuilder(signals);
   const values = new Float64Array(signals);
   let afterMs: number[] = [];
   let refusedMs: number[] = [];

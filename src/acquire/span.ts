@@ -105,8 +105,8 @@ export async function* readSpan(
   );
 
   const order = newOrder();
-  const batch = batchBuilder(signals, batchRows);
-  const late = batchBuilder(signals, 64);
+  const batch = batchBuilder(signals);
+  const late = batchBuilder(signals);
   const values = new Float64Array(signals);
   let run: ReadingBatch | undefined;
   const take: RowTaker = {

@@ -47,12 +47,21 @@ function search(wallMs: number, timezone: string): Instants {
   return { first: found[0] ?? Number.NaN, second: found[1] ?? Number.NaN };
 }
 
+/** One for all logs of a zone: it holds nothing but what the zone has answered. */
+const readers = new Map<string, ZoneReader>();
+
 /**
  * Reads a zone's wall clock: takes what it shows, in ms as if it stood in UTC, gives the instants in ms.
  * The zone is asked once a stretch of constant offset and near its changes; other calls cost a comparison.
  * Throws a RangeError on an unknown zone.
  */
 export function zoneReader(timezone: string): ZoneReader {
+  const reader = readers.get(timezone) ?? startReader(timezone);
+  readers.set(timezone, reader);
+  return reader;
+}
+
+function startReader(timezone: string): ZoneReader {
   stretchAt(0, timezone);
   let safeFromMs = Number.POSITIVE_INFINITY;
   let safeToMs = Number.NEGATIVE_INFINITY;

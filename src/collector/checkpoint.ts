@@ -56,14 +56,21 @@ export function encodeUnit(state: UnitState): string {
   return stateText(parts);
 }
 
-/** The unit's state from `encodeUnit`'s text, and the parts that no longer fitted and start anew. */
+type Parts = Readonly<Record<string, Part | undefined>>;
+
+/** The parts of `encodeUnit`'s text. */
+export function partsOf(text: string): Parts {
+  return stateFrom(text) as Parts;
+}
+
+/** The unit's state from `encodeUnit`'s text or its parts, and the parts that no longer fitted and start anew. */
 export function decodeUnit(
   unit: Unit,
   fleet: Pick<Fleet, "timezone">,
-  text: string,
+  saved: string | Parts,
 ): { state: UnitState; anew: string[] } {
   const state = startUnit(unit, fleet);
-  const parts = stateFrom(text) as Record<string, Part>;
+  const parts = typeof saved === "string" ? partsOf(saved) : saved;
   const anew: string[] = [];
   const take = (name: string, version: number, settings: string, into: object, from = parts[name]?.data) => {
     const part = parts[name];
@@ -95,9 +102,8 @@ export function decodeUnit(
   return { state, anew };
 }
 
-/** The alarms' lives in a kept unit's text, whatever it rests on. */
-export function livesIn(text: string): AlarmLife[] {
-  const parts = stateFrom(text) as Record<string, { data: unknown } | undefined>;
+/** The alarms' lives in a kept unit's parts, whatever they rest on. */
+export function livesIn(parts: Parts): AlarmLife[] {
   return [...alarmNames, "stale", "overdue", "clock"].flatMap((name): AlarmLife[] => {
     const data = parts[name]?.data as (Partial<AlarmLife> & { life?: AlarmLife }) | undefined;
     if (data === undefined) return [];

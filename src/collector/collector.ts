@@ -145,17 +145,18 @@ export async function startCollector(
   };
 
   const lookAgainAtEnds = async (): Promise<void> => {
-    await lookAtEnds(units.values(), fleet, files.now(), latest.timeMs, () => closed);
-    onChange(true);
+    const show = () => onChange(true);
+    await lookAtEnds(units.values(), fleet, files.now(), latest.timeMs, () => closed, show);
+    show();
   };
 
   let backlogBytes: number | null = 0;
   const catchAllUp = async (): Promise<void> => {
     await files.look();
+    await lookAgainAtEnds();
     const sizes = new Map<string, number>();
     for (const [id, paths] of files.now()) sizes.set(id, await bytesOf(paths));
     backlogBytes = [...sizes.values()].reduce((sum, size) => sum + size, 0);
-    await lookAgainAtEnds();
     const again = setInterval(() => void lookAgainAtEnds(), lookAtEndsAgainMs);
     await reading.catchUp(catchingUpOrder(fleet.units, sizes));
     clearInterval(again);

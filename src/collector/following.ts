@@ -117,16 +117,25 @@ export function hear(following: Following, word: StoredWord): boolean {
   return true;
 }
 
-/** Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`. */
+/** The units of a screen: once they have been looked at, they are shown before the others are. */
+const screenful = 100;
+
+/**
+ * Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`;
+ * `onScreenful` after the first that fill a screen.
+ */
 export async function lookAtEnds(
   units: Iterable<Following>,
   fleet: Fleet,
   files: FoundLogs["files"],
   latestMs: () => number,
   closed: () => boolean,
+  onScreenful: () => void,
 ): Promise<void> {
+  let many = 0;
   for (const following of units) {
     if (closed()) return;
+    if (many++ === screenful) onScreenful();
     if (!following.behind) continue;
     const { unit } = following.player.state;
     const look = await lookAtEnd(unit, fleet, files.get(unit.id) ?? [], latestMs(), following.firstLook);

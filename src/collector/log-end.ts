@@ -8,8 +8,10 @@ import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
 
-/** So much of a log's end is read: some hours of a reading every 10 s. */
-const endBytes = 64 * 1024;
+/** So much of a log's end is read: some hours of a reading every 10 s; of each log of a large fleet less, so that all stand on the screen in a second. */
+const mostEndBytes = 64 * 1024;
+const fewestEndBytes = 4 * 1024;
+const fleetEndBytes = 4 * 1024 * 1024;
 /** A header further down than this is not looked for here. */
 const headBytes = 16 * 1024;
 const newline = 0x0a;
@@ -52,7 +54,8 @@ export async function readLogEnd(
   latestMs: number,
 ): Promise<LogEnd | undefined> {
   const decoder = createDecoder(unit, fleet.timezone, zoneReader(fleet.timezone));
-  const fromByte = Math.max(0, of.bytes - endBytes);
+  const share = Math.max(fewestEndBytes, fleetEndBytes / fleet.units.length);
+  const fromByte = Math.max(0, of.bytes - Math.min(mostEndBytes, Math.floor(share)));
   const [head, end] = await pieces(of.path, fromByte === 0 ? 0 : headBytes, fromByte, of.bytes);
   let state: DecodeState = newDecodeState();
   let at = 0;
@@ -68,7 +71,7 @@ export async function readLogEnd(
 
   const order = newOrder();
   const signals = signalsOf(unit).length;
-  const batch = batchBuilder(signals, Math.max(1, block.rows));
+  const batch = batchBuilder(signals);
   const values = new Float64Array(signals);
   for (let row = 0; row < block.rows; row++) {
     if (block.timeMs[row] > latestMs) continue;

@@ -9,6 +9,12 @@ export interface WorkerStart extends CollectorOptions {
   readonly keep?: KeepOptions;
 }
 
+/** The first message to a worker. */
+export interface StartWorker {
+  readonly kind: "start";
+  readonly start: WorkerStart;
+}
+
 export type ToWorker =
   | {
       readonly kind: "history";

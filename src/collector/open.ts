@@ -1,5 +1,5 @@
 import { setTimeout as sleep } from "node:timers/promises";
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import { visible } from "../terms/text.ts";
 import { second } from "../terms/time.ts";
 import { attach } from "./attach.ts";
@@ -7,6 +7,7 @@ import type { FleetView } from "./fleet-view.ts";
 import type { Said } from "./keeping.ts";
 import { workerLink } from "./link.ts";
 import type { WorkerStart } from "./messages.ts";
+import { beginIn, collectorThread } from "./thread.ts";
 import { firstView, type ViewThread } from "./view-thread.ts";
 
 /** A console's way to a fleet: it collects in a thread of its own, or attaches where a collector runs. */
@@ -40,9 +41,11 @@ const answersWithinMs = 3 * second;
 
 /**
  * Collects for a fleet, or attaches to the process that does; where that one ends, this one takes over or
- * attaches to another that did. Settles with the first view; throws `NotAnswered` where none comes.
+ * attaches to another that did. Settles with the first view; throws `NotAnswered` where none comes. `ready` is a
+ * thread that has been loading meanwhile.
  */
-export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
+export async function openConsole(start: WorkerStart, ready?: Worker): Promise<OpenConsole> {
+  let spare = ready;
   const listeners = new Set<() => void>();
   const failed = Promise.withResolvers<never>();
   failed.promise.catch(() => {});
@@ -65,8 +68,9 @@ export async function openConsole(start: WorkerStart): Promise<OpenConsole> {
     }
     const giveUpMs = performance.now() + answersWithinMs;
     while (isWanted()) {
-      // The compiler does not rewrite this address: it is that of the built file.
-      const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
+      const worker = spare ?? collectorThread();
+      spare = undefined;
+      beginIn(worker, start);
       const own = await firstView(workerLink(worker), "the collector");
       if (own !== null) return own;
       const other = start.keep && (await attach(start.keep.folder));

@@ -6,7 +6,7 @@ import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { SavedUnit } from "../store/checkpoints.ts";
 import type { StoredService } from "../store/services.ts";
-import { decodeUnit, hash, livesIn } from "./checkpoint.ts";
+import { decodeUnit, hash, livesIn, partsOf } from "./checkpoint.ts";
 import { goOnPlaying, type Player } from "./play.ts";
 import type { Summing } from "./summing.ts";
 
@@ -70,8 +70,9 @@ export function restore(
   stored: readonly StoredService[],
 ): Restored {
   const people = saved.people as KeptPeople;
-  const { state, anew } = decodeUnit(unit, fleet, saved.text);
-  const stood = livesIn(saved.text).filter(({ told }) => told === "raised" || told === "suppressed");
+  const parts = partsOf(saved.text);
+  const stood = livesIn(parts).filter(({ told }) => told === "raised" || told === "suppressed");
+  const { state, anew } = decodeUnit(unit, fleet, parts);
   const { seq, wordRow, serviceRow } = saved;
   const common = { responses: people.responses, seq, wordRow };
   if (people.reading !== readingHash(unit, fleet) || anew.includes("condition")) {

@@ -1,10 +1,10 @@
 import { setTimeout as sleep } from "node:timers/promises";
-import { Worker } from "node:worker_threads";
 import type { AlarmEvent } from "../terms/events.ts";
 import { second } from "../terms/time.ts";
 import { attach } from "./attach.ts";
 import { workerLink } from "./link.ts";
 import type { WorkerStart } from "./messages.ts";
+import { beginIn, collectorThread } from "./thread.ts";
 import { firstView, type ViewThread } from "./view-thread.ts";
 
 /** What came of starting to collect without a screen. */
@@ -32,8 +32,8 @@ export async function openUnattended(
   let giveUpMs = performance.now() + answersWithinMs;
   let asked: string | undefined;
   for (;;) {
-    // The compiler does not rewrite this address: it is that of the built file.
-    const worker = new Worker(new URL("./worker.js", import.meta.url), { workerData: start });
+    const worker = collectorThread();
+    beginIn(worker, start);
     const thread = await firstView(workerLink(worker), "the collector", onEvent);
     if (thread !== null) return { thread };
     const other = start.keep && (await attach(start.keep.folder));

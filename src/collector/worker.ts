@@ -1,4 +1,4 @@
-import { parentPort, workerData } from "node:worker_threads";
+import { parentPort } from "node:worker_threads";
 import type { Fleet } from "../fleet/unit.ts";
 import { type Notifying, startNotifying, statusNotices } from "../notify/notifying.ts";
 import { visible } from "../terms/text.ts";
@@ -6,17 +6,26 @@ import { startAnswering } from "./answering.ts";
 import { type Collector, startCollector } from "./collector.ts";
 import type { FleetView } from "./fleet-view.ts";
 import { type Keeping, type Said, startKeeping } from "./keeping.ts";
-import type { FromWorker, ToWorker, WorkerStart } from "./messages.ts";
+import type { FromWorker, StartWorker, ToWorker, WorkerStart } from "./messages.ts";
 import { type Serving, serve, tooLong } from "./serve.ts";
 import { startViewTimes } from "./view-times.ts";
 
 const changingHands = "an unattended collector is taking over here; say it again in a moment";
 
 const port = parentPort;
-if (port === null) throw new Error("the collector's worker is started by openConsole");
+if (port === null) throw new Error("the collector's worker is started by collectorThread");
 const post = (message: FromWorker) => port.postMessage(message);
 
-const start = workerData as WorkerStart;
+const started = Promise.withResolvers<WorkerStart>();
+/** What is asked of it before it collects waits. */
+const early: ToWorker[] = [];
+let take = (message: ToWorker): void => void early.push(message);
+port.on("message", (message: ToWorker | StartWorker) => {
+  if (message.kind === "start") started.resolve(message.start);
+  else take(message);
+});
+
+const start = await started.promise;
 const asked = start.keep && (await startKeeping(start.keep));
 if (asked && "taken" in asked) {
   post({ kind: "taken" });
@@ -113,7 +122,7 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
 
   times.send();
   const answer = answering(post);
-  port?.on("message", (message: ToWorker) => {
+  take = (message) => {
     answer(message);
     if (message.kind === "fleet" && !going) {
       last = last.then(async () => {
@@ -123,7 +132,8 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       });
     }
     if (message.kind === "close") letGo();
-  });
+  };
+  for (const message of early) take(message);
 }
 
 function sayAll(collector: Collector, said: readonly Said[]): string | null {

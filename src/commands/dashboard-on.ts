@@ -1,8 +1,8 @@
+import type { Worker } from "node:worker_threads";
 import { historyReader } from "../collector/history-reader.ts";
 import type { WorkerStart } from "../collector/messages.ts";
 import { NotAnswered, openConsole } from "../collector/open.ts";
 import { performanceReader } from "../collector/read-performance.ts";
-import { runDashboard } from "../dashboard/run.tsx";
 import type { FleetSource } from "../dashboard/source.ts";
 import { CannotWork } from "./context.ts";
 import { speaker } from "./kept-state.ts";
@@ -21,10 +21,15 @@ interface Person {
  * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
  * `CannotWork` where no unit of the fleet can be read.
  */
-export async function dashboardOn(options: WorkerStart, { debug, by }: Person): Promise<number> {
-  const collector = await openConsole(options).catch((error: unknown) => {
+export async function dashboardOn(
+  options: WorkerStart,
+  { debug, by }: Person,
+  ready?: Worker,
+): Promise<number> {
+  const opening = openConsole(options, ready).catch((error: unknown) => {
     throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
   });
+  const [{ runDashboard }, collector] = await Promise.all([import("../dashboard/run.tsx"), opening]);
   const reader = historyReader(options.stateFolder);
   try {
     const view = await collector.viewWhere(

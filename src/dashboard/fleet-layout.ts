@@ -5,9 +5,9 @@ import { quietColumns, quietHeading, quietRow } from "./quiet-table.ts";
 import { needsNothing, type RankedUnit, worstFirst } from "./urgency.ts";
 import { catchingUpMark } from "./words.ts";
 
-/** One row of the fleet: a line, or several side by side on a wide screen. */
-interface FleetRow {
-  readonly cells: readonly Line[];
+/** One row of the fleet: a line, or several side by side on a wide screen. Made where it is seen: a fleet has a thousand. */
+export interface FleetRow {
+  readonly cells: () => readonly Line[];
   readonly cellWidth: number;
 }
 
@@ -92,13 +92,16 @@ function addQuiet(
   const inHeading = columns === 1 || quiet.length <= 1 ? 1 : columns;
   for (const content of [names, units]) {
     if (content.some((piece) => piece.text.trim() !== ""))
-      rows.push({ cells: Array.from({ length: inHeading }, () => content), cellWidth });
+      rows.push({ cells: () => Array.from({ length: inHeading }, () => content), cellWidth });
   }
   const heading = { first, rows: rows.length - first };
   for (let start = 0; start < quiet.length; start += columns) {
     const inRow = quiet.slice(start, start + columns);
     const at = rows.length;
-    rows.push({ cells: inRow.map((unit) => quietRow(unit, table, view.clockMs, view.timezone)), cellWidth });
+    rows.push({
+      cells: () => inRow.map((unit) => quietRow(unit, table, view.clockMs, view.timezone)),
+      cellWidth,
+    });
     const revealFrom = items.length === 0 ? 0 : at - heading.rows;
     for (const [cell, unit] of inRow.entries())
       items.push({ unit: unit.id, urgent: false, revealFrom, first: at, last: at, cell });
@@ -113,7 +116,7 @@ function titleOf(quiet: number, behind: number): string {
 }
 
 function single(content: Line, width: number): FleetRow {
-  return { cells: [content], cellWidth: width };
+  return { cells: () => [content], cellWidth: width };
 }
 
 /** How many rows of heading lie over the list when row `top` stands first. */
@@ -133,7 +136,7 @@ export function visibleRows(
     const row = index < over ? (layout.rows[layout.heading.first + index] ?? listed) : listed;
     const chosen = selected?.first === top + index ? selected.cell : -1;
     return beside(
-      row.cells.map((content, cell) => ({
+      row.cells().map((content, cell) => ({
         content: cell === chosen ? marked(content) : content,
         width: row.cellWidth,
       })),

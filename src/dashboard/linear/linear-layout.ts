@@ -1,6 +1,6 @@
 import type { FleetView, ReadingView, UnitView } from "../../collector/fleet-view.ts";
 import { age } from "../../terms/time.ts";
-import type { FleetItem, FleetLayout } from "../fleet-layout.ts";
+import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { blank, type Line, line, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { quantityText, standing } from "../reading-text.ts";
@@ -10,9 +10,9 @@ import { alarmStateWords, alarmWords, channelWords } from "../words.ts";
 
 /** Units as sentences one after another, to be read out: no table, no scale, nothing side by side. */
 export function linearLayout(view: FleetView, units: readonly UnitView[], width: number): FleetLayout {
-  const rows: { cells: readonly Line[]; cellWidth: number }[] = [];
+  const rows: FleetRow[] = [];
   const items: FleetItem[] = [];
-  const add = (content: Line): void => void rows.push({ cells: [content], cellWidth: width });
+  const add = (content: Line): void => void rows.push({ cells: () => [content], cellWidth: width });
   for (const notice of view.notices) add(line(`note: ${notice}`));
   for (const unit of units) {
     const first = rows.length;

@@ -1,6 +1,6 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { age } from "../../terms/time.ts";
-import type { FleetItem, FleetLayout } from "../fleet-layout.ts";
+import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
@@ -18,9 +18,10 @@ export function listedLayout(
   width: number,
 ): FleetLayout {
   const cellWidth = Math.min(width, widest);
-  const rows: { cells: readonly Line[]; cellWidth: number }[] = [];
+  const rows: FleetRow[] = [];
   const items: FleetItem[] = [];
-  const add = (content: Line): number => rows.push({ cells: [content], cellWidth }) - 1;
+  const addLater = (content: () => Line): number => rows.push({ cells: () => [content()], cellWidth }) - 1;
+  const add = (content: Line): number => addLater(() => content);
   const all = groups.flatMap(({ units }) => units);
   if (all.length === 0) return { rows, items, columns: 1, heading: { first: 0, rows: 0 } };
   for (const notice of view.notices) add(line(`  note: ${notice}`));
@@ -35,7 +36,7 @@ export function listedLayout(
       revealFrom = add(line(` ${title}`, "strong"));
     }
     for (const unit of units) {
-      const first = add(quietRow(unit, table, view.clockMs, view.timezone));
+      const first = addLater(() => quietRow(unit, table, view.clockMs, view.timezone));
       const wrong = wrongLine(unit, view, cellWidth);
       if (wrong !== null) add(wrong);
       items.push({
