@@ -1,5 +1,6 @@
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent } from "../terms/events.ts";
+import type { Change } from "./change.ts";
 import type { CollectorOptions } from "./collector.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import type { KeepOptions, Said } from "./keeping.ts";
@@ -36,6 +37,8 @@ export type ToWorker =
 
 export type FromWorker =
   | { readonly kind: "view"; readonly view: FleetView }
+  /** What has become of the view that was sent last. */
+  | { readonly kind: "change"; readonly change: Change }
   | {
       readonly kind: "history";
       readonly request: number;

@@ -26,15 +26,16 @@ const mostWaitingBytes = 8 * 1024 ** 2;
 
 /** Hands views to the consoles that attach. */
 export interface Serving {
-  send(view: FleetView): void;
+  /** Sends what brings a console to the view that `serve` was told of. */
+  send(message: FromWorker): void;
   /** Tells each console that the state folder is being let go for an unattended collector. */
   handOver(): void;
   close(): Promise<void>;
 }
 
 /**
- * Listens in a state folder whose lock this process holds. `answering` answers what a console asks; `view` is what
- * a new one is shown first.
+ * Listens in a state folder whose lock this process holds. `answering` answers what a console asks; `view` is the
+ * view that was sent last, which a new one is shown first.
  */
 export async function serve(
   folder: string,
@@ -44,10 +45,15 @@ export async function serve(
 ): Promise<Serving> {
   const path = socketPath(folder);
   const consoles = new Set<Socket>();
+  /** Those that took in too little: they were not sent a change, and need the whole. */
+  const behind = new Set<Socket>();
   const server = createServer((socket) => {
     consoles.add(socket);
     socket.on("error", () => {});
-    socket.on("close", () => consoles.delete(socket));
+    socket.on("close", () => {
+      consoles.delete(socket);
+      behind.delete(socket);
+    });
     const answer = answering((message) => {
       if (socket.writable) socket.write(frame(message));
     });
@@ -66,10 +72,17 @@ export async function serve(
   });
   chmodSync(path, fileMode);
   return {
-    send: (fresh) => {
+    send: (message) => {
       if (consoles.size === 0) return;
-      const bytes = frame({ kind: "view", view: fresh } satisfies FromWorker);
-      for (const socket of consoles) if (socket.writableLength < mostWaitingBytes) socket.write(bytes);
+      const change = frame(message);
+      let whole: Buffer | undefined;
+      for (const socket of consoles) {
+        if (socket.writableLength >= mostWaitingBytes) behind.add(socket);
+        else if (behind.delete(socket)) {
+          whole ??= frame({ kind: "view", view: view() } satisfies FromWorker);
+          socket.write(whole);
+        } else socket.write(change);
+      }
     },
     handOver: () => {
       const bytes = frame({ kind: "handed-over" } satisfies FromWorker);

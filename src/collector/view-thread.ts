@@ -1,5 +1,6 @@
 import type { Fleet } from "../fleet/unit.ts";
 import type { AlarmEvent } from "../terms/events.ts";
+import { changed } from "./change.ts";
 import type { FleetView, UnitHistory } from "./fleet-view.ts";
 import type { Said } from "./keeping.ts";
 import type { Link } from "./link.ts";
@@ -61,8 +62,8 @@ export async function firstView(
     });
   });
   link.onMessage((message: FromWorker) => {
-    if (message.kind === "view") {
-      view = message.view;
+    if (message.kind === "view" || message.kind === "change") {
+      view = message.kind === "view" ? message.view : (changed(view, message.change) as FleetView);
       first.resolve("view");
       for (const listener of listeners) listener();
       return;

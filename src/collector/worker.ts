@@ -7,6 +7,7 @@ import { type Collector, startCollector } from "./collector.ts";
 import type { FleetView } from "./fleet-view.ts";
 import { type Keeping, type Said, startKeeping } from "./keeping.ts";
 import type { FromWorker, StartWorker, ToWorker, WorkerStart } from "./messages.ts";
+import { startViewMessages } from "./next-view.ts";
 import { type Serving, serve, tooLong } from "./serve.ts";
 import { startViewTimes } from "./view-times.ts";
 
@@ -43,13 +44,16 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
   const startedMs = Date.now();
   let going = false;
 
+  const views = startViewMessages();
   let unnotified: FleetView["unnotified"];
   const shown = (): FleetView => ({ ...collector.view(), ...(unnotified && { unnotified }) });
   const times = startViewTimes(() => {
     const view = shown();
     notifying?.look(view);
-    post({ kind: "view", view });
-    serving?.send(view);
+    const message = views.next(view);
+    if (message === null) return;
+    post(message);
+    serving?.send(message);
   });
   const onChange = times.changed;
   const notices: string[] = [];
@@ -74,10 +78,13 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     notifying === undefined ? [] : statusNotices(notifying.status(), Date.now());
   let collector = await begin(start.fleet);
   if (keeping !== undefined && long === null) {
-    serving = await serve(keeping.folder, keeping.fileMode, shown, answering).catch((error: unknown) => {
-      notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
-      return undefined;
-    });
+    serving = await serve(keeping.folder, keeping.fileMode, () => views.last() ?? shown(), answering).catch(
+      (error: unknown) => {
+        notices.push(`other consoles cannot attach: ${visible((error as Error).message)}`);
+        onChange(true);
+        return undefined;
+      },
+    );
   }
 
   function answering(reply: (message: FromWorker) => void): (message: ToWorker) => void {

@@ -35,7 +35,7 @@ describe("a screen that is read out", () => {
       reading("suction_pressure", -24),
     ];
     const { rows } = roundLayout(fleetView(0, { units: [unit("LM-01", { readings })] }), "name", 200, true);
-    const text = rows.flatMap(({ cells }) => cells.map(linearText)).join(" ");
+    const text = rows.flatMap(({ cells }) => cells().map(linearText)).join(" ");
     expect(text).toContain(
       "motor current 9.7 A, above normal, gas pressure 31.0 kPa, below normal, suction pressure -24.0 kPa",
     );
