@@ -15,9 +15,19 @@ interface Part {
   readonly data: unknown;
 }
 
+/** Units mostly rest on the same. */
+const hashes = new Map<string, string>();
+const mostHashes = 10_000;
+
 /** A short hash of what something rests on. */
 export function hash(settings: unknown): string {
-  return createHash("sha256").update(stateText(settings)).digest("hex").slice(0, 16);
+  const text = stateText(settings);
+  const known = hashes.get(text);
+  if (known !== undefined) return known;
+  const made = createHash("sha256").update(text).digest("hex").slice(0, 16);
+  if (hashes.size >= mostHashes) hashes.clear();
+  hashes.set(text, made);
+  return made;
 }
 
 /** What conditioning rests on in the fleet file. */

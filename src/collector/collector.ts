@@ -10,7 +10,14 @@ import { type Clock, clockMs } from "./clock.ts";
 import { startFleetFiles } from "./fleet-files.ts";
 import type { CollectorView, FleetView } from "./fleet-view.ts";
 import { followedPast } from "./followed-past.ts";
-import { eventsOf, type Following, lookAtEnds, startFollowing, typicalLastMs } from "./following.ts";
+import {
+  eventsOf,
+  type Following,
+  lookAtEnds,
+  screenful,
+  startFollowing,
+  typicalLastMs,
+} from "./following.ts";
 import { noteChange } from "./keep-units.ts";
 import { startKeeper } from "./keeper.ts";
 import type { Keeping, Said } from "./keeping.ts";
@@ -20,7 +27,7 @@ import { playClock } from "./play.ts";
 import { tellDropped } from "./read-again.ts";
 import { bytesOf } from "./read-once.ts";
 import { startReading } from "./reading.ts";
-import { startShowing } from "./showing.ts";
+import { earlyView, startShowing } from "./showing.ts";
 
 export interface CollectorOptions {
   readonly fleet: Fleet;
@@ -58,6 +65,8 @@ export interface CollectorListener {
   /** The view has changed; `urgent` where an alarm came or went. */
   onChange(urgent: boolean): void;
   onEvent?(event: AlarmEvent): void;
+  /** The view of a large fleet whose first units have been taken up, before it is followed. */
+  onEarly?(view: FleetView): void;
   /** An event is kept; with `keeping` only. */
   onKept?(event: AlarmEvent): void;
 }
@@ -79,7 +88,7 @@ export interface Surroundings {
  */
 export async function startCollector(
   options: CollectorOptions,
-  { onChange, onEvent, onKept }: CollectorListener,
+  { onChange, onEvent, onKept, onEarly }: CollectorListener,
   {
     keeping,
     notices = () => [],
@@ -98,7 +107,16 @@ export async function startCollector(
   };
   const keeper = keeping && startKeeper(keeping, fleet, units, nowMs, onKept);
   if (keeping?.notice) told.add(keeping.notice);
+  const viewOptions = {
+    fleet,
+    units,
+    nowMs,
+    stateFolder: options.stateFolder,
+    demonstration: options.demonstration,
+    collector: keeping && { sinceMs: keeping.sinceMs, kind: options.kind ?? "watch" },
+  };
   for (const unit of fleet.units) {
+    if (units.size === screenful) onEarly?.(earlyView(viewOptions));
     const restored = keeper?.restored(unit);
     const following = startFollowing(unit, fleet, latest, restored);
     units.set(unit.id, following);
@@ -186,13 +204,8 @@ export async function startCollector(
 
   return {
     view: startShowing({
-      fleet,
-      units,
-      nowMs,
-      stateFolder: options.stateFolder,
-      demonstration: options.demonstration,
+      ...viewOptions,
       keeper,
-      collector: keeping && { sinceMs: keeping.sinceMs, kind: options.kind ?? "watch" },
       backlogBytes: () => backlogBytes,
       problem: (unit) => files.problem(unit) ?? reading.problem(unit),
       notices: () => [

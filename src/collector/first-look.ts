@@ -71,3 +71,26 @@ export function viewFirstLook(
     quiet: [],
   };
 }
+
+/** A unit of which nothing is known yet: neither what was kept of it nor the end of its log. */
+export function unknownUnit({ id, site }: Unit): UnitView {
+  return {
+    id,
+    site: site ?? null,
+    catchingUp: true,
+    state: "no readings",
+    sinceMs: null,
+    lastReadingMs: null,
+    intervalMs: null,
+    baseline: null,
+    baselineNote: null,
+    baselineAsks: false,
+    readings: [],
+    alarms: [],
+    setAside: [],
+    quiet: [],
+    log: { files: [], rows: 0, repeats: 0, late: 0, rejected: 0, newestRejected: [] },
+    problem: null,
+    problemPriority: "medium",
+  };
+}

@@ -117,8 +117,8 @@ export function hear(following: Following, word: StoredWord): boolean {
   return true;
 }
 
-/** The units of a screen: once they have been looked at, they are shown before the others are. */
-const screenful = 100;
+/** The units of a screen: they are shown before the others have been taken up, or their logs looked at. */
+export const screenful = 100;
 
 /**
  * Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`;

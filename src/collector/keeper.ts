@@ -5,7 +5,7 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredService } from "../store/services.ts";
 import type { AlarmEvent } from "../terms/events.ts";
 import { visible } from "../terms/text.ts";
-import { hour } from "../terms/time.ts";
+import { hour, minute } from "../terms/time.ts";
 import { type Following, hear } from "./following.ts";
 import { hasReadMuch, keepUnits, noteChange, tryAgainMs, unitsToKeep } from "./keep-units.ts";
 import type { Keeping, Said } from "./keeping.ts";
@@ -13,6 +13,8 @@ import { type Restored, readingHash, restore, servicesToPlay, startAnew } from "
 
 /** How often summaries that have been kept long enough are looked for. */
 const dropEveryMs = 6 * hour;
+/** The first time not before everything stands on the screen. */
+const dropFirstMs = minute;
 
 /** Keeps a fleet's units in the state folder, and brings what people say to them. */
 export interface Keeper {
@@ -45,7 +47,7 @@ export function startKeeper(
   let wordRow = 0;
   let serviceRow = services.at(-1)?.row ?? 0;
   let seen = "";
-  let droppedMs = Number.NEGATIVE_INFINITY;
+  let dropAtMs = performance.now() + dropFirstMs;
   let closed = false;
   let againMs = Number.NEGATIVE_INFINITY;
 
@@ -92,8 +94,8 @@ export function startKeeper(
   };
 
   const dropOld = (): void => {
-    if (performance.now() < droppedMs + dropEveryMs) return;
-    droppedMs = performance.now();
+    if (performance.now() < dropAtMs) return;
+    dropAtMs = performance.now() + dropEveryMs;
     keeping.dropOld(nowMs());
   };
 

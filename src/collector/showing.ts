@@ -1,21 +1,25 @@
 import { hostname } from "node:os";
 import type { LogStatus } from "../acquire/log-status.ts";
 import type { Fleet } from "../fleet/unit.ts";
+import { unknownUnit } from "./first-look.ts";
 import type { CollectorView, FleetView, Progress, UnitView } from "./fleet-view.ts";
 import { type Following, viewFollowing } from "./following.ts";
 import type { Keeper } from "./keeper.ts";
 import { startPace } from "./pace.ts";
 
-export interface ShowingOptions {
+interface ViewOptions {
   readonly fleet: Fleet;
   readonly units: ReadonlyMap<string, Following>;
   /** The fleet's clock, ms. */
   readonly nowMs: () => number;
   readonly stateFolder: string;
   readonly demonstration: FleetView["demonstration"];
-  readonly keeper: Keeper | undefined;
   /** Who collects; undefined where nothing is kept. */
   readonly collector: Pick<CollectorView, "sinceMs" | "kind"> | undefined;
+}
+
+export interface ShowingOptions extends ViewOptions {
+  readonly keeper: Keeper | undefined;
   /** What the logs to be read at the start hold, bytes; null once they have been read up to now. */
   readonly backlogBytes: () => number | null;
   /** Why a unit's logs cannot be found or read. */
@@ -23,9 +27,39 @@ export interface ShowingOptions {
   readonly notices: () => readonly (string | null | undefined)[];
 }
 
+/** What any view of a fleet says, whatever is known of its units. */
+function fleetWords({ fleet, stateFolder, demonstration, collector, nowMs }: ViewOptions) {
+  return {
+    version: 1,
+    fleet: fleet.name,
+    timezone: fleet.timezone,
+    display: fleet.display,
+    clockMs: nowMs(),
+    stateFolder,
+    ...(demonstration && { demonstration }),
+    ...(collector && { collector: { pid: process.pid, host: hostname(), ...collector } }),
+  } as const;
+}
+
+/** What a screen is shown while the other units are still taken up: of those nothing is known yet. */
+export function earlyView(options: ViewOptions): FleetView {
+  const { fleet, units } = options;
+  const words = fleetWords(options);
+  return {
+    ...words,
+    catchingUp: { bytesRead: 0, bytesTotal: 0, bytesPerSecond: null },
+    notices: [],
+    units: fleet.units.map((unit) => {
+      const following = units.get(unit.id);
+      if (following === undefined) return unknownUnit(unit);
+      return viewFollowing(following, fleet, following.log.status(), undefined, words.clockMs);
+    }),
+  };
+}
+
 /** What a screen gets of a fleet that is followed, each time it is asked for. */
 export function startShowing(options: ShowingOptions): () => FleetView {
-  const { fleet, units, keeper, collector } = options;
+  const { fleet, units, keeper } = options;
   const pace = startPace();
 
   const progress = (statuses: readonly LogStatus[], bytesTotal: number): Progress => {
@@ -46,24 +80,15 @@ export function startShowing(options: ShowingOptions): () => FleetView {
   };
 
   return () => {
-    const now = options.nowMs();
     keeper?.look();
+    const words = fleetWords(options);
     const statuses = [...units.values()].map(({ log }) => log.status());
     const backlogBytes = options.backlogBytes();
     return {
-      version: 1,
-      fleet: fleet.name,
-      timezone: fleet.timezone,
-      display: fleet.display,
-      clockMs: now,
-      stateFolder: options.stateFolder,
-      ...(options.demonstration && { demonstration: options.demonstration }),
+      ...words,
       ...(backlogBytes !== null && { catchingUp: progress(statuses, backlogBytes) }),
-      ...(collector && {
-        collector: { pid: process.pid, host: hostname(), ...collector },
-      }),
       notices: options.notices().filter((line) => typeof line === "string"),
-      units: [...units.values()].map((following, place) => viewOf(following, statuses[place], now)),
+      units: [...units.values()].map((following, place) => viewOf(following, statuses[place], words.clockMs)),
     };
   };
 }

@@ -56,6 +56,10 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     serving?.send(message);
   });
   const onChange = times.changed;
+  const onEarly = (view: FleetView): void => {
+    const message = views.next(view);
+    if (message !== null) post(message);
+  };
   const notices: string[] = [];
   if (unkept !== null) notices.push(`nothing is kept: ${unkept}`);
   const long = keeping === undefined ? null : tooLong(keeping.folder);
@@ -70,7 +74,11 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       somebodyShould && notifying === undefined ? { sinceMs: keeping?.sinceMs ?? startedMs } : undefined;
     return startCollector(
       { ...start, fleet, ...(start.keep && { kind: start.keep.kind }) },
-      { onChange, onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }) },
+      {
+        onChange,
+        onEarly,
+        onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }),
+      },
       { ...(keeping && { keeping }), notices: () => [...notices, ...tellingNotices()] },
     );
   };

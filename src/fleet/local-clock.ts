@@ -1,12 +1,21 @@
 import { Temporal } from "temporal-polyfill";
 import { iso } from "../terms/time.ts";
 
+/** One for all units of a zone: it holds nothing but what the zone has answered. */
+const clocks = new Map<string, (timeMs: number) => number>();
+
 /**
  * What a wall clock in `timezone` shows at an instant: both in ms, the answer as if the clock stood in
  * UTC. The zone is asked once for each stretch between two changes of its offset, so that a call costs a
  * comparison and an addition while times stay within a stretch. Throws a RangeError on an unknown zone.
  */
 export function localClock(timezone: string): (timeMs: number) => number {
+  const clock = clocks.get(timezone) ?? startClock(timezone);
+  clocks.set(timezone, clock);
+  return clock;
+}
+
+function startClock(timezone: string): (timeMs: number) => number {
   let fromMs = Number.POSITIVE_INFINITY;
   let toMs = Number.NEGATIVE_INFINITY;
   let offsetMs = 0;
