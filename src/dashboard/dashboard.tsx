@@ -185,6 +185,7 @@ export function Dashboard({
       `needs at least ${leastWidth}×${leastHeight}, has ${width}×${height}`,
       "make the window larger, or q quits",
     ];
-    return words.slice(0, Math.max(1, height)).map((text) => line(text));
+    // A frame of fewer rows than the window has would stand wherever the cursor was.
+    return Array.from({ length: Math.max(1, height) }, (_, row) => line(words[row] ?? ""));
   }
 }
