@@ -11,7 +11,7 @@ import { node, startInTerminal, type TerminalSession } from "./pty.ts";
 const isSoak = process.env.TARNWATCH_SOAK !== undefined;
 const presses = isSoak ? 10_000 : 300;
 const seed = isSoak ? Number(process.env.TARNWATCH_SEED ?? Date.now() % 1_000_000) : 20_260_504;
-const lookEvery = isSoak ? 100 : 150;
+const lookEvery = 150;
 const sceneEvery = 60;
 
 let screen: TerminalSession | undefined;
