@@ -22,7 +22,7 @@ const keys = [
   ...["\r", "\t", "\u007f", "\u000c", "+", "-", ",", ".", "m", "n", "1", "2", "3", "4", "5"],
   ...["/", "o", "p", "y", "w", "c", "u", "?"],
 ];
-const otherCharacters = [...'abdefghijklrstvxzABCDEFGHIJKLMNOPRSTUVWXYZ67890 =_!"#$%&()*:;<>@[]^{|}~éß池🐟'];
+const otherCharacters = [...'abdefghijklrstvxzABCDEFGHIJKLMNOPRSTUVWXYZ67890 =_!"#$%&()*:;<>@[]^{|}~éß池'];
 /** Pieces of sequences, and what a terminal answers or tells unasked. */
 const sequences = [
   ...["", "[", "O", "[1;", "[200", "[<0;3", "[201~", "]0;title", "P", "[[", esc, `${esc}[`].map(
@@ -58,7 +58,8 @@ const signals = "qQ\u0003\u0004\u0011\u0012\u0013\u001a\u001b\u001c";
 const harmless = (text: string): string => [...text].filter((one) => !signals.includes(one)).join("");
 /** No `q`: a paste that is read together with an Esc before it is taken for keys (ink's parser), and `q` quits. */
 const garbage = fc.oneof(
-  fc.string({ unit: "binary", maxLength: 40 }).map(harmless),
+  // Of characters that every terminal takes for as wide as the program does: xterm's headless one goes by Unicode 6.
+  fc.array(fc.nat({ max: 0x2ff }), { maxLength: 40 }).map((codes) => harmless(String.fromCharCode(...codes))),
   fc.constantFrom("c", "\r", "\rc", "wc", "-".repeat(3000)),
   line.map((text) => `w${text}\rc`),
 );
