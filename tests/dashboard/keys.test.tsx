@@ -152,6 +152,15 @@ describe("everywhere", () => {
     await steps([key.end, /━ · ×|Order/], [key.esc, "▸ ■ LM-03"]);
   });
 
+  test("a window that is too small is filled to its last row, so that a frame drawn anew stands where it stood", async () => {
+    const { screen, shows, resize } = opened();
+    await shows("LM-03");
+    const rows = screen().split("\n").length;
+    resize(40);
+    await shows("make the window larger");
+    expect(screen().split("\n")).toHaveLength(rows);
+  });
+
   test("q quits, Ctrl-C interrupts, Ctrl-Z sets aside, Ctrl-L draws anew", async () => {
     const { ends, shows, type } = opened();
     await shows("LM-03");
