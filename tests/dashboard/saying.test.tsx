@@ -2,7 +2,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
-import { readWithinMs } from "../../src/dashboard/saying/use-saying.ts";
+import { readWithinMs, toldForMs } from "../../src/dashboard/saying/use-saying.ts";
 import type { FleetSource } from "../../src/dashboard/source.ts";
 import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
 import { key, openedOn, passTime } from "./opened.tsx";
@@ -363,7 +363,9 @@ describe("where nothing is kept", () => {
     const source = { ...fixtureSource(fleetView(14, { replay })), replay: () => {}, said: [] };
     const { shows, steps } = openedOn(source);
     await shows(/▸ ■ LM-03/);
-    await steps(["w", "a replay keeps nothing"], [key.enter, "Esc back"], ["y", "a replay keeps nothing"]);
+    await steps(["w", "a replay keeps nothing"]);
+    passTime(toldForMs);
+    await steps([key.enter, "Esc back"], ["y", "a replay keeps nothing"]);
   });
 
   test("without a state folder it says so, and a demonstration says for how long it keeps", async () => {
@@ -373,6 +375,30 @@ describe("where nothing is kept", () => {
     const shown = await started(peopleSource(keptFleet({ demonstration: { speed: 30 } })));
     await shown.line("acknowledge all", /acknowledged by Ann · kept\s+until the demonstration ends/);
   });
+});
+
+test("what came of it stays while others look around, and longer where the screen is only drawn anew", async () => {
+  const { line, steps, resize, screen, type } = await started();
+  const shelved = "LM-03: Ozone off shelved by Ann";
+  await line("shelve ozone-off 30 min", shelved);
+  await steps(
+    [key.down, /▸ ▲ LM-07[\s\S]*Ozone off shelved/],
+    [key.enter, /^ LM-07[\s\S]*Ozone off shelved/m],
+  );
+  passTime(toldForMs);
+  resize(90);
+  type("\u000c");
+  await sleep(30);
+  expect(screen()).toContain(shelved);
+  await steps([key.esc, /▸ ▲ LM-07/]);
+  expect(screen()).not.toContain(shelved);
+});
+
+test("the next word takes away what came of the one before", async () => {
+  const { line, steps, screen } = await started();
+  await line("shelve ozone-off 30 min", "Ozone off shelved");
+  await steps(["w", "Ann says: _"], [key.esc, "q quits"]);
+  expect(screen()).not.toContain("Ozone off shelved");
 });
 
 test("what came of it goes after a minute, as u does, and the keys are back", async () => {

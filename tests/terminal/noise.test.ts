@@ -190,10 +190,15 @@ function startPressing(session: TerminalSession, fleet: LivingFleet) {
       const clock = () => /\d\d:\d\d:\d\d/.exec(session.lines()[0] ?? "")?.[0];
       counts.looks++;
       fleet.write(false);
-      for (let time = 1; time <= 10; time++) {
+      const tick = async (): Promise<void> => {
         await settled();
         const before = clock();
         if (before !== undefined) await until(() => clock() !== before, "the clock to go on", 10_000);
+      };
+      // What came of a word that was said before is told a while after it.
+      await tick();
+      for (let time = 1; time <= 10; time++) {
+        await tick();
         await settled();
         const [stood, text, at, again] = [shown(), session.text(), clock(), counts.again];
         const from = session.raw().length;
