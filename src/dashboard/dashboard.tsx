@@ -14,7 +14,7 @@ import { useSaying } from "./saying/use-saying.ts";
 import { useSheets } from "./sheets/use-sheets.ts";
 import type { FleetSource } from "./source.ts";
 import type { Theme } from "./theme.ts";
-import { chartColumns, unitLayout, unitScreen } from "./unit-screen.ts";
+import { chartColumns, unitLayout, unitScreen, waitingInSight } from "./unit-screen.ts";
 import { useFleetView } from "./use-fleet-view.ts";
 import { usePast } from "./use-past.ts";
 import { usePerformanceScreen } from "./use-performance-screen.ts";
@@ -121,7 +121,15 @@ export function Dashboard({
     ...(unitId === null && !place.explaining && { order: round.nextOrder }),
     ...((unitId === null || sheets.lines !== null) && !place.explaining && { filter: round.open }),
     ...(hasRoom && !place.explaining && { say: sayOfChosen, undo: saying.undo }),
-    ...(hasRoom && !place.explaining && unitId !== null && { acknowledge: saying.acknowledge }),
+    ...(hasRoom &&
+      !place.explaining &&
+      unit !== null && {
+        acknowledge: () => {
+          // What is told takes the place of the last rows, of which two are the foot.
+          const covered = Math.max(0, saying.rows(width, height).length - 2);
+          saying.acknowledge(waitingInSight(unit, place.unitTop, around.unitHeight - covered));
+        },
+      }),
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),
     "set aside": onSetAside,

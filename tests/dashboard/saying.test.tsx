@@ -193,23 +193,25 @@ describe("a unit and a site", () => {
     expect(back).not.toContainEqual(expect.objectContaining({ alarm: "cavitation" }));
   });
 
-  test("a site's alarms are acknowledged after c, which says how many of them are high", async () => {
-    const { line, confirm, said } = await started();
+  test("a site's alarms are acknowledged after c, which names each and says how many are high", async () => {
+    const { line, confirm, screen, said } = await started();
     await line("acknowledge site", "Otter Pool: 3 alarms, acknowledge");
+    expect(screen()).toMatch(/2 units; ■ 1 high\. LM-03 ■ Lost prime, ▲ Ozone off; OP-02 ▲/);
     await confirm("Otter Pool: 3 alarms acknowledged by Ann");
     expect(told(said).map(({ unit }) => unit)).toEqual(["LM-03", "LM-03", "OP-02"]);
   });
 
   test("an acknowledgement is not undone, and u says why", async () => {
-    const { line, steps, said } = await started();
-    await line("acknowledge all", "LM-03: 2 alarms acknowledged by Ann");
+    const { line, confirm, steps, said } = await started();
+    await line("acknowledge all", "All that waits at the unit: ■ Lost prime, ▲ Ozone off.");
+    await confirm("LM-03: 2 alarms acknowledged by Ann");
     await steps(["u", "an acknowledgement is not undone: others may have relied on it"]);
     expect(said).toHaveLength(2);
   });
 
   test("what is typed, and the choice, stay with the unit when a worse one comes above it", async () => {
     const source = peopleSource();
-    const { shows, steps, said } = await started(source);
+    const { confirm, shows, steps, said } = await started(source);
     await steps(["w", "Ann says: _"], ["acknowledge all", "acknowledge all_"]);
     const view = source.current();
     const worse = {
@@ -218,7 +220,8 @@ describe("a unit and a site", () => {
     };
     source.show({ ...view, units: [worse, ...view.units.slice(1)] });
     await shows("■ 2  now");
-    await steps([key.enter, "LM-03: 2 alarms acknowledged by Ann"]);
+    await steps([key.enter, "LM-03: 2 alarms, acknowledge"]);
+    await confirm("LM-03: 2 alarms acknowledged by Ann");
     await shows(/▸ . LM-03/);
     expect(told(said).map(({ unit }) => unit)).toEqual(["LM-03", "LM-03"]);
   });
@@ -373,7 +376,7 @@ describe("where nothing is kept", () => {
     await steps(["w", "nothing is kept here, so nothing is said; ? tells why"]);
     cleanup();
     const shown = await started(peopleSource(keptFleet({ demonstration: { speed: 30 } })));
-    await shown.line("acknowledge all", /acknowledged by Ann · kept\s+until the demonstration ends/);
+    await shown.line("acknowledge lost-prime", /acknowledged by Ann · kept\s+until the demonstration ends/);
   });
 });
 

@@ -2,11 +2,12 @@ import type { Key } from "ink";
 import { useReducer, useRef, useState } from "react";
 import type { FleetView } from "../../collector/fleet-view.ts";
 import type { Said } from "../../collector/keeping.ts";
+import type { AlarmName } from "../../terms/alarms.ts";
 import { minute, second } from "../../terms/time.ts";
 import type { Line } from "../line.ts";
 import type { FleetSource } from "../source.ts";
 import { prepare } from "./actions.ts";
-import { acknowledgeUnit } from "./alarm-actions.ts";
+import { acknowledgeSeen } from "./alarm-actions.ts";
 import { startBurst } from "./burst.ts";
 import { outcome } from "./outcome.ts";
 import { askingRows, strongly, typingRows } from "./panel.ts";
@@ -31,7 +32,8 @@ export interface Saying {
   take(input: string, key: Key): boolean;
   /** Takes what was pasted: text for a line that is being typed, and nothing else. */
   paste(text: string): void;
-  acknowledge(): void;
+  /** Acknowledges those of the unit's alarms that are in sight. */
+  acknowledge(inSight: ReadonlySet<AlarmName>): void;
   open(): void;
   undo(): void;
 }
@@ -99,7 +101,10 @@ export function useSaying(
     if (!isNewest()) return;
     if (!undoes) last.current = { said, sinceMs: performance.now() };
     const undo = !undoes && canUndo(said) ? " · u undoes it" : "";
-    setTold(`${words}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`);
+    const besides = prepared.besides === undefined ? "" : `; ${prepared.besides}`;
+    setTold(
+      `${words}${besides}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`,
+    );
   };
 
   /** Asks, or says at once. */
@@ -178,7 +183,8 @@ export function useSaying(
       if (now?.at === "typing") set({ ...now, text: typedOn(now.text, text), problem: null });
       else if (now !== null) set(null);
     },
-    acknowledge: () => burst.ifAlone(() => onUnit(unit, acknowledgeUnit)),
+    acknowledge: (inSight) =>
+      burst.ifAlone(() => onUnit(unit, (speaking) => acknowledgeSeen(speaking, inSight))),
     open: () =>
       burst.ifAlone(() => {
         const speaking = speakingOf(unit);
