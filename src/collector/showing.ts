@@ -1,6 +1,7 @@
 import { hostname } from "node:os";
 import type { LogStatus } from "../acquire/log-status.ts";
 import type { Fleet } from "../fleet/unit.ts";
+import { commonCausesOf } from "./common-causes.ts";
 import type { CollectorView, FleetView, Progress, UnitView } from "./fleet-view.ts";
 import { type Following, viewFollowing } from "./following.ts";
 import type { Keeper } from "./keeper.ts";
@@ -49,6 +50,7 @@ export function startShowing(options: ShowingOptions): () => FleetView {
     const now = options.nowMs();
     keeper?.look();
     const statuses = [...units.values()].map(({ log }) => log.status());
+    const views = [...units.values()].map((following, place) => viewOf(following, statuses[place], now));
     const backlogBytes = options.backlogBytes();
     return {
       version: 1,
@@ -63,7 +65,8 @@ export function startShowing(options: ShowingOptions): () => FleetView {
         collector: { pid: process.pid, host: hostname(), ...collector },
       }),
       notices: options.notices().filter((line) => typeof line === "string"),
-      units: [...units.values()].map((following, place) => viewOf(following, statuses[place], now)),
+      units: views,
+      ...commonCausesOf(views),
     };
   };
 }
