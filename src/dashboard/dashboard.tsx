@@ -7,6 +7,7 @@ import { helpHeight, helpScreen } from "./help-screen.ts";
 import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
 import { type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
+import { mostPinned } from "./pinned-axis.ts";
 import { filtered, roundLayout } from "./round/round-layout.ts";
 import { useRound } from "./round/use-round.ts";
 import { Rows } from "./rows.tsx";
@@ -91,6 +92,7 @@ export function Dashboard({
     fleetHeight: listHeight(fleetHeadHeight(view, round, silentMs), height),
     unitRows: unit?.lines.length ?? 0,
     unitHeight: Math.max(1, height - (unit?.head.length ?? 0) - 2),
+    unitPinned: unit === null || unit.chartRows === null ? 0 : mostPinned,
     parts: unit?.parts ?? [],
     helpRows: help.length,
     helpHeight: helpHeight(view, silentMs, height),

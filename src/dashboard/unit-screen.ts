@@ -10,6 +10,7 @@ import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
 import { markWords } from "./past-words.ts";
+import { pinnedLines } from "./pinned-axis.ts";
 import { unanswered } from "./saying/acknowledge.ts";
 import { type Section, stacked } from "./section.ts";
 import { gutter } from "./strip-chart.ts";
@@ -26,6 +27,7 @@ import { stateText } from "./words.ts";
 /** Charts stand beside the text from this width on. */
 const wideFrom = 132;
 const gap = 2;
+const none: ReadonlyMap<number, number> = new Map();
 
 /** The unit's screen as laid out: fixed rows above, the text that scrolls, charts beside it where wide. */
 export interface UnitLayout {
@@ -82,7 +84,13 @@ export function unitLayout(
     lines,
     parts: starts,
     charts: wide ? stacked(fits ? all : [charts]).lines : [],
-    chartRows: wide ? null : { from: chartTop, to: chartTop + charts.lines.length + 1 },
+    chartRows: wide
+      ? null
+      : {
+          from: chartTop,
+          to: chartTop + charts.lines.length + 1,
+          axis: charts.axisAt === null ? null : chartTop + 1 + charts.axisAt,
+        },
     past,
     textWidth,
     waiting: waitingLines(unit, above, starts),
@@ -131,8 +139,9 @@ export function unitScreen(
 ): readonly Line[] {
   const room = Math.max(1, height - layout.head.length - 2);
   const first = clampTop(top, room, layout.lines.length);
+  const pinned = layout.chartRows === null ? none : pinnedLines(layout.chartRows, first, room);
   const rows = Array.from({ length: room }, (_, row): Line => {
-    const text = layout.lines[first + row] ?? emptyLine;
+    const text = layout.lines[pinned.get(row) ?? first + row] ?? emptyLine;
     if (layout.charts.length === 0) return text;
     return beside(
       [
