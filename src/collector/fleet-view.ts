@@ -1,4 +1,5 @@
 import type { Guidance } from "../advise/guidance.ts";
+import type { CommonCause } from "../assess/common-cause.ts";
 import type { AlarmState, Said } from "../assess/response.ts";
 import type { GasDrift } from "../detect/gas-drift-seen.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
@@ -37,6 +38,8 @@ export interface FleetView {
   /** Things about the whole fleet that a person should know, in one line each. */
   readonly notices: readonly string[];
   readonly units: readonly UnitView[];
+  /** Of the alarms that are active, those that likely have one cause over a site; absent where none has. */
+  readonly commonCauses?: readonly CommonCause[];
 }
 
 /** The process that follows the logs and keeps the state. */
@@ -58,7 +61,7 @@ export interface Progress {
 
 export type UnitState = "running" | "priming" | "stopped" | "under service" | "laid up" | "no readings";
 
-export type { AlarmState };
+export type { AlarmState, CommonCause };
 
 export interface UnitView {
   readonly id: string;

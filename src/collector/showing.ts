@@ -1,6 +1,7 @@
 import { hostname } from "node:os";
 import type { LogStatus } from "../acquire/log-status.ts";
 import type { Fleet } from "../fleet/unit.ts";
+import { commonCausesOf } from "./common-causes.ts";
 import { unknownUnit } from "./first-look.ts";
 import type { CollectorView, FleetView, Progress, UnitView } from "./fleet-view.ts";
 import { type Following, viewFollowing } from "./following.ts";
@@ -83,12 +84,16 @@ export function startShowing(options: ShowingOptions): () => FleetView {
     keeper?.look();
     const words = fleetWords(options);
     const statuses = [...units.values()].map(({ log }) => log.status());
+    const views = [...units.values()].map((following, place) =>
+      viewOf(following, statuses[place], words.clockMs),
+    );
     const backlogBytes = options.backlogBytes();
     return {
       ...words,
       ...(backlogBytes !== null && { catchingUp: progress(statuses, backlogBytes) }),
       notices: options.notices().filter((line) => typeof line === "string"),
-      units: [...units.values()].map((following, place) => viewOf(following, statuses[place], words.clockMs)),
+      units: views,
+      ...commonCausesOf(views),
     };
   };
 }

@@ -1,8 +1,10 @@
 import type { Worker } from "node:worker_threads";
 import { historyReader } from "../collector/history-reader.ts";
 import type { WorkerStart } from "../collector/messages.ts";
-import { NotAnswered, openConsole } from "../collector/open.ts";
+import { NotAnswered, type OpenConsole, openConsole } from "../collector/open.ts";
 import { performanceReader } from "../collector/read-performance.ts";
+import { type FirstFrame, startFirstFrame } from "../dashboard/first-frame.ts";
+import type { DashboardEnd, runDashboard as Run } from "../dashboard/run.tsx";
 import type { FleetSource } from "../dashboard/source.ts";
 import { CannotWork } from "./context.ts";
 import { speaker } from "./kept-state.ts";
@@ -21,17 +23,36 @@ interface Person {
  * The dashboard over a collector of its own, until a person or a signal ends it; the exit status. Throws
  * `CannotWork` where no unit of the fleet can be read.
  */
-export async function dashboardOn(
+export async function dashboardOn(options: WorkerStart, person: Person, ready?: Worker): Promise<number> {
+  const frame = startFirstFrame(options.fleet, (signal) => process.exit(endedBySignal[signal]));
+  try {
+    // Loads while the collector starts in its thread.
+    const dashboard = import("../dashboard/run.tsx");
+    const collector = await openConsole(options, ready);
+    try {
+      const { runDashboard } = await dashboard;
+      return endedBySignal[await showFleet(collector, options, person, frame, runDashboard)];
+    } finally {
+      await collector.close();
+    }
+  } catch (error) {
+    frame.leave();
+    throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
+  }
+}
+
+async function showFleet(
+  collector: OpenConsole,
   options: WorkerStart,
   { debug, by }: Person,
-  ready?: Worker,
-): Promise<number> {
-  const opening = openConsole(options, ready).catch((error: unknown) => {
-    throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
-  });
-  const [{ runDashboard }, collector] = await Promise.all([import("../dashboard/run.tsx"), opening]);
+  frame: FirstFrame,
+  runDashboard: typeof Run,
+): Promise<DashboardEnd> {
   const reader = historyReader(options.stateFolder);
+  const tellFrame = (): void => frame.tell(collector.current().catchingUp);
+  const stop = collector.subscribe(tellFrame);
   try {
+    tellFrame();
     const view = await collector.viewWhere(
       ({ catchingUp, units }) =>
         !catchingUp || units.some(({ lastReadingMs, log }) => lastReadingMs !== null || log.rows > 0),
@@ -45,10 +66,12 @@ export async function dashboardOn(
       alarmHistory: reader.read,
       performance: performanceReader(options.stateFolder),
     };
-    return endedBySignal[await runDashboard(source, { debug, by: speaker(by) })];
+    stop();
+    frame.handOver();
+    return await runDashboard(source, { debug, by: speaker(by) });
   } finally {
+    stop();
     reader.close();
-    await collector.close();
   }
 }
 

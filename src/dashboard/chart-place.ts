@@ -123,7 +123,11 @@ function markMoved(place: ChartPlace, byMs: number, around: ChartSurroundings): 
 }
 
 /** The first row on the screen such that the charts, in rows `from` up to `to`, are in sight. */
-export function topWithCharts(top: number, height: number, { from, to }: ChartRows): number {
+export function topWithCharts(
+  top: number,
+  height: number,
+  { from, to }: Pick<ChartRows, "from" | "to">,
+): number {
   return from >= top + height || to <= top ? from : top;
 }
 
@@ -131,4 +135,6 @@ export function topWithCharts(top: number, height: number, { from, to }: ChartRo
 export interface ChartRows {
   readonly from: number;
   readonly to: number;
+  /** The first of the two rows of their time axis; null where there is none yet. */
+  readonly axis: number | null;
 }

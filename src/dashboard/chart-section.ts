@@ -18,6 +18,11 @@ const mostWorks = 2;
 /** Axis, hours run, and what it is drawn from. */
 const rowsBelow = 5;
 
+/** The charts, and at which of their lines the time axis begins; null where there is none yet. */
+interface ChartSection extends Section {
+  readonly axisAt: number | null;
+}
+
 /** The channels over the shown time, one strip under another on one time axis, alarms and services beneath. */
 export function chartSection(
   unit: UnitView,
@@ -26,11 +31,11 @@ export function chartSection(
   width: number,
   rowsPerChart: number,
   unicode: boolean,
-): Section {
+): ChartSection {
   const { history, place } = past;
   const title = titleWords(past, zoomOf(place.zoom).words, view);
   if (history === null || history.unit !== unit.id)
-    return { title, lines: [line("   reading the past …", "dim")] };
+    return { title, lines: [line("   reading the past …", "dim")], axisAt: null };
   const chartWidth = width - gutter;
   const markMs = place.mark?.timeMs ?? null;
   const mark = markColumn(history, markMs, chartWidth);
@@ -42,10 +47,14 @@ export function chartSection(
     if (!isMeasured(signal)) lines.push(statusStrip(history, signal, chartWidth, mark));
   const columnMs = (history.toMs - history.fromMs) / chartWidth;
   const empty = strips.length === 0 && past.isCurrent && !history.refinable;
+  const above = empty
+    ? [line(unit.catchingUp ? "   not read yet" : "   nothing was read in this time")]
+    : lines;
   return {
     title,
+    axisAt: above.length,
     lines: [
-      ...(empty ? [line(unit.catchingUp ? "   not read yet" : "   nothing was read in this time")] : lines),
+      ...above,
       ...timeAxis(history.fromMs, history.toMs, chartWidth, gutter, view.timezone, mark),
       ...alarmSpanLines(alarmSpans(unit, history), history, chartWidth, gutter, mostAlarms, mark),
       ...serviceLines(history, chartWidth, gutter, mostWorks, mark),

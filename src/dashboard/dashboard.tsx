@@ -7,6 +7,7 @@ import { helpHeight, helpScreen } from "./help-screen.ts";
 import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
 import { type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
+import { mostPinned } from "./pinned-axis.ts";
 import { filtered, roundLayout } from "./round/round-layout.ts";
 import { useRound } from "./round/use-round.ts";
 import { Rows } from "./rows.tsx";
@@ -14,7 +15,7 @@ import { useSaying } from "./saying/use-saying.ts";
 import { useSheets } from "./sheets/use-sheets.ts";
 import type { FleetSource } from "./source.ts";
 import type { Theme } from "./theme.ts";
-import { chartColumns, unitLayout, unitScreen } from "./unit-screen.ts";
+import { chartColumns, unitLayout, unitScreen, waitingInSight } from "./unit-screen.ts";
 import { useFleetView } from "./use-fleet-view.ts";
 import { usePast } from "./use-past.ts";
 import { usePerformanceScreen } from "./use-performance-screen.ts";
@@ -91,6 +92,7 @@ export function Dashboard({
     fleetHeight: listHeight(fleetHeadHeight(view, round, silentMs), height),
     unitRows: unit?.lines.length ?? 0,
     unitHeight: Math.max(1, height - (unit?.head.length ?? 0) - 2),
+    unitPinned: unit === null || unit.chartRows === null ? 0 : mostPinned,
     parts: unit?.parts ?? [],
     helpRows: help.length,
     helpHeight: helpHeight(view, silentMs, height),
@@ -121,7 +123,15 @@ export function Dashboard({
     ...(unitId === null && !place.explaining && { order: round.nextOrder }),
     ...((unitId === null || sheets.lines !== null) && !place.explaining && { filter: round.open }),
     ...(hasRoom && !place.explaining && { say: sayOfChosen, undo: saying.undo }),
-    ...(hasRoom && !place.explaining && unitId !== null && { acknowledge: saying.acknowledge }),
+    ...(hasRoom &&
+      !place.explaining &&
+      unit !== null && {
+        acknowledge: () => {
+          // What is told takes the place of the last rows, of which two are the foot.
+          const covered = Math.max(0, saying.rows(width, height).length - 2);
+          saying.acknowledge(waitingInSight(unit, place.unitTop, around.unitHeight - covered));
+        },
+      }),
     quit: () => onEnd("quit"),
     interrupt: () => onEnd("SIGINT"),
     "set aside": onSetAside,
@@ -185,6 +195,7 @@ export function Dashboard({
       `needs at least ${leastWidth}×${leastHeight}, has ${width}×${height}`,
       "make the window larger, or q quits",
     ];
-    return words.slice(0, Math.max(1, height)).map((text) => line(text));
+    // A frame of fewer rows than the window has would stand wherever the cursor was.
+    return Array.from({ length: Math.max(1, height) }, (_, row) => line(words[row] ?? ""));
   }
 }

@@ -27,7 +27,7 @@ const keys = [
   ["/", "show only what holds the words that you type; Esc shows all"],
   ["o", "order of the round: worst first, by site, by name"],
   ["p", "how the alarms did over 8 h to 30 d, beside the standards' figures; + and - choose"],
-  ["y", "on a unit's screen: acknowledge its alarms as they are shown"],
+  ["y", "on a unit's screen: acknowledge its alarms that are in sight"],
   [
     "w",
     "say something of the chosen unit: a line to be typed, with every action by name: acknowledge, shelve, out-of-service, begin, plan, note …",

@@ -30,6 +30,8 @@ export interface Surroundings {
   readonly fleetHeight: number;
   readonly unitRows: number;
   readonly unitHeight: number;
+  /** Rows of these that may show what is scrolled past: a page leaves nothing out for them. */
+  readonly unitPinned: number;
   /** First rows of the unit screen's parts. */
   readonly parts: readonly number[];
   readonly helpRows: number;
@@ -135,7 +137,16 @@ function movedInUnit(place: Place, command: Command, around: Surroundings): Plac
       return { ...place, unitTop: moved === place.unitTop ? 0 : moved };
     }
     default:
-      return { ...place, unitTop: scrolled(place.unitTop, command, around.unitHeight, around.unitRows) };
+      return {
+        ...place,
+        unitTop: scrolled(
+          place.unitTop,
+          command,
+          around.unitHeight,
+          around.unitRows,
+          around.unitHeight - around.unitPinned,
+        ),
+      };
   }
 }
 
@@ -146,12 +157,12 @@ function revealed(place: Place, around: Surroundings): number {
   return scrolledTo(place.fleetTop, around.fleetHeight, item.revealFrom, item.last, around.fleetRows);
 }
 
-function scrolled(top: number, command: Command, height: number, total: number): number {
+function scrolled(top: number, command: Command, height: number, total: number, page = height): number {
   const by: Partial<Record<Command, number>> = {
     up: -1,
     down: 1,
-    "page up": -(height - 1),
-    "page down": height - 1,
+    "page up": -(page - 1),
+    "page down": page - 1,
     home: Number.NEGATIVE_INFINITY,
     end: Number.POSITIVE_INFINITY,
   };

@@ -3,6 +3,7 @@ import { render, type SuspendTerminal } from "ink";
 import { createElement } from "react";
 import { crashReport, crashStatus } from "./crash.ts";
 import { Dashboard } from "./dashboard.tsx";
+import { keyboardOf } from "./input/keyboard.ts";
 import { stopUntilContinued } from "./set-aside.ts";
 import type { FleetSource } from "./source.ts";
 import { themeOf } from "./theme.ts";
@@ -88,6 +89,7 @@ export async function runDashboard(
   stdin.setRawMode(true);
   beginLine();
   const screen = render(dashboard, {
+    stdin: keyboardOf(stdin),
     alternateScreen: true,
     interactive: stdout.isTTY,
     exitOnCtrlC: false,

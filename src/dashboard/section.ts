@@ -1,3 +1,4 @@
+import type { AlarmName } from "../terms/alarms.ts";
 import { emptyLine, type Line, line, type Span, span } from "./line.ts";
 import { wrap } from "./width.ts";
 
@@ -5,6 +6,8 @@ import { wrap } from "./width.ts";
 export interface Section {
   readonly title: string;
   readonly lines: readonly Line[];
+  /** The alarms that are told of, each by the row among `lines` that names it. */
+  readonly alarms?: ReadonlyMap<AlarmName, number>;
 }
 
 /** Sections one under another with a blank row between, and the row at which each begins. */

@@ -1,4 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import type { EvidenceItem } from "../terms/events.ts";
 import { age } from "../terms/time.ts";
@@ -14,13 +15,10 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
   const open = openAlarms(unit);
   const aside = unit.alarms.filter((alarm) => !open.includes(alarm));
   const sections: Section[] = [];
-  const lines = open.flatMap((alarm, index) => [
-    ...(index > 0 ? [line("")] : []),
-    ...alarmLines(alarm, unit, view, width),
-  ]);
+  const lines: Line[] = [];
   const { problem, problemPriority } = unit;
   if (problem !== null)
-    lines.unshift(
+    lines.push(
       [
         span("  "),
         span(` ${priorityMark[problemPriority]} `, priorityStyle[problemPriority]),
@@ -28,13 +26,19 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
       ],
       ...paragraph("   ", problem, width),
     );
+  const alarms = new Map<AlarmName, number>();
+  for (const [index, alarm] of open.entries()) {
+    if (index > 0) lines.push(line(""));
+    alarms.set(alarm.alarm, lines.length);
+    lines.push(...alarmLines(alarm, unit, view, width));
+  }
   const none = unit.catchingUp
     ? "not judged yet: its logs are still being read"
     : "none; silence is no proof of safety";
   if (lines.length === 0) lines.push(line(`   ${none}`));
   else if (unit.catchingUp)
     lines.push(line("   as they stood before: the rest of its logs is still being read"));
-  sections.push({ title: "Alarms", lines });
+  sections.push({ title: "Alarms", lines, alarms });
   if (aside.length > 0)
     sections.push({
       title: "Alarms set aside",

@@ -4,8 +4,8 @@ import { widthOf } from "./width.ts";
 
 /** What the row of keys of a unit's screen depends on. */
 export interface KeysShown {
-  /** Something waits to be acknowledged. */
-  readonly waits: boolean;
+  /** Alarms that wait to be acknowledged, and how many of them are in sight. */
+  readonly waits: { readonly all: number; readonly inSight: number };
   readonly chartsInSight: boolean;
   readonly marked: boolean;
   /** The charts stand still, and do not go on with the clock. */
@@ -28,7 +28,7 @@ export function unitKeys(view: FleetView, shown: KeysShown, width: number): stri
       ]
     : [
         ["Esc back", 0],
-        [says && shown.waits && "y acknowledges", shown.chartsInSight ? 2 : 0],
+        [says && acknowledges(shown.waits), shown.chartsInSight ? 2 : 0],
         [view.replay !== undefined && keysOfReplay, shown.chartsInSight ? 2 : 0],
         ["left, right unit", 4],
         ["Tab part", 3],
@@ -45,6 +45,10 @@ export function unitKeys(view: FleetView, shown: KeysShown, width: number): stri
     if (widthOf(text) + 1 <= width) return text;
   }
   return joined(parts.filter(([, rank]) => rank === 0));
+}
+
+function acknowledges({ all, inSight }: KeysShown["waits"]): string | false {
+  return all > 0 && `y acknowledges${inSight === all ? "" : ` ${inSight} of ${all}`}`;
 }
 
 function joined(parts: readonly (readonly [string | false, number])[]): string {

@@ -1,4 +1,5 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
+import type { AlarmName } from "../terms/alarms.ts";
 import { age } from "../terms/time.ts";
 import { earlierSection } from "./alarm-spans.ts";
 import type { ChartRows } from "./chart-place.ts";
@@ -9,8 +10,9 @@ import { headLines, rule } from "./head.ts";
 import { beside, blank, emptyLine, ends, type Line, span } from "./line.ts";
 import { clockTime, moment } from "./local-time.ts";
 import { markWords } from "./past-words.ts";
+import { pinnedLines } from "./pinned-axis.ts";
 import { unanswered } from "./saying/acknowledge.ts";
-import { stacked } from "./section.ts";
+import { type Section, stacked } from "./section.ts";
 import { gutter } from "./strip-chart.ts";
 import { alarmSections } from "./unit-alarms.ts";
 import { unitKeys } from "./unit-keys.ts";
@@ -25,6 +27,7 @@ import { stateText } from "./words.ts";
 /** Charts stand beside the text from this width on. */
 const wideFrom = 132;
 const gap = 2;
+const none: ReadonlyMap<number, number> = new Map();
 
 /** The unit's screen as laid out: fixed rows above, the text that scrolls, charts beside it where wide. */
 export interface UnitLayout {
@@ -36,8 +39,8 @@ export interface UnitLayout {
   /** Where the charts stand among the lines; null where they stand beside them. */
   readonly chartRows: ChartRows | null;
   readonly past: PastShown;
-  /** Something waits to be acknowledged. */
-  readonly waits: boolean;
+  /** The alarms that wait to be acknowledged, each by the line that names it. */
+  readonly waiting: ReadonlyMap<AlarmName, number>;
 }
 
 export function unitLayout(
@@ -81,11 +84,43 @@ export function unitLayout(
     lines,
     parts: starts,
     charts: wide ? stacked(fits ? all : [charts]).lines : [],
-    chartRows: wide ? null : { from: chartTop, to: chartTop + charts.lines.length + 1 },
+    chartRows: wide
+      ? null
+      : {
+          from: chartTop,
+          to: chartTop + charts.lines.length + 1,
+          axis: charts.axisAt === null ? null : chartTop + 1 + charts.axisAt,
+        },
     past,
     textWidth,
-    waits: unanswered(unit).length > 0,
+    waiting: waitingLines(unit, above, starts),
   };
+}
+
+function waitingLines(
+  unit: UnitView,
+  sections: readonly Section[],
+  starts: readonly number[],
+): ReadonlyMap<AlarmName, number> {
+  const waits = new Set(unanswered(unit).map(({ alarm }) => alarm));
+  return new Map(
+    sections.flatMap(({ alarms = [] }, at) =>
+      [...alarms]
+        .filter(([alarm]) => waits.has(alarm))
+        .map(([alarm, row]) => [alarm, (starts[at] ?? 0) + 1 + row]),
+    ),
+  );
+}
+
+/** Those that wait to be acknowledged and whose name is in sight, where `height` rows of the text are. */
+export function waitingInSight(
+  { waiting, lines }: UnitLayout,
+  top: number,
+  height: number,
+): ReadonlySet<AlarmName> {
+  const first = clampTop(top, height, lines.length);
+  const seen = [...waiting].filter(([, row]) => row >= first && row < first + height);
+  return new Set(seen.map(([alarm]) => alarm));
 }
 
 /** Columns that the charts' time takes on a screen so wide. */
@@ -104,8 +139,9 @@ export function unitScreen(
 ): readonly Line[] {
   const room = Math.max(1, height - layout.head.length - 2);
   const first = clampTop(top, room, layout.lines.length);
+  const pinned = layout.chartRows === null ? none : pinnedLines(layout.chartRows, first, room);
   const rows = Array.from({ length: room }, (_, row): Line => {
-    const text = layout.lines[first + row] ?? emptyLine;
+    const text = layout.lines[pinned.get(row) ?? first + row] ?? emptyLine;
     if (layout.charts.length === 0) return text;
     return beside(
       [
@@ -116,7 +152,7 @@ export function unitScreen(
     );
   });
   const below = layout.lines.length - first - room;
-  const { chartRows, past, waits } = layout;
+  const { chartRows, past, waiting } = layout;
   const { endMs, mark } = past.place;
   const sight = [
     chartRows !== null && mark !== null ? `mark at ${markWords(mark.timeMs, view)}` : "",
@@ -124,6 +160,7 @@ export function unitScreen(
     below > 0 ? `${below} rows below` : "",
   ];
   const chartsInSight = chartRows === null || (chartRows.from + 1 < first + room && chartRows.to > first);
+  const waits = { all: waiting.size, inSight: waitingInSight(layout, top, room).size };
   const keys = unitKeys(view, { waits, chartsInSight, marked: mark !== null, still: endMs !== null }, width);
   return [
     ...layout.head,

@@ -20,20 +20,12 @@ export function useFleetView(source: FleetSource, linear = false): FleetView {
     let drawnMs = Number.NEGATIVE_INFINITY;
     let waiting: NodeJS.Timeout | undefined;
     let matters = "";
-    let hasReadings = someRead(source.current());
     const draw = (): void => {
       waiting = undefined;
       drawnMs = performance.now();
       setView(source.current());
     };
     const end = source.subscribe(() => {
-      if (!hasReadings && someRead(source.current())) {
-        // A screen without a reading is not left standing for a second where there are some.
-        hasReadings = true;
-        clearTimeout(waiting);
-        draw();
-        return;
-      }
       if (waiting !== undefined) return;
       if (linear) {
         const now = whatMatters(source.current());
@@ -52,10 +44,6 @@ export function useFleetView(source: FleetSource, linear = false): FleetView {
     };
   }, [source, linear]);
   return view;
-}
-
-function someRead({ units }: FleetView): boolean {
-  return units.some(({ lastReadingMs }) => lastReadingMs !== null);
 }
 
 /** What a person who listens is to hear of at once. */

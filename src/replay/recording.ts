@@ -1,5 +1,6 @@
 import { setImmediate as others } from "node:timers/promises";
 import { findLogs } from "../acquire/find.ts";
+import { commonCausesOf } from "../collector/common-causes.ts";
 import type { FleetView, LogView } from "../collector/fleet-view.ts";
 import type { PastOf } from "../collector/past.ts";
 import { trendOf } from "../collector/trend.ts";
@@ -114,20 +115,24 @@ export async function openRecording(start: RecordingStart): Promise<Recording> {
         ? raised.find((event) => event.timeMs > timeMs && fits(event))
         : raised.findLast((event) => event.timeMs < timeMs && fits(event));
     },
-    view: (timeMs) => ({
-      version: 1,
-      fleet: fleet.name,
-      timezone: fleet.timezone,
-      display: fleet.display,
-      clockMs: timeMs,
-      stateFolder: start.stateFolder,
-      notices: found.folderProblem === undefined ? [] : [found.folderProblem],
-      units: units.map((unit, place) => {
+    view: (timeMs) => {
+      const views = units.map((unit, place) => {
         const { log, problem } = start.logs[place];
         const trend = trendOf(unit.recent, timeMs);
         return { ...viewUnit(unit.state(), fleet, log, problem, timeMs), ...(trend && { trend }) };
-      }),
-    }),
+      });
+      return {
+        version: 1,
+        fleet: fleet.name,
+        timezone: fleet.timezone,
+        display: fleet.display,
+        clockMs: timeMs,
+        stateFolder: start.stateFolder,
+        notices: found.folderProblem === undefined ? [] : [found.folderProblem],
+        units: views,
+        ...commonCausesOf(views),
+      };
+    },
     past(id, playedMs) {
       const unit = byId.get(id);
       if (unit === undefined) return undefined;

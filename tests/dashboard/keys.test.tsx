@@ -2,8 +2,9 @@ import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
 import type { FleetSource } from "../../src/dashboard/source.ts";
-import { fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
+import { alarm, fixtureSource, fleetView, lostPrime, nightMs } from "./fixture.ts";
 import { key, opened, openedOn } from "./opened.tsx";
+import { keptFleet, peopleSource } from "./people.ts";
 
 afterEach(cleanup);
 
@@ -29,6 +30,36 @@ describe("acknowledging", () => {
       })),
     );
     await steps(["y", "not kept, or not all of it: the disk is full"]);
+  });
+
+  test("y says nothing of an alarm that is not in sight, and tells how many there are", async () => {
+    const view = keptFleet();
+    const units = view.units.map((each) =>
+      each.id === "LM-03"
+        ? { ...each, alarms: [...each.alarms, alarm({ alarm: "overheating", priority: "medium" })] }
+        : each,
+    );
+    const source = peopleSource({ ...view, units });
+    const { shows, steps } = openedOn(source);
+    const saidOf = () => source.said.map((one) => one.kind === "word" && one.word.alarm);
+    await shows(/▸ ■ LM-03/);
+    await steps(
+      ["\r", "y acknowledges 2 of 3"],
+      [
+        "y",
+        /LM-03: 2 alarms acknowledged by Ann; 1 alarm waits out of sight; y acknowledges what\s+is shown/,
+      ],
+    );
+    expect(saidOf()).toEqual(["lost-prime", "ozone-off"]);
+    await shows("acknowledged by Ann at 03:12");
+    await steps([key.end, "rows above"], ["y", "LM-03: 1 alarm waits out of sight"]);
+    expect(saidOf()).toHaveLength(2);
+    await steps(
+      [key.home, /Lost prime for 12 min/],
+      [key.pageDown, / medium {2}Overheating/],
+      ["y", "LM-03: Overheating acknowledged by Ann"],
+    );
+    expect(saidOf()).toEqual(["lost-prime", "ozone-off", "overheating"]);
   });
 
   test("nothing is offered where nobody keeps anything", async () => {
@@ -150,6 +181,15 @@ describe("everywhere", () => {
     await steps(["?", "It stops no pump and no ozone cell"]);
     expect(screen()).toContain("Silence is no proof of safety");
     await steps([key.end, /━ · ×|Order/], [key.esc, "▸ ■ LM-03"]);
+  });
+
+  test("a window that is too small is filled to its last row, so that a frame drawn anew stands where it stood", async () => {
+    const { screen, shows, resize } = opened();
+    await shows("LM-03");
+    const rows = screen().split("\n").length;
+    resize(40);
+    await shows("make the window larger");
+    expect(screen().split("\n")).toHaveLength(rows);
   });
 
   test("q quits, Ctrl-C interrupts, Ctrl-Z sets aside, Ctrl-L draws anew", async () => {

@@ -21,6 +21,7 @@ function around(units: number, width: number): Surroundings {
     fleetHeight: 19,
     unitRows: 80,
     unitHeight: 18,
+    unitPinned: 0,
     parts: [0, 30, 40],
     helpRows: 50,
     helpHeight: 19,

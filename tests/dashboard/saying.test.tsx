@@ -2,7 +2,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { cleanup } from "ink-testing-library";
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { Said } from "../../src/collector/keeping.ts";
-import { readWithinMs } from "../../src/dashboard/saying/use-saying.ts";
+import { readWithinMs, toldForMs } from "../../src/dashboard/saying/use-saying.ts";
 import type { FleetSource } from "../../src/dashboard/source.ts";
 import { fixtureSource, fleetView, nightMs } from "./fixture.ts";
 import { key, openedOn, passTime } from "./opened.tsx";
@@ -193,23 +193,25 @@ describe("a unit and a site", () => {
     expect(back).not.toContainEqual(expect.objectContaining({ alarm: "cavitation" }));
   });
 
-  test("a site's alarms are acknowledged after c, which says how many of them are high", async () => {
-    const { line, confirm, said } = await started();
+  test("a site's alarms are acknowledged after c, which names each and says how many are high", async () => {
+    const { line, confirm, screen, said } = await started();
     await line("acknowledge site", "Otter Pool: 3 alarms, acknowledge");
+    expect(screen()).toMatch(/2 units; ■ 1 high\. LM-03 ■ Lost prime, ▲ Ozone off; OP-02 ▲/);
     await confirm("Otter Pool: 3 alarms acknowledged by Ann");
     expect(told(said).map(({ unit }) => unit)).toEqual(["LM-03", "LM-03", "OP-02"]);
   });
 
   test("an acknowledgement is not undone, and u says why", async () => {
-    const { line, steps, said } = await started();
-    await line("acknowledge all", "LM-03: 2 alarms acknowledged by Ann");
+    const { line, confirm, steps, said } = await started();
+    await line("acknowledge all", "All that waits at the unit: ■ Lost prime, ▲ Ozone off.");
+    await confirm("LM-03: 2 alarms acknowledged by Ann");
     await steps(["u", "an acknowledgement is not undone: others may have relied on it"]);
     expect(said).toHaveLength(2);
   });
 
   test("what is typed, and the choice, stay with the unit when a worse one comes above it", async () => {
     const source = peopleSource();
-    const { shows, steps, said } = await started(source);
+    const { confirm, shows, steps, said } = await started(source);
     await steps(["w", "Ann says: _"], ["acknowledge all", "acknowledge all_"]);
     const view = source.current();
     const worse = {
@@ -218,7 +220,8 @@ describe("a unit and a site", () => {
     };
     source.show({ ...view, units: [worse, ...view.units.slice(1)] });
     await shows("■ 2  now");
-    await steps([key.enter, "LM-03: 2 alarms acknowledged by Ann"]);
+    await steps([key.enter, "LM-03: 2 alarms, acknowledge"]);
+    await confirm("LM-03: 2 alarms acknowledged by Ann");
     await shows(/▸ . LM-03/);
     expect(told(said).map(({ unit }) => unit)).toEqual(["LM-03", "LM-03"]);
   });
@@ -363,7 +366,9 @@ describe("where nothing is kept", () => {
     const source = { ...fixtureSource(fleetView(14, { replay })), replay: () => {}, said: [] };
     const { shows, steps } = openedOn(source);
     await shows(/▸ ■ LM-03/);
-    await steps(["w", "a replay keeps nothing"], [key.enter, "Esc back"], ["y", "a replay keeps nothing"]);
+    await steps(["w", "a replay keeps nothing"]);
+    passTime(toldForMs);
+    await steps([key.enter, "Esc back"], ["y", "a replay keeps nothing"]);
   });
 
   test("without a state folder it says so, and a demonstration says for how long it keeps", async () => {
@@ -371,8 +376,32 @@ describe("where nothing is kept", () => {
     await steps(["w", "nothing is kept here, so nothing is said; ? tells why"]);
     cleanup();
     const shown = await started(peopleSource(keptFleet({ demonstration: { speed: 30 } })));
-    await shown.line("acknowledge all", /acknowledged by Ann · kept\s+until the demonstration ends/);
+    await shown.line("acknowledge lost-prime", /acknowledged by Ann · kept\s+until the demonstration ends/);
   });
+});
+
+test("what came of it stays while others look around, and longer where the screen is only drawn anew", async () => {
+  const { line, steps, resize, screen, type } = await started();
+  const shelved = "LM-03: Ozone off shelved by Ann";
+  await line("shelve ozone-off 30 min", shelved);
+  await steps(
+    [key.down, /▸ ▲ LM-07[\s\S]*Ozone off shelved/],
+    [key.enter, /^ LM-07[\s\S]*Ozone off shelved/m],
+  );
+  passTime(toldForMs);
+  resize(90);
+  type("\u000c");
+  await sleep(30);
+  expect(screen()).toContain(shelved);
+  await steps([key.esc, /▸ ▲ LM-07/]);
+  expect(screen()).not.toContain(shelved);
+});
+
+test("the next word takes away what came of the one before", async () => {
+  const { line, steps, screen } = await started();
+  await line("shelve ozone-off 30 min", "Ozone off shelved");
+  await steps(["w", "Ann says: _"], [key.esc, "q quits"]);
+  expect(screen()).not.toContain("Ozone off shelved");
 });
 
 test("what came of it goes after a minute, as u does, and the keys are back", async () => {

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { commonCausesOf } from "../../src/collector/common-causes.ts";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
 import type { HistoryEntry } from "../../src/collector/history-page.ts";
 import { dataSheet } from "../../src/dashboard/sheets/data-sheet.ts";
@@ -84,6 +85,33 @@ describe("standing alarms", () => {
 
   test("that nobody has acknowledged stand out by word, not by colour alone", () => {
     expect(text.match(/not acknowledged/g)).toHaveLength(1);
+  });
+
+  test("that came together at a site stand under the one cause they likely have, each still by itself", () => {
+    const silent = (id: string, afterMs: number) =>
+      unit(id, {
+        site: "Lindenmoor",
+        alarms: [
+          alarm({ alarm: "readings-stale", priority: "medium", sinceMs: nightMs - 2 * minute + afterMs }),
+        ],
+      });
+    const units = [
+      silent("LM-21", 0),
+      silent("LM-22", 90_000),
+      silent("LM-23", 20_000),
+      silent("LM-24", 5_000),
+      unit("OP-01", { alarms: [alarm({ alarm: "ozone-off", priority: "medium" })] }),
+    ];
+    const together = { ...withUnits(...units), ...commonCausesOf(units) };
+    const shown = textOf(standingSheet(together, 120), together, { width: 120 });
+    expect(shown).toMatch(
+      /Needed soon \(5\)\n {3}4 units at Lindenmoor: Readings stale since 03:10 \(within 2 min\): one common cause likely: power or the\s+line\n/,
+    );
+    expect(shown.match(/▲ LM-2\d {2}Readings stale for/g)).toHaveLength(4);
+    expect(shown.match(/Needed soon/g)).toHaveLength(1);
+    expect(shown).toMatch(/each by itself: 1\n {2}▲ OP-01/);
+    const filtered = textOf(standingSheet(together, 120), together, { width: 120, filter: "OP-01" });
+    expect(filtered).toMatch(/Needed soon \(5\)\n {3}each by itself: 1\n▸ ▲ OP-01/);
   });
 
   test("of none it is not said that all is well", () => {

@@ -1,5 +1,7 @@
+import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { afterEach, describe, expect, test } from "vitest";
+import { pasteWithinMs } from "../../src/dashboard/input/pastes.ts";
 import {
   node,
   startInTerminal,
@@ -114,6 +116,20 @@ describe("on a real terminal", () => {
     await session.until(() => session.raw().includes(takesScreen, written), "the alternate screen anew");
     await session.shows("q quits");
     expect(session.lines().slice(3)).toEqual(incremental);
+  });
+
+  test("a paste is no key, whatever stands before it, and one that has no end leaves the keyboard dead for a second at most", async () => {
+    const session = await dashboard();
+    session.type("\u001b\u001b[200~qq\u001b[201~");
+    session.type("\u001b[200~q");
+    session.type("q");
+    await sleep(2 * pasteWithinMs);
+    session.type("/");
+    await session.shows("only _");
+    session.press("escape");
+    await session.shows("q quits");
+    session.type("q");
+    expect(await session.exit()).toBe(0);
   });
 
   test("NO_COLOR leaves no colour, and the marks and words still tell", async () => {

@@ -3,8 +3,10 @@ import { describe, expect, it } from "vitest";
 import { z } from "zod";
 import { cautions } from "../../src/advise/cautions.ts";
 import { causesOf } from "../../src/assess/causes.ts";
+import { sharedCauses } from "../../src/assess/common-cause.ts";
 import { ruleSettings } from "../../src/detect/rules.ts";
 import { type AlarmName, alarmNames } from "../../src/terms/alarms.ts";
+import { age } from "../../src/terms/time.ts";
 
 const page = (name: string) => readFileSync(new URL(`../../docs/${name}`, import.meta.url), "utf8");
 const settingsPage = page("settings.md");
@@ -81,6 +83,18 @@ describe("the page of alarms", () => {
           .toSorted(),
       ]);
     expect(told).toEqual(done);
+  });
+
+  it("tells which alarms may have one cause over a site, which it is, and within which time", () => {
+    const told = table(alarmsPage, "One cause over a site").flatMap(([alarms, likely, within]) =>
+      alarms.split(", ").map((alarm) => [alarm.replaceAll("`", ""), likely, within]),
+    );
+    const done = Object.entries(sharedCauses).map(([alarm, { likely, withinMs }]) => [
+      alarm,
+      likely,
+      age(withinMs),
+    ]);
+    expect(told.toSorted()).toEqual(done.toSorted());
   });
 
   it("has every caution of the trade, word for word", () => {

@@ -11,7 +11,7 @@ import { node, startInTerminal, type TerminalSession } from "./pty.ts";
 const isSoak = process.env.TARNWATCH_SOAK !== undefined;
 const presses = isSoak ? 10_000 : 300;
 const seed = isSoak ? Number(process.env.TARNWATCH_SEED ?? Date.now() % 1_000_000) : 20_260_504;
-const lookEvery = isSoak ? 100 : 150;
+const lookEvery = 150;
 const sceneEvery = 60;
 
 let screen: TerminalSession | undefined;
@@ -190,10 +190,15 @@ function startPressing(session: TerminalSession, fleet: LivingFleet) {
       const clock = () => /\d\d:\d\d:\d\d/.exec(session.lines()[0] ?? "")?.[0];
       counts.looks++;
       fleet.write(false);
-      for (let time = 1; time <= 10; time++) {
+      const tick = async (): Promise<void> => {
         await settled();
         const before = clock();
         if (before !== undefined) await until(() => clock() !== before, "the clock to go on", 10_000);
+      };
+      // What came of a word that was said before is told a while after it.
+      await tick();
+      for (let time = 1; time <= 10; time++) {
+        await tick();
         await settled();
         const [stood, text, at, again] = [shown(), session.text(), clock(), counts.again];
         const from = session.raw().length;

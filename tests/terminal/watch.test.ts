@@ -64,6 +64,17 @@ describe("watch", () => {
     await shows(/Lost prime for .*Discharge pressure collapsed to 1\.5 kPa/);
   });
 
+  it("says at once which fleet is being read, and Ctrl-C then gives the terminal back", async () => {
+    fleet();
+    const { until, raw, press, exit, state, text } = watch();
+    await until(() => raw().includes("reading the logs of 1 unit …"), "the first frame");
+    expect(raw().indexOf("Larkmoor ponds")).toBeGreaterThan(raw().indexOf("\u001b[?1049h"));
+    press("ctrl-c");
+    expect(await exit()).toBe(130);
+    expect(state()).toEqual({ alternate: false, cursorShown: true, bracketedPaste: false });
+    expect(text()).not.toContain("Larkmoor ponds");
+  });
+
   it("shows a broken unit as such and watches the others", async () => {
     fleet("  - { id: LM-02, site: Heron Bend }\n");
     const { shows } = watch();
@@ -89,6 +100,8 @@ describe("watch", () => {
     await shows(/␛\[2J/);
     press("enter");
     await shows("Esc back");
+    // What comes later makes the page longer, and its end another.
+    await shows("a column is");
     press("end");
     await until(() => /rejected/.test(text()), "the unit's log");
     expect(raw()).not.toContain("\u001b[2Jgarbage");

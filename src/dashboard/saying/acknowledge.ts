@@ -1,7 +1,7 @@
 import type { AlarmView, UnitView } from "../../collector/fleet-view.ts";
 import { counted } from "../../terms/text.ts";
 import { age } from "../../terms/time.ts";
-import { alarmWords } from "../words.ts";
+import { alarmWords, priorityMark } from "../words.ts";
 import type { Prepared, Speaking } from "./prepared.ts";
 
 /** Whether an alarm waits for somebody's acknowledgement. */
@@ -80,6 +80,11 @@ export function acknowledgement(
 /** How long before somebody else had said it. */
 export function before(ms: number): string {
   return ms < 1000 ? "at the same moment" : `${age(ms)} before`;
+}
+
+/** Alarms by name, so that nobody acknowledges what they have not read. */
+export function named(seen: readonly Seen[]): string {
+  return seen.map(({ alarm }) => `${priorityMark[alarm.priority]} ${alarmWords(alarm.alarm)}`).join(", ");
 }
 
 function alarmsWords(seen: readonly Seen[]): string {

@@ -5,9 +5,12 @@ import { counted } from "../../terms/text.ts";
 import { age, day } from "../../terms/time.ts";
 import { longestShelvingMs, type Word } from "../../terms/words.ts";
 import { alarmWords, priorityMark } from "../words.ts";
-import { acknowledgement, before, unanswered, waitingAt } from "./acknowledge.ts";
+import { acknowledgement, before, named, unanswered, waitingAt } from "./acknowledge.ts";
 import { at, type Prepared, type Problem, type Speaking } from "./prepared.ts";
 import { readAlarm, readLength, remark } from "./reading.ts";
+
+/** So many units are named with their alarms before they are acknowledged at once. */
+const mostNamed = 12;
 
 type Meant = AlarmName | "all";
 
@@ -19,7 +22,10 @@ export function acknowledge(words: readonly string[], speaking: Speaking): Prepa
   if (read.value === "site") return acknowledgeSite(speaking, note);
   const waiting = waitingAt([unit]);
   if (waiting.length === 0) return { problem: firstBy(read.value, speaking) };
-  if (read.value === "all") return acknowledgement(waiting, unit.id, speaking, note);
+  if (read.value === "all") {
+    const asks = waiting.length === 1 ? null : `All that waits at the unit: ${named(waiting)}.`;
+    return acknowledgement(waiting, unit.id, speaking, note, asks);
+  }
   const one = waiting.filter(({ alarm }) => alarm.alarm === read.value);
   if (one.length > 0) return acknowledgement(one, unit.id, speaking, note);
   const names = waiting.map(({ alarm }) => alarm.alarm).join(", ");
@@ -31,9 +37,19 @@ export function acknowledge(words: readonly string[], speaking: Speaking): Prepa
   };
 }
 
-/** A unit's alarms at once, as `y` says it. */
-export function acknowledgeUnit(speaking: Speaking): Prepared | Problem {
-  return acknowledge(["all"], speaking);
+/** A unit's alarms that are in sight, as `y` says it: nobody has seen the others. */
+export function acknowledgeSeen(speaking: Speaking, inSight: ReadonlySet<AlarmName>): Prepared | Problem {
+  const { unit } = speaking;
+  const waiting = waitingAt([unit]);
+  if (waiting.length === 0) return { problem: firstBy("all", speaking) };
+  const seen = waiting.filter(({ alarm }) => inSight.has(alarm.alarm));
+  const unseen = waiting.length - seen.length;
+  const wait = unseen === 1 ? "1 alarm waits" : `${unseen} alarms wait`;
+  const rest = `${wait} out of sight; y acknowledges what is shown`;
+  if (seen.length === 0) return { problem: `${unit.id}: ${rest}` };
+  const prepared = acknowledgement(seen, unit.id, speaking, "");
+  if (unseen === 0) return prepared;
+  return { ...prepared, besides: rest };
 }
 
 /** Nothing waits: who has acknowledged it, where somebody has. */
@@ -55,9 +71,12 @@ function acknowledgeSite(speaking: Speaking, note: string): Prepared | Problem {
   if (seen.length === 0) return { problem: `${unit.site}: nothing waits to be acknowledged` };
   const ids = [...new Set(seen.map((one) => one.unit.id))];
   const high = seen.filter(({ alarm }) => alarm.priority === "high").length;
-  const asks =
-    `A whole site: ${counted(ids.length, "unit")}, ${ids.join(", ")}` +
-    `${high === 0 ? "" : `; ${priorityMark.high} ${high} high`}. Nobody else will be called for these.`;
+  const units = `${counted(ids.length, "unit")}${high === 0 ? "" : `; ${priorityMark.high} ${high} high`}`;
+  const shown = ids.slice(0, mostNamed);
+  const each = shown.map((id) => `${id} ${named(seen.filter((one) => one.unit.id === id))}`).join("; ");
+  const more = ids.length - shown.length;
+  const others = more === 0 ? "" : `; and ${counted(more, "unit")} more, which 2 lists: look at them first`;
+  const asks = `A whole site: ${units}. ${each}${others}. Nobody else will be called for these.`;
   return acknowledgement(seen, unit.site, speaking, note, asks);
 }
 

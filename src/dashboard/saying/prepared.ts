@@ -19,6 +19,8 @@ export interface Prepared {
   said(atMs: number): readonly Said[];
   /** What is told once they are kept. */
   done(atMs: number): string;
+  /** What is told beside what came of it. */
+  readonly besides?: string;
   /** By a view of after: what is told instead where a colleague was first, else null; undefined: it does not show yet. */
   first?(atMs: number, view: FleetView): string | null | undefined;
 }

@@ -2,11 +2,12 @@ import type { Key } from "ink";
 import { useReducer, useRef, useState } from "react";
 import type { FleetView } from "../../collector/fleet-view.ts";
 import type { Said } from "../../collector/keeping.ts";
-import { minute } from "../../terms/time.ts";
+import type { AlarmName } from "../../terms/alarms.ts";
+import { minute, second } from "../../terms/time.ts";
 import type { Line } from "../line.ts";
 import type { FleetSource } from "../source.ts";
 import { prepare } from "./actions.ts";
-import { acknowledgeUnit } from "./alarm-actions.ts";
+import { acknowledgeSeen } from "./alarm-actions.ts";
 import { startBurst } from "./burst.ts";
 import { outcome } from "./outcome.ts";
 import { askingRows, strongly, typingRows } from "./panel.ts";
@@ -20,6 +21,8 @@ export const readWithinMs = 300;
 const meantForMs = minute;
 /** The last word can be undone for so long, and what came of it stands no longer (house choice). */
 const undoWithinMs = minute;
+/** What came of a word stays so long whatever is looked at meanwhile, unless another is said (house choice). */
+export const toldForMs = 10 * second;
 
 /** What a person says from the screen: typed, confirmed, told of. */
 export interface Saying {
@@ -29,7 +32,8 @@ export interface Saying {
   take(input: string, key: Key): boolean;
   /** Takes what was pasted: text for a line that is being typed, and nothing else. */
   paste(text: string): void;
-  acknowledge(): void;
+  /** Acknowledges those of the unit's alarms that are in sight. */
+  acknowledge(inSight: ReadonlySet<AlarmName>): void;
   open(): void;
   undo(): void;
 }
@@ -57,6 +61,7 @@ export function useSaying(
   const [, redraw] = useReducer((count: number) => count + 1, 0);
   const set = (to: Stage | null): true => {
     stage.current = to;
+    if (to !== null) setTold(null);
     redraw();
     return true;
   };
@@ -75,6 +80,7 @@ export function useSaying(
   };
 
   const say = async (prepared: Prepared, undoes = false): Promise<void> => {
+    setTold(null);
     const { clockMs, demonstration } = source.current();
     const said = prepared.said(clockMs);
     // Until it is told what came of it, nothing is there to be undone: what was said before is no longer the last.
@@ -95,7 +101,10 @@ export function useSaying(
     if (!isNewest()) return;
     if (!undoes) last.current = { said, sinceMs: performance.now() };
     const undo = !undoes && canUndo(said) ? " · u undoes it" : "";
-    setTold(`${words}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`);
+    const besides = prepared.besides === undefined ? "" : `; ${prepared.besides}`;
+    setTold(
+      `${words}${besides}${undo}${demonstration === undefined ? "" : " · kept until the demonstration ends"}`,
+    );
   };
 
   /** Asks, or says at once. */
@@ -156,7 +165,8 @@ export function useSaying(
   return {
     take: (input, key) => {
       burst.hear(input);
-      setTold(null);
+      const isRedraw = key.ctrl && input === "l";
+      if (told !== null && !isRedraw && performance.now() - told.sinceMs >= toldForMs) setTold(null);
       const now = stage.current;
       if (now === null) return false;
       if (!seen) {
@@ -169,12 +179,12 @@ export function useSaying(
     paste: (text) => {
       // However short it is, nobody pressed it as a key.
       burst.hear(`${text}  `);
-      setTold(null);
       const now = stage.current;
       if (now?.at === "typing") set({ ...now, text: typedOn(now.text, text), problem: null });
       else if (now !== null) set(null);
     },
-    acknowledge: () => burst.ifAlone(() => onUnit(unit, acknowledgeUnit)),
+    acknowledge: (inSight) =>
+      burst.ifAlone(() => onUnit(unit, (speaking) => acknowledgeSeen(speaking, inSight))),
     open: () =>
       burst.ifAlone(() => {
         const speaking = speakingOf(unit);

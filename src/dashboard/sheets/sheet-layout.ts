@@ -32,10 +32,13 @@ export function laidOut(
   let hidden = 0;
   const fits = ({ unit, lines }: SheetItem): boolean =>
     matches(filter, `${unit ?? ""} ${unit === null ? "" : siteOf(unit)} ${lines.map(textOf).join(" ")}`);
-  for (const { heading, items } of sheet.groups) {
+  let lastOver: readonly Line[] | undefined;
+  for (const { over, heading: own, items } of sheet.groups) {
     const kept = items.filter(fits);
     hidden += items.length - kept.length;
     if (kept.length === 0) continue;
+    const heading = over === undefined || over === lastOver ? own : [...over, ...own];
+    lastOver = over;
     if (rows.length > 0 && heading.length > 0) rows.push(emptyLine);
     let revealFrom = places.length === 0 ? 0 : rows.length;
     rows.push(...heading);

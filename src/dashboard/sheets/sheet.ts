@@ -14,6 +14,8 @@ export interface SheetItem {
 }
 
 export interface SheetGroup {
+  /** What stands once over this group and those after it with the same. */
+  readonly over?: readonly Line[];
   readonly heading: readonly Line[];
   readonly items: readonly SheetItem[];
 }

@@ -1,4 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../../collector/fleet-view.ts";
+import type { AlarmName } from "../../terms/alarms.ts";
 import { counted } from "../../terms/text.ts";
 import { age } from "../../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "../line.ts";
@@ -8,6 +9,7 @@ import { peopleLines } from "../unit-alarms.ts";
 import { asideWords } from "../unit-people.ts";
 import { activeUrgency, alarmUrgency, isActive, type Urgency } from "../urgency.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
+import { commonCauseGroups } from "./common-cause-groups.ts";
 import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
 
 const indent = "     ";
@@ -22,6 +24,8 @@ const groups = [
 interface Standing {
   readonly urgency: Urgency;
   readonly sinceMs: number;
+  /** Absent where it is no alarm that stands. */
+  readonly alarm?: AlarmName;
   readonly item: SheetItem;
 }
 
@@ -33,14 +37,11 @@ export function standingSheet(view: FleetView, width: number): Sheet {
     title: `Standing alarms of the fleet: ${standing.length} at ${counted(units, "unit")} of ${view.units.length}`,
     asOf: asOf(view),
     above: [],
-    groups: groups.map(([urgency, heading]) => {
-      const here = standing.filter(
-        (one) => (one.urgency === "quiet" ? "next visit" : one.urgency) === urgency,
-      );
-      return {
-        heading: [line(` ${heading} (${here.length})`, "strong")],
-        items: here.toSorted((a, b) => b.sinceMs - a.sinceMs).map(({ item }) => item),
-      };
+    groups: groups.flatMap(([urgency, heading]) => {
+      const here = standing
+        .filter((one) => (one.urgency === "quiet" ? "next visit" : one.urgency) === urgency)
+        .toSorted((a, b) => b.sinceMs - a.sinceMs);
+      return commonCauseGroups([line(` ${heading} (${here.length})`, "strong")], here, view, width);
     }),
     none: "no alarm stands; silence is no proof of safety",
   };
@@ -58,6 +59,7 @@ function standingAt(unit: UnitView, view: FleetView, width: number): readonly St
     return {
       urgency,
       sinceMs: alarm.sinceMs,
+      alarm: alarm.alarm,
       item: { unit: unit.id, lines: alarmLines(alarm, urgency, brought(alarm), unit, view, width) },
     };
   });
