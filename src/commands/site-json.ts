@@ -1,10 +1,13 @@
+import type { Tried } from "../fleet/what-if.ts";
 import type { Line } from "../site/line.ts";
 import type { SiteView } from "./site.ts";
 
 /** What `site` shows. */
 export interface SiteShown {
   readonly fleet: string;
+  /** What is tried: as typed, and as it was understood. */
   readonly whatIf: readonly string[];
+  readonly tried: readonly Tried[];
   readonly views: readonly SiteView[];
 }
 

@@ -1,5 +1,6 @@
 import { cautions } from "../advise/cautions.ts";
 import { truncate, wrap } from "../dashboard/width.ts";
+import type { Tried } from "../fleet/what-if.ts";
 import type { Line, Verdict } from "../site/line.ts";
 import { type Channel, channelUnit } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
@@ -12,12 +13,12 @@ const indent = " ".repeat(9);
 const dash = "–";
 
 /** Reports as lines of at most 80 columns. */
-export function siteLines({ fleet, whatIf, views }: SiteShown): string[] {
+export function siteLines({ fleet, tried, views }: SiteShown): string[] {
   const count = (verdict: Verdict): number => views.filter(({ report }) => report.verdict === verdict).length;
   const counts = (["fail", "caution", "unknown", "pass"] as const).map((v) => `${count(v)} ${v}`).join(", ");
   return [
     ...wrap(`${visible(fleet)}: ${counted(views.length, "unit")}: ${counts}`, columns),
-    ...(whatIf.length === 0 ? [] : wrap(`what if ${whatIf.map(visible).join(", ")}`, columns)),
+    ...tried.flatMap((one) => wrap(`what if ${triedText(one)}`, columns)),
     ...views.flatMap((view) => ["", ...(view.before === null ? unitLines(view) : changeLines(view))]),
     "",
     ...wrap(
@@ -25,6 +26,10 @@ export function siteLines({ fleet, whatIf, views }: SiteShown): string[] {
       columns,
     ),
   ];
+}
+
+function triedText({ key, written, stored }: Tried): string {
+  return visible(`${key}=${written}${stored === null ? "" : ` (stored as ${stored})`}`);
 }
 
 function head({ report }: SiteView, verdict: string): string {

@@ -84,6 +84,7 @@ describe("site --what-if", () => {
       cwd,
     });
     expect(status).toBe(1);
+    expect(stdout).toContain("\nwhat if piping.suction_lift=7ft (stored as 2.134 m)\n");
     expect(stdout).toContain("PASS → FAIL  LM-01");
     expect(stdout).toMatch(/^suction lift +pass 1.5 m +→ pass 2.4 m +at most 7.6 m$/m);
     expect(stdout).toMatch(/^check valve +pass none +→ fail none +at most 1.8 m without$/m);
@@ -118,6 +119,14 @@ describe("site --what-if", () => {
     [
       ["--what-if", "suction_lft=7ft"],
       "--what-if 'suction_lft' is no key of a unit; the nearest is suction_lift",
+    ],
+    [
+      ["--what-if", "suction_lift=7"],
+      "--what-if piping.suction_lift: '7' has no unit; write suction_lift=7m or suction_lift=7ft",
+    ],
+    [
+      ["--unit", "LM-01", "--measured", "suction_pressure=-12"],
+      "--measured suction_pressure: '-12' has no unit; write suction_pressure=-12kPa or suction_pressure=-12psi or suction_pressure=-12inHg",
     ],
     [["--unit", "LM-03"], "'LM-03' is no unit of this fleet; the nearest is LM-01"],
     [["--measured", "flow=75"], "--measured: say of which unit with --unit"],
