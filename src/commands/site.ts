@@ -8,7 +8,7 @@ import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type Changes, parseChanges } from "../fleet/what-if.ts";
 import type { Measured } from "../site/installation.ts";
-import { judgeSite, type SiteReport } from "../site/judge.ts";
+import { judgeSite, judgeTried, type SiteReport } from "../site/judge.ts";
 import { amountsIn } from "../site/line.ts";
 import { type Channel, channelIndex, channelUnit } from "../terms/channels.ts";
 import { jsonLine, visible } from "../terms/text.ts";
@@ -52,8 +52,8 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
       const measured = { ...fromBaseline(unit, fleet, kept), ...fromRecord(unit), ...said };
       const now = judgeSite(unit, measured, amounts);
       if (tried === null) return { report: now, before: null, measured };
-      // No gauge has read what is only tried.
-      return { report: judgeSite(unitIn(tried, unit.id), {}, amounts), before: now, measured };
+      const report = judgeTried(unit, unitIn(tried, unit.id), measured, amounts);
+      return { report, before: now, measured };
     });
   const shown = { fleet: fleet.name, whatIf: options.whatIf, tried: changes?.tried ?? [], views };
   if (options.json) print(jsonLine(siteJson(shown)));

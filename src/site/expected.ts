@@ -99,7 +99,7 @@ function line(
   expected: Expected | null,
   missing: readonly string[],
   source: string,
-  { measured }: Installation,
+  { measured, withheld }: Installation,
   a: Amounts,
 ): Line {
   const seen = measured[channel];
@@ -110,7 +110,9 @@ function line(
   if (seen === undefined || value === null) {
     return unknown(check, source, [], {
       ...known,
-      note: "Read the gauges and enter them as commissioning.",
+      note: withheld.includes(channel)
+        ? "Its reading is of the unit as it is: what is tried changes what the gauge shows."
+        : "Read the gauges and enter them as commissioning.",
     });
   }
   const off = seen.value - expected.value;

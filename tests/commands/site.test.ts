@@ -98,7 +98,25 @@ describe("site --what-if", () => {
     const [unit] = JSON.parse(stdout).units;
     const vacuum = (lines: { check: string }[]) => lines.find(({ check }) => check === "vacuum");
     expect(vacuum(unit.before.lines)).toMatchObject({ verdict: "pass", value: expect.closeTo(-14, 9) });
-    expect(vacuum(unit.lines)).toMatchObject({ verdict: "unknown", value: null, sense: "about" });
+    expect(vacuum(unit.lines)).toMatchObject({
+      verdict: "unknown",
+      value: null,
+      sense: "about",
+      note: expect.stringContaining("Its reading is of the unit as it is"),
+    });
+  });
+
+  it.each([
+    ["a lift changes the pressures, not the current", "suction_lift=7ft", ["vacuum", "discharge pressure"]],
+    ["a nameplate changes the current alone", "full_load_current=9.9A", ["motor current"]],
+    ["a circuit, an NPSH or a depth changes none", "circuit=20A", []],
+    ["a circuit, an NPSH or a depth changes none", "npsh_required=3m", []],
+    ["a circuit, an NPSH or a depth changes none", "discharge_depth=5ft", []],
+  ])("withholds only readings that what is tried would change: %s (%s)", async (_, tried, withheld) => {
+    const { stdout } = await called(["site", "--json", "--unit", "LM-01", "--what-if", tried], { cwd });
+    const lines: { check: string; verdict: string }[] = JSON.parse(stdout).units[0].lines;
+    const open = lines.filter(({ verdict }) => verdict === "unknown").map(({ check }) => check);
+    expect(open).toEqual(withheld);
   });
 
   it("takes several keys, and gives both as JSON", async () => {
