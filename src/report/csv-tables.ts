@@ -1,6 +1,7 @@
 import type { HandReadings, Visit } from "../fleet/visit.ts";
 import { fourDigits } from "../terms/number.ts";
 import { hour, iso } from "../terms/time.ts";
+import { toldShare } from "./availability.ts";
 import { type Cell, csvText } from "./csv.ts";
 import type { FleetReport } from "./fleet-report.ts";
 import type { Interval } from "./intervals.ts";
@@ -39,7 +40,7 @@ function units({ units: all, period, announced }: FleetReport): string {
     heads,
     all.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
       ...[unit.id, unit.site ?? null, iso(period.fromMs), iso(period.toMs)],
-      ...[share(a.share), share(a.lowest), share(a.highest)],
+      ...[share(toldShare(a)), share(a.lowest), share(a.highest)],
       ...[a.requiredMs, a.upMs, a.faultMs, a.serviceMs, a.unknownMs].map(hours),
       a.times,
       ...[running.ms, running.leastMs, running.mostMs].map((ms) => (running.by === null ? null : hours(ms))),

@@ -1,5 +1,5 @@
 import { alarmWords } from "../dashboard/words.ts";
-import { downAlarms } from "./availability.ts";
+import { downAlarms, leastKnown } from "./availability.ts";
 import { html, type Markup } from "./html.ts";
 
 const downWords = downAlarms.map((alarm) => alarmWords(alarm).toLowerCase()).join(", ");
@@ -20,7 +20,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Availability",
-    "Up time divided by up time and down time, within required time (operational availability in the sense of IEC 60050-192 and EN 13306). Time of which nothing is known counts in neither; the range says what the figure would be if all of it had been down, or up.",
+    `Up time divided by up time and down time, within required time (operational availability in the sense of IEC 60050-192 and EN 13306). Time of which nothing is known counts in neither; the range says what the figure would be if all of it had been down, or up. No figure is told where less than ${100 * leastKnown} % of the required time is known: then the page says how much is.`,
   ],
   [
     "Down time",

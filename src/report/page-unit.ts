@@ -10,7 +10,7 @@ import { plotMarkup } from "./plot.ts";
 import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
 import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
-import { boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
+import { availabilityText, boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
 
 /** One unit's part of the page; `place` sets its ids apart. */
 export function unitMarkup(unit: UnitReport, place: number, report: FleetReport, times: LocalTimes): Markup {
@@ -30,21 +30,14 @@ ${services(unit, report, times)}
 }
 
 function figures({ unit, availability, running, ozone, coverage }: UnitReport): Markup {
-  const { share, lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
-  const unsure = unknownMs > 0 && lowest !== null && highest !== null;
+  const { lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
+  const unsure = unknownMs > 0 && upMs + faultMs + serviceMs > 0 && lowest !== null && highest !== null;
   const range = unsure ? ` (${percentText(lowest)} to ${percentText(highest)})` : "";
   return tableOf(
     `Figures of ${unit.id}`,
     ["Figure", "Value"],
     [
-      [
-        "Availability",
-        requiredMs === 0
-          ? "not required in this period"
-          : share === null
-            ? "not known: no readings"
-            : `${percentText(share)}${range}`,
-      ],
+      ["Availability", `${availabilityText(availability)}${range}`],
       ["Required time", hoursText(requiredMs)],
       ["Up time", hoursText(upMs)],
       [

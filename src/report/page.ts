@@ -1,12 +1,14 @@
 import { countedPriorities } from "../terms/alarms.ts";
 import { counted } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
+import { toldShare } from "./availability.ts";
 import { definitionsMarkup } from "./definitions.ts";
 import type { FleetReport, SitePermission } from "./fleet-report.ts";
 import { escaped, html, type Markup, nothing, tableOf } from "./html.ts";
 import { hoursText, type LocalTimes, localTimes, percentText } from "./local.ts";
 import { unitMarkup } from "./page-unit.ts";
 import { styleSheet } from "./style.ts";
+import { availabilityText } from "./words.ts";
 
 /** A report as a page of HTML that needs nothing but itself, and is refused everything else. */
 export function reportPage(report: FleetReport): string {
@@ -62,21 +64,30 @@ function notes({ units, keptSinceMs, period }: FleetReport, times: LocalTimes): 
       )}`;
 }
 
-function glance({ units, announced }: FleetReport): Markup {
-  return tableOf(
+function glance({ units, announced, period }: FleetReport): Markup {
+  const periodMs = period.toMs - period.fromMs;
+  return html`${tableOf(
     "Each unit over the period",
     ["Unit", "Site", "Availability", "Run hours", "Ozone hours", "Alarms", "Data coverage"],
     units.map(({ unit, availability, running, ozone, coverage }, place) => [
       html`<a href="#u${place + 1}">${unit.id}</a>`,
       unit.site ?? "–",
-      availability.requiredMs === 0 ? "not required" : percentText(availability.share),
-      hoursText(running.by === null ? null : running.ms),
-      hoursText(ozone === null ? null : ozone.ms),
-      announced.filter((one) => one.unit === unit.id).length,
+      toldShare(availability) === null
+        ? availabilityText(availability)
+        : withCoverage(availabilityText(availability), availability.known),
+      running.by === null ? "–" : withCoverage(hoursText(running.ms), running.knownMs / periodMs),
+      ozone === null ? "–" : withCoverage(hoursText(ozone.ms), ozone.knownMs / periodMs),
+      withCoverage(announced.filter((one) => one.unit === unit.id).length, coverage),
       percentText(coverage),
     ]),
     [2, 3, 4, 5, 6],
-  );
+  )}<p class="quiet">In small letters: how much of the time that a figure tells of is known. Of what was not read nothing is counted.</p>
+`;
+}
+
+/** A figure, and under it the share of time that it rests on. */
+function withCoverage(figure: string | number, known: number | null): Markup {
+  return html`${figure}<br><small>known for ${percentText(known)}</small>`;
 }
 
 function response({ announced, answers }: FleetReport): Markup {

@@ -16,7 +16,7 @@ h1,h2,h3,h4{line-height:1.2;margin:1.6em 0 .5em}
 h1{margin-top:0}
 h3{border-top:2px solid var(--rule);padding-top:.8em}
 a{color:var(--link)}
-p.quiet,caption,figcaption,footer,dd{color:var(--quiet)}
+p.quiet,small,caption,figcaption,footer,dd{color:var(--quiet)}
 .scroll{overflow-x:auto;margin:.5em 0 1em}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums}
 caption{text-align:left;padding:.3em 0}

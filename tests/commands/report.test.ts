@@ -75,6 +75,28 @@ describe("report", () => {
     expect(page).toMatch(/97\.4 % \(92\.5 % to 97\.5 %\)/);
   });
 
+  it("says beside each figure at a glance for how much of the time it is known", async () => {
+    const { page } = await reported(...period);
+    const [row] = /<tr>.*href="#u1".*<\/tr>/.exec(page) ?? [""];
+    expect([...row.matchAll(/>([^<]+)<br><small>known for ([^<]+)</g)].map(([, ...texts]) => texts)).toEqual([
+      ["97.4 %", "95.0 %"],
+      ["222 h", "95.0 %"],
+      ["222 h", "95.0 %"],
+      ["1", "95.0 %"],
+    ]);
+  });
+
+  it("tells no availability of a month of which a third was read, but how much is known", async () => {
+    const { cwd, page } = await reported("--from", "2026-04-01", "--to", "2026-05-01", "--csv");
+    expect(page).toContain("too little data (31.7 % of the required time)");
+    expect(page).not.toMatch(/97\.4 %|100 %/);
+    expect(table(cwd, "units")[0]).toMatchObject({
+      availability: "",
+      up_h: "222",
+      data_coverage: "0.316667",
+    });
+  });
+
   it("shows what was found by hand on a visit, and warns where the last ground-fault test was not passed", async () => {
     const { page } = await reported(...period);
     expect(page).toContain(
