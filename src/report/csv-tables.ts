@@ -21,24 +21,23 @@ const time = (ms: number | null): string | null => (ms === null ? null : iso(ms)
 const seven = (value: number): number => Number(value.toPrecision(7));
 
 /** The figures of a report as tables; times in UTC, lengths in hours, readings in stored units by the hour. */
-export function csvTables(report: FleetReport): CsvTable[] {
+export function csvTables(sites: readonly FleetReport[]): CsvTable[] {
   return [
-    { name: "units", text: units(report) },
-    { name: "readings", text: readings(report) },
-    { name: "alarms", text: alarms(report) },
-    { name: "services", text: services(report) },
+    { name: "units", text: units(sites) },
+    { name: "readings", text: readings(sites) },
+    { name: "alarms", text: alarms(sites) },
+    { name: "services", text: services(sites) },
   ];
 }
 
-function units({ units: all, period, announced }: FleetReport): string {
+function units(sites: readonly FleetReport[]): string {
   const heads = [
     ...["unit", "site", "from", "to", "availability", "availability_lowest", "availability_highest"],
     ...["required_h", "up_h", "down_fault_h", "down_service_h", "unknown_h", "times_down"],
     ...["run_h", "run_least_h", "run_most_h", "ozone_on_h", "ozone_fault_h", "alarms", "data_coverage"],
   ];
-  return csvText(
-    heads,
-    all.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
+  const rows = sites.flatMap(({ units: there, period, announced }) =>
+    there.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
       ...[unit.id, unit.site ?? null, iso(period.fromMs), iso(period.toMs)],
       ...[share(toldShare(a)), share(a.lowest), share(a.highest)],
       ...[a.requiredMs, a.upMs, a.faultMs, a.serviceMs, a.unknownMs].map(hours),
@@ -49,50 +48,59 @@ function units({ units: all, period, announced }: FleetReport): string {
       share(coverage),
     ]),
   );
+  return csvText(heads, rows);
 }
 
-function readings({ units: all, period }: FleetReport): string {
-  const rows = all.flatMap(({ unit, signals, spans }) =>
-    signals.flatMap(({ channel, part, signal }) =>
-      pointsOf(spans, signal, hour).map(({ least, mean, most, ...span }): Cell[] => {
-        const within: Interval = {
-          fromMs: Math.max(span.fromMs, period.fromMs),
-          toMs: Math.min(span.toMs, period.toMs),
-        };
-        return [
-          unit.id,
-          part === 0 ? channel : `${channel}.${part + 1}`,
-          time(within.fromMs),
-          time(within.toMs),
-          ...[least, mean, most].map(seven),
-        ];
-      }),
+function readings(sites: readonly FleetReport[]): string {
+  const rows = sites.flatMap(({ units: there, period }) =>
+    there.flatMap(({ unit, signals, spans }) =>
+      signals.flatMap(({ channel, part, signal }) =>
+        pointsOf(spans, signal, hour).map(({ least, mean, most, ...span }): Cell[] => {
+          const within: Interval = {
+            fromMs: Math.max(span.fromMs, period.fromMs),
+            toMs: Math.min(span.toMs, period.toMs),
+          };
+          return [
+            unit.id,
+            part === 0 ? channel : `${channel}.${part + 1}`,
+            time(within.fromMs),
+            time(within.toMs),
+            ...[least, mean, most].map(seven),
+          ];
+        }),
+      ),
     ),
   );
   return csvText(["unit", "channel", "from", "to", "least", "mean", "most"], rows);
 }
 
-function alarms({ units: all, announced }: FleetReport): string {
+function alarms(sites: readonly FleetReport[]): string {
   const acknowledged = new Map(
-    announced.map((one) => [`${one.unit}/${one.alarm}/${one.raisedMs}`, one.acknowledgedMs]),
+    sites.flatMap(({ announced }) =>
+      announced.map((one) => [`${one.unit}/${one.alarm}/${one.raisedMs}`, one.acknowledgedMs]),
+    ),
   );
-  const rows = all.flatMap(({ episodes }) =>
-    episodes.map(({ unit, alarm, priority, sinceMs, raisedMs, endMs, message }): Cell[] => [
-      ...[unit, alarm, priority, time(sinceMs), time(raisedMs)],
-      time(acknowledged.get(`${unit}/${alarm}/${raisedMs}`) ?? null),
-      ...[time(endMs), message],
-    ]),
-  );
+  const rows = sites
+    .flatMap((site) => site.units)
+    .flatMap(({ episodes }) =>
+      episodes.map(({ unit, alarm, priority, sinceMs, raisedMs, endMs, message }): Cell[] => [
+        ...[unit, alarm, priority, time(sinceMs), time(raisedMs)],
+        time(acknowledged.get(`${unit}/${alarm}/${raisedMs}`) ?? null),
+        ...[time(endMs), message],
+      ]),
+    );
   return csvText(["unit", "alarm", "priority", "since", "raised", "acknowledged", "ended", "message"], rows);
 }
 
-function services({ units: all }: FleetReport): string {
-  const rows = all.flatMap(({ unit, services: works }) =>
-    works.map(({ work, fromMs, toMs, outcome, by, note, records }): Cell[] => [
-      ...[unit.id, work, time(fromMs), time(toMs), outcome, by ?? null, note ?? null],
-      ...visitCells(visitsOf(records)),
-    ]),
-  );
+function services(sites: readonly FleetReport[]): string {
+  const rows = sites
+    .flatMap((site) => site.units)
+    .flatMap(({ unit, services: works }) =>
+      works.map(({ work, fromMs, toMs, outcome, by, note, records }): Cell[] => [
+        ...[unit.id, work, time(fromMs), time(toMs), outcome, by ?? null, note ?? null],
+        ...visitCells(visitsOf(records)),
+      ]),
+    );
   const visit = [
     ...["arrived", "left", "dissolved_oxygen_mg_l", "secchi_depth_m", "water_temperature_c"],
     ...["ground_fault_test", "parts", "used", "photos", "skid_went", "skid_came"],

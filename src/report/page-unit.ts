@@ -12,18 +12,25 @@ import type { SignalReport, UnitReport } from "./unit-report.ts";
 import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
 import { availabilityText, boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
 
-/** One unit's part of the page; `place` sets its ids apart. */
-export function unitMarkup(unit: UnitReport, place: number, report: FleetReport, times: LocalTimes): Markup {
+/** One unit's part of the page, under a heading of a level; `place` sets its ids apart. */
+export function unitMarkup(
+  unit: UnitReport,
+  place: number,
+  level: number,
+  report: FleetReport,
+  times: LocalTimes,
+): Markup {
+  const heading = (text: string): Markup => html`<h${level + 1}>${text}</h${level + 1}>`;
   const { id, site, serial } = unit.unit;
-  return html`<section aria-labelledby="u${place}">
-<h3 id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h3>
+  return html`<section class="unit" aria-labelledby="u${place}">
+<h${level} id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h${level}>
 ${serial === undefined ? nothing : html`<p class="quiet">Serial number ${serial}</p>`}
 ${figures(unit)}
-<h4>Readings of ${id}</h4>
+${heading(`Readings of ${id}`)}
 ${readings(unit, place, report, times)}
-<h4>Alarms of ${id}</h4>
+${heading(`Alarms of ${id}`)}
 ${alarms(unit, report)}
-<h4>Service of ${id}</h4>
+${heading(`Service of ${id}`)}
 ${services(unit, report, times)}
 </section>
 `;

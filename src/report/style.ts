@@ -12,9 +12,9 @@ export const styleSheet = `
 @media screen and (prefers-color-scheme:dark){:root{${variables(dark)};color-scheme:dark}}
 *{box-sizing:border-box}
 body{margin:0 auto;padding:1.5rem;max-width:62rem;background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,sans-serif}
-h1,h2,h3,h4{line-height:1.2;margin:1.6em 0 .5em}
+h1,h2,h3,h4,h5{line-height:1.2;margin:1.6em 0 .5em}
 h1{margin-top:0}
-h3{border-top:2px solid var(--rule);padding-top:.8em}
+.unit>:first-child,.site>h2{border-top:2px solid var(--rule);padding-top:.8em}
 a{color:var(--link)}
 p.quiet,small,caption,figcaption,footer,dd{color:var(--quiet)}
 .scroll{overflow-x:auto;margin:.5em 0 1em}
@@ -39,7 +39,8 @@ dd{margin:0 0 .7em}
 body{max-width:none;padding:0;font-size:10.5pt}
 .scroll{overflow:visible}
 th,td{overflow-wrap:anywhere}
-h1,h2,h3,h4,caption{break-after:avoid}
+h1,h2,h3,h4,h5,caption{break-after:avoid}
+.site{break-before:page}
 tr{break-inside:avoid}
 thead{display:table-header-group}
 }
