@@ -35,6 +35,7 @@ function units(sites: readonly FleetReport[]): string {
     ...["unit", "site", "from", "to", "availability", "availability_lowest", "availability_highest"],
     ...["required_h", "up_h", "down_fault_h", "down_service_h", "unknown_h", "times_down"],
     ...["run_h", "run_least_h", "run_most_h", "ozone_on_h", "ozone_fault_h", "alarms", "data_coverage"],
+    ...["ozone_while_stopped_h", "ozone_motor_unknown_h"],
   ];
   const rows = sites.flatMap(({ units: there, period, announced }) =>
     there.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
@@ -46,6 +47,7 @@ function units(sites: readonly FleetReport[]): string {
       ...(ozone === null ? [null, null] : [hours(ozone.ms), hours(ozone.faultMs)]),
       announced.filter((one) => one.unit === unit.id).length,
       share(coverage),
+      ...(ozone === null ? [null, null] : [hours(ozone.whileStoodMs), hours(ozone.unseenMs)]),
     ]),
   );
   return csvText(heads, rows);

@@ -40,7 +40,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Ozone hours",
-    "Hours in which the ozone cell's status was on, by the share of readings. Stretches with a fault are told apart. The status is what the cell reports; it is no measure of ozone produced or dissolved.",
+    "Hours in which the ozone cell's status was on, by the share of readings. Stretches with a fault are told apart. The status is what the cell reports; it is no measure of ozone produced or dissolved. What was on while the motor stood, longer than the motor ran, or while nothing told whether it ran is remarked at its unit from a quarter of an hour on.",
   ],
   [
     "Drift",

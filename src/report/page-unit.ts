@@ -6,6 +6,7 @@ import { alarmRows } from "./alarm-rows.ts";
 import type { FleetReport } from "./fleet-report.ts";
 import { html, type Markup, nothing, tableOf } from "./html.ts";
 import { hoursText, type LocalTimes, percentText } from "./local.ts";
+import { ozoneRemarks } from "./ozone-remarks.ts";
 import { plotMarkup } from "./plot.ts";
 import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
@@ -25,7 +26,7 @@ export function unitMarkup(
   return html`<section class="unit" aria-labelledby="u${place}">
 <h${level} id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h${level}>
 ${serial === undefined ? nothing : html`<p class="quiet">Serial number ${serial}</p>`}
-${figures(unit)}
+${figures(unit)}${ozoneRemarks(unit.ozone, unit.running).map((line) => html`<p><strong>${line}</strong></p>\n`)}
 ${heading(`Readings of ${id}`)}
 ${readings(unit, place, report, times)}
 ${heading(`Alarms of ${id}`)}

@@ -6,6 +6,7 @@ import { definitionsMarkup } from "./definitions.ts";
 import type { FleetReport, SitePermission } from "./fleet-report.ts";
 import { escaped, html, type Markup, nothing, tableOf } from "./html.ts";
 import { hoursText, type LocalTimes, localTimes, percentText } from "./local.ts";
+import { ozoneRemarks } from "./ozone-remarks.ts";
 import { unitMarkup } from "./page-unit.ts";
 import { styleSheet } from "./style.ts";
 import { availabilityText } from "./words.ts";
@@ -107,7 +108,9 @@ function glance({ units, announced, period }: FleetReport, before: number): Mark
         ? availabilityText(availability)
         : withCoverage(availabilityText(availability), availability.known),
       running.by === null ? "–" : withCoverage(hoursText(running.ms), running.knownMs / periodMs),
-      ozone === null ? "–" : withCoverage(hoursText(ozone.ms), ozone.knownMs / periodMs),
+      ozone === null
+        ? "–"
+        : html`${withCoverage(hoursText(ozone.ms), ozone.knownMs / periodMs)}${ozoneRemarks(ozone, running).length === 0 ? nothing : html`<br><strong>see ${unit.id}</strong>`}`,
       withCoverage(announced.filter((one) => one.unit === unit.id).length, coverage),
       percentText(coverage),
     ]),

@@ -86,7 +86,7 @@ export function unitReport(kept: UnitKept, timezone: string, period: Interval): 
       read: spans,
     }),
     running,
-    ozone: ozoneTimeOf(spans),
+    ozone: ozoneTimeOf(spans, running),
     coverage: lengthOf(union(spans)) / (period.toMs - period.fromMs),
     coarsestMs: spans.reduce((most, { fromMs, toMs }) => Math.max(most, toMs - fromMs), 0),
     spans,

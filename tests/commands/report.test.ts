@@ -51,6 +51,7 @@ describe("report", () => {
       availability: "0.973684",
       run_h: "222",
       ozone_on_h: "222",
+      ozone_while_stopped_h: "0",
       alarms: "1",
       data_coverage: "0.95",
     });
