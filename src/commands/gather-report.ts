@@ -8,6 +8,7 @@ import type { FleetReport, SitePermission } from "../report/fleet-report.ts";
 import type { Interval } from "../report/intervals.ts";
 import { localTimes } from "../report/local.ts";
 import { permissionOf } from "../report/permission.ts";
+import type { Span } from "../report/spans.ts";
 import { type UnitReport, unitReport } from "../report/unit-report.ts";
 import { loadUnit } from "../store/checkpoints.ts";
 import { eventsIn } from "../store/events.ts";
@@ -25,13 +26,17 @@ export function eventOf(line: string, timeMs: number): EpisodeEvent {
   return { ...event, timeMs, sinceMs: Date.parse(event.since) };
 }
 
-/** All that a report tells of groups of a fleet's units over a period, each by itself, from its state. Throws `CannotWork`. */
+/**
+ * All that a report tells of groups of a fleet's units over a period, each by itself, from its state. `onUnit` is given
+ * each unit with its spans, which are not kept: a year of a large fleet is more than memory holds. Throws `CannotWork`.
+ */
 export function gatherReports(
   db: Database,
   fleet: Fleet,
   groups: readonly (readonly Unit[])[],
   period: Interval,
   nowMs: number,
+  onUnit: (unit: UnitReport, spans: readonly Span[]) => void,
 ): FleetReport[] {
   const { fromMs, toMs } = period;
   const words = must(wordsAfter(db, 0));
@@ -64,8 +69,8 @@ export function gatherReports(
     const known = units
       .map(({ id }) => must(attemptOn(db, () => keptSince(db, id))))
       .filter((ms) => ms !== null);
-    const reports = units.map((unit) =>
-      unitReport(
+    const reports = units.map((unit) => {
+      const { report, spans } = unitReport(
         {
           unit,
           levels: levels
@@ -77,8 +82,10 @@ export function gatherReports(
         },
         fleet.timezone,
         period,
-      ),
-    );
+      );
+      onUnit(report, spans);
+      return report;
+    });
     return {
       fleet: fleet.name,
       timezone: fleet.timezone,

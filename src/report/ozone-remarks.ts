@@ -1,7 +1,7 @@
 import { cautions } from "../advise/cautions.ts";
 import { minute } from "../terms/time.ts";
 import { hoursText } from "./local.ts";
-import type { OzoneTime, Running } from "./running.ts";
+import type { OzoneTime, RunTime } from "./running.ts";
 
 /** Ozone may outlast the motor by a minute at each stop; beyond this over a period it is worth a word (house choice). */
 const worthMs = 15 * minute;
@@ -9,7 +9,7 @@ const worthMs = 15 * minute;
 const estimateShare = 0.02;
 
 /** What is odd about when the ozone was on, against when the motor ran: a sentence each; none where all is well. */
-export function ozoneRemarks(ozone: OzoneTime | null, running: Running): string[] {
+export function ozoneRemarks(ozone: OzoneTime | null, running: RunTime): string[] {
   if (ozone === null) return [];
   const { ms, whileStoodMs, unseenMs } = ozone;
   if (running.by === null) {

@@ -11,14 +11,18 @@ export interface Bounded {
   readonly mostMs: number;
 }
 
-/** When a unit's motor ran. */
-export interface Running extends Bounded {
+/** How long a unit's motor ran. */
+export interface RunTime extends Bounded {
   /** What tells it; null where the log has none of these. */
   readonly by: "motor current" | "power" | "run command" | null;
-  /** Spans throughout which it ran. */
-  readonly ran: readonly Span[];
   /** How long that is known of, ms. */
   readonly knownMs: number;
+}
+
+/** When a unit's motor ran. */
+export interface Running extends RunTime {
+  /** Spans throughout which it ran. */
+  readonly ran: readonly Span[];
   /** Whether it stood throughout a span; undefined where nothing tells. */
   stood(span: Span): boolean | undefined;
 }
