@@ -11,7 +11,7 @@ export interface SiteShown {
   readonly views: readonly SiteView[];
 }
 
-function lineJson({ check, verdict, value, limit, sense, source, note }: Line): unknown {
+function lineJson({ check, verdict, value, limit, sense, source, note, enter }: Line): unknown {
   return {
     check,
     verdict,
@@ -21,6 +21,7 @@ function lineJson({ check, verdict, value, limit, sense, source, note }: Line): 
     unit: value?.unit ?? limit?.unit ?? null,
     source,
     note,
+    enter,
   };
 }
 

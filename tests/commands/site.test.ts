@@ -67,14 +67,25 @@ describe("site", () => {
       unit: "A",
       source: "NEC 210.20(A)",
       note: null,
+      enter: [],
     });
   });
 
-  it("tells what to enter, once a key, with the lines that want it", async () => {
+  it("begins with a line a unit, the worst first, and what most lines want entered", async () => {
+    const { stdout } = await called(["site", "wrong.yaml"], { cwd });
+    const [, worst, right, blank, head] = stdout.split("\n");
+    expect(worst).toMatch(/^LM-02: \d+ pass, 0 caution, 1 fail, \d+ not judged: enter piping\.[a-z_]+, .*…$/);
+    expect(right).toBe("LM-01: 22 pass, 0 caution, 0 fail, 0 not judged");
+    expect([blank, head]).toEqual(["", "FAIL  LM-02"]);
+  });
+
+  it("tells what to enter, once a key, with the lines that want it, after what is judged", async () => {
     const { stdout } = await called(["site", "--unit", "LM-02"], { cwd });
-    expect(stdout.replaceAll("\n", " ")).toMatch(
-      /Not judged: suction lift, check valve. Enter piping.suction_lift./,
+    expect(stdout.replaceAll(/\n +/g, " ")).toMatch(
+      /^Not judged, by what to enter: .* piping\.suction_lift: suction lift, check valve, NPSH available, water falls by, priming time, vacuum, discharge pressure /m,
     );
+    expect(stdout.match(/ piping\.suction_lift:/g)).toHaveLength(1);
+    expect(stdout).not.toMatch(/^unknown +suction lift/m);
   });
 });
 
