@@ -25,7 +25,7 @@ export async function dashboardOn(options: WorkerStart, { debug, by }: Person): 
   const collector = await openConsole(options).catch((error: unknown) => {
     throw error instanceof NotAnswered ? new CannotWork(error.message) : error;
   });
-  const reader = historyReader(options.stateFolder);
+  const reader = historyReader(options.stateFolder, options.fleet);
   try {
     const view = await collector.viewWhere(
       ({ catchingUp, units }) =>
