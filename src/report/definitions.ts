@@ -43,6 +43,10 @@ export const definitions: readonly (readonly [string, string])[] = [
     "Hours in which the ozone cell's status was on, by the share of readings. Stretches with a fault are told apart. The status is what the cell reports; it is no measure of ozone produced or dissolved. What was on while the motor stood, longer than the motor ran, or while nothing told whether it ran is remarked at its unit from a quarter of an hour on.",
   ],
   [
+    "Plots",
+    "The line is the mean of each stretch, the band around it goes from the least to the most reading, and the dashed line is the baseline. A break is time without readings. An axis need not begin at zero; it spans at least a fifth of the largest reading, so that noise does not look like change.",
+  ],
+  [
     "Drift",
     "The median of a reading while the motor ran, in the first and in the last part of the period: a quarter of it, a week at most. The baseline is the unit's own clean running.",
   ],
@@ -52,7 +56,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Time to acknowledge",
-    "The median from when people were told to when somebody acknowledged, of those that were.",
+    "The median from when people were told to when somebody acknowledged, of those that were; nine of ten within: the time within which nine of ten of those were.",
   ],
 ];
 

@@ -39,8 +39,11 @@ ${services(unit, report, times)}
 
 function figures({ unit, availability, running, ozone, coverage }: UnitReport): Markup {
   const { lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
-  const unsure = unknownMs > 0 && upMs + faultMs + serviceMs > 0 && lowest !== null && highest !== null;
-  const range = unsure ? ` (${percentText(lowest)} to ${percentText(highest)})` : "";
+  const { known } = availability;
+  const isSure = known === null || known === 0 || known === 1 || lowest === null || highest === null;
+  const range = isSure
+    ? ""
+    : ` (between ${percentText(lowest)} and ${percentText(highest)}; ${percentText(known)} of the required time is known)`;
   return tableOf(
     `Figures of ${unit.id}`,
     ["Figure", "Value"],

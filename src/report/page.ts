@@ -1,7 +1,6 @@
 import { countedPriorities } from "../terms/alarms.ts";
 import { counted } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
-import { toldShare } from "./availability.ts";
 import { definitionsMarkup } from "./definitions.ts";
 import type { FleetReport, SitePermission } from "./fleet-report.ts";
 import { escaped, html, type Markup, nothing, tableOf } from "./html.ts";
@@ -25,7 +24,7 @@ export function reportPage(sites: readonly FleetReport[], owners: number): strin
   const alone = sites.length === 1;
   const body = html`<header>
 <h1>${fleet}: pump report</h1>
-<p>From ${times.moment(period.fromMs)} to ${times.moment(period.toMs)}, times of ${timezone}. ${counted(units, "unit")}${alone ? "" : ` at ${counted(sites.length, "site")}`}.${alone ? forWhom(first) : ""}</p>
+<p>From ${times.moment(period.fromMs)} to ${times.moment(period.toMs)}, times of ${timezone}. ${counted(units, "unit")}${alone ? atSite(first) : ` at ${counted(sites.length, "site")}`}.${alone ? forWhom(first) : ""}</p>
 <p class="quiet">Prepared on ${times.moment(first.preparedMs)} from what tarnwatch has kept.</p>
 ${owners > 1 ? html`<p><strong>This page tells of ${owners} customers and is not for handing on: each may have one of their own.</strong></p>\n` : nothing}${alone ? notes(first, times) : nothing}</header>
 <main>
@@ -47,6 +46,10 @@ ${body.markup}</body></html>
 /** How many units stand on the page before those of a site. */
 function placeOf(sites: readonly FleetReport[], site: number): number {
   return sites.slice(0, site).reduce((sum, { units }) => sum + units.length, 0);
+}
+
+function atSite({ units: [unit] }: FleetReport): string {
+  return unit?.unit.site === undefined ? "" : ` at ${unit.unit.site}`;
 }
 
 function forWhom({ customers }: FleetReport): string {
@@ -100,11 +103,10 @@ function glance({ units, announced, period }: FleetReport, before: number): Mark
   const periodMs = period.toMs - period.fromMs;
   return html`${tableOf(
     "Each unit over the period",
-    ["Unit", "Site", "Availability", "Run hours", "Ozone hours", "Alarms", "Data coverage"],
+    ["Unit", "Availability", "Run hours", "Ozone hours", "Alarms", "Data coverage"],
     units.map(({ unit, availability, running, ozone, coverage }, place) => [
       html`<a href="#u${before + place + 1}">${unit.id}</a>`,
-      unit.site ?? "–",
-      toldShare(availability) === null
+      availability.known === null || availability.known === 0
         ? availabilityText(availability)
         : withCoverage(availabilityText(availability), availability.known),
       running.by === null ? "–" : withCoverage(hoursText(running.ms), running.knownMs / periodMs),
@@ -114,7 +116,7 @@ function glance({ units, announced, period }: FleetReport, before: number): Mark
       withCoverage(announced.filter((one) => one.unit === unit.id).length, coverage),
       percentText(coverage),
     ]),
-    [2, 3, 4, 5, 6],
+    [1, 2, 3, 4, 5],
   )}<p class="quiet">In small letters: how much of the time that a figure tells of is known. Of what was not read nothing is counted.</p>
 `;
 }

@@ -14,13 +14,13 @@ export function boundedText({ ms, leastMs, mostMs }: Bounded): string {
   return `${hoursText(ms)} (${hoursText(leastMs)} to ${hoursText(mostMs)})`;
 }
 
-/** `97.4 %`, or why there is no such figure. */
+/** `97.4 %`, or why there is no such figure. How much is known goes beside it. */
 export function availabilityText(availability: Availability): string {
   const { known } = availability;
   if (known === null) return "not required in this period";
   if (known === 0) return "not known: no readings";
   const share = toldShare(availability);
-  return share === null ? `too little data (${percentText(known)} of the required time)` : percentText(share);
+  return share === null ? "too little data" : percentText(share);
 }
 
 /** `vibration 2`: a channel, and which of its columns where it has several. */
