@@ -26,10 +26,11 @@ function lineJson({ check, verdict, value, limit, sense, source, note, enter }: 
 }
 
 /** Reports as JSON: numbers in stored units, notes in those of display. */
-export function siteJson({ fleet, whatIf, views }: SiteShown): unknown {
+export function siteJson({ fleet, whatIf, tried, views }: SiteShown): unknown {
   return {
     fleet,
     what_if: whatIf,
+    tried,
     units: views.map(({ report, before, measured }) => ({
       id: report.unit,
       site: report.site,

@@ -133,7 +133,12 @@ describe("site --what-if", () => {
   it("takes several keys, and gives both as JSON", async () => {
     const args = ["--what-if", "suction_lift=7ft", "--what-if", "check_valve=true"];
     const { status, stdout } = await called(["site", "--json", "--unit", "LM-01", ...args], { cwd });
-    const [unit] = JSON.parse(stdout).units;
+    const { tried, units } = JSON.parse(stdout);
+    const [unit] = units;
+    expect(tried).toEqual([
+      { key: "piping.suction_lift", written: "7ft", stored: "2.134 m" },
+      { key: "piping.check_valve", written: "true", stored: null },
+    ]);
     const valve = (lines: { check: string; verdict: string }[]) =>
       lines.find(({ check }) => check === "check valve");
     expect(status).toBe(0);
