@@ -107,7 +107,10 @@ function line(
 ): Line {
   const seen = measured[channel];
   const value = seen === undefined ? null : a.channel(channel, seen.value);
-  if (expected === null) return unknown(check, source, missing, { value });
+  if (expected === null) {
+    const line = unknown(check, source, missing, { value });
+    return withheld.includes(channel) ? { ...line, note: `${withheldWords} ${line.note}` } : line;
+  }
   const limit = a.expected(channel, expected.value, expected.tolerance);
   const known = { value, limit, sense: "about", source } as const;
   if (seen === undefined || value === null) {

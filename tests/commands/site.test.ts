@@ -117,6 +117,12 @@ describe("site --what-if", () => {
     });
   });
 
+  it("says that a reading is withheld also where nothing tells what the gauge ought to show", async () => {
+    const args = ["--measured", "suction_pressure=-14kPa", "--what-if", "suction_lift=2m"];
+    const { stdout } = await called(["site", "--unit", "LM-02", ...args], { cwd });
+    expect(stdout).toMatch(/^vacuum +unknown -14 kPa +→ unknown .*\n +Its reading is of the unit as it is/m);
+  });
+
   it.each([
     ["a lift changes the pressures, not the current", "suction_lift=7ft", ["vacuum", "discharge pressure"]],
     ["a nameplate changes the current alone", "full_load_current=9.9A", ["motor current"]],
