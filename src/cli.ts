@@ -218,6 +218,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .requiredOption("--out <file>", "the page of HTML to write")
     .option("--from <time>", "a day in the fleet's zone, or RFC 3339 with offset; default the last month")
     .option("--to <time>", "likewise; a day counts from its midnight")
+    .option("--customer <name>", "the units at this customer's sites")
     .option("--site <name>", "the units of this site")
     .option("--unit <id>", "this unit")
     .option("--csv [folder]", "the figures as CSV too: in this folder, else beside the page")

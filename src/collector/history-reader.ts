@@ -1,5 +1,6 @@
 import { Worker } from "node:worker_threads";
 import type { Outcome } from "../store/outcome.ts";
+import type { Worded } from "./event-words.ts";
 import type { HistoryPage, HistoryWanted } from "./history-page.ts";
 import type { AskHistory, HistoryAnswer } from "./history-worker.ts";
 
@@ -10,8 +11,8 @@ export interface HistoryReader {
   close(): void;
 }
 
-/** The thread is started at the first reading; it keeps no process alive. */
-export function historyReader(folder: string): HistoryReader {
+/** The thread is started at the first reading; it keeps no process alive. Messages are in the units of the fleet's display. */
+export function historyReader(folder: string, { units, display }: Worded): HistoryReader {
   let worker: Worker | undefined;
   let asked = 0;
   const waiting = new Map<number, (outcome: Outcome<HistoryPage | undefined>) => void>();
@@ -22,7 +23,9 @@ export function historyReader(folder: string): HistoryReader {
   };
   const started = (): Worker => {
     // The compiler does not rewrite this address: it is that of the built file.
-    const thread = new Worker(new URL("./history-worker.js", import.meta.url), { workerData: { folder } });
+    const thread = new Worker(new URL("./history-worker.js", import.meta.url), {
+      workerData: { folder, fleet: { units, display } satisfies Worded },
+    });
     thread.unref();
     thread.on("message", ({ request, outcome }: HistoryAnswer) => settle(request, outcome));
     thread.on("error", (error: Error) => {

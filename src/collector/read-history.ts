@@ -1,12 +1,15 @@
 import { setImmediate as others } from "node:timers/promises";
 import { hearing, type Renewed } from "../assess/heard.ts";
+import type { Display } from "../fleet/display.ts";
+import type { Unit } from "../fleet/unit.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsBefore, eventsIn, type StoredEvent } from "../store/events.ts";
 import { attemptOn, type Outcome } from "../store/outcome.ts";
 import type { Database } from "../store/sqlite.ts";
 import { wordsAfter } from "../store/words.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
-import type { EventKind } from "../terms/events.ts";
+import type { EventKind, Evidence } from "../terms/events.ts";
+import { messageIn, type Worded } from "./event-words.ts";
 import {
   type HistoryEntry,
   type HistoryPage,
@@ -26,13 +29,14 @@ export async function readHistory(
   folder: string,
   wanted: HistoryWanted,
   isOver: () => boolean,
+  fleet: Worded,
 ): Promise<Outcome<HistoryPage | undefined>> {
   const opened = readDatabase(folder);
   if (opened.problem !== undefined) return opened;
   if (opened.value === null) return { value: { entries: [], more: false } };
   const db = opened.value;
   try {
-    return await pageIn(db, wanted, isOver);
+    return await pageIn(db, wanted, isOver, fleet);
   } finally {
     db.close();
   }
@@ -42,6 +46,7 @@ async function pageIn(
   db: Database,
   wanted: HistoryWanted,
   isOver: () => boolean,
+  fleet: Worded,
 ): Promise<Outcome<HistoryPage | undefined>> {
   const words = wordsAfter(db, 0);
   if (words.problem !== undefined) return words;
@@ -58,12 +63,13 @@ async function pageIn(
   const place = before && { ...before, seq: before.isWord ? Number.MAX_SAFE_INTEGER : before.n };
   const events = eventsBefore(db, wanted, place);
   const found: HistoryEntry[] = [];
+  const units = new Map(fleet.units.map((unit) => [unit.id, unit]));
   for (;;) {
     const took = attemptOn(db, () => {
       for (let taken = 0; taken < eventsAtOnce; taken++) {
         const next = events.next();
         if (next.done) return "all";
-        const entry = entryOf(next.value);
+        const entry = entryOf(next.value, units.get(next.value.unit), fleet.display);
         if (isWanted(entry, wanted)) found.push(entry);
         if (found.length > rows) return "all";
       }
@@ -78,16 +84,22 @@ async function pageIn(
   return { value: { entries: all.slice(0, rows), more: all.length > rows } };
 }
 
-/** An event as it is kept. */
-function entryOf({ unit, seq, timeMs, line }: StoredEvent): HistoryEntry {
+/** An event as it is kept, its message as people see it. */
+function entryOf(
+  { unit, seq, timeMs, line }: StoredEvent,
+  its: Unit | undefined,
+  display: Display,
+): HistoryEntry {
   const told = JSON.parse(line) as {
     alarm: AlarmName;
     event: EventKind;
     priority: Priority;
     message: string;
+    evidence?: Evidence;
     by?: string;
   };
-  const { alarm, event, priority, message, by } = told;
+  const { alarm, event, priority, by } = told;
+  const message = messageIn(told, its, display);
   return { timeMs, unit, isWord: false, n: seq, alarm, event, priority, message, ...(by && { cause: by }) };
 }
 

@@ -48,7 +48,7 @@ async function showFleet(
   frame: FirstFrame,
   runDashboard: typeof Run,
 ): Promise<DashboardEnd> {
-  const reader = historyReader(options.stateFolder);
+  const reader = historyReader(options.stateFolder, options.fleet);
   const tellFrame = (): void => frame.tell(collector.current().catchingUp);
   const stop = collector.subscribe(tellFrame);
   try {

@@ -8,6 +8,7 @@ import type { FleetReport, SitePermission } from "../report/fleet-report.ts";
 import type { Interval } from "../report/intervals.ts";
 import { localTimes } from "../report/local.ts";
 import { permissionOf } from "../report/permission.ts";
+import type { Span } from "../report/spans.ts";
 import { type UnitReport, unitReport } from "../report/unit-report.ts";
 import { loadUnit } from "../store/checkpoints.ts";
 import { eventsIn } from "../store/events.ts";
@@ -25,66 +26,80 @@ export function eventOf(line: string, timeMs: number): EpisodeEvent {
   return { ...event, timeMs, sinceMs: Date.parse(event.since) };
 }
 
-/** All that a report tells of some units of a fleet over a period, from its state. Throws `CannotWork`. */
-export function gatherReport(
+/**
+ * All that a report tells of groups of a fleet's units over a period, each by itself, from its state. `onUnit` is given
+ * each unit with its spans, which are not kept: a year of a large fleet is more than memory holds. Throws `CannotWork`.
+ */
+export function gatherReports(
   db: Database,
   fleet: Fleet,
-  units: readonly Unit[],
+  groups: readonly (readonly Unit[])[],
   period: Interval,
   nowMs: number,
-): FleetReport {
+  onUnit: (unit: UnitReport, spans: readonly Span[]) => void,
+): FleetReport[] {
   const { fromMs, toMs } = period;
-  const ids = new Set(units.map(({ id }) => id));
-  const since = units.map(({ id }) => must(attemptOn(db, () => keptSince(db, id))));
-  const known = since.filter((ms) => ms !== null);
-  const keptSinceMs = known.length === 0 ? null : Math.min(...known);
-  const words = must(wordsAfter(db, 0)).filter(({ unit }) => ids.has(unit));
-  const lives = startLives(words, fromMs);
-  const episodes = startEpisodes();
+  const words = must(wordsAfter(db, 0));
+  const services = [...fleet.services, ...must(servicesAfter(db, 0))];
+  const told = groups.map((units) => {
+    const ids = new Set(units.map(({ id }) => id));
+    const lives = startLives(
+      words.filter(({ unit }) => ids.has(unit)),
+      fromMs,
+    );
+    return { units, ids, lives, episodes: startEpisodes() };
+  });
+  const byUnit = new Map(told.flatMap((one) => [...one.ids].map((id) => [id, one])));
   // From the first kept event on: what stands has been raised before the period.
   must(
     attemptOn(db, () => {
       for (const { line, timeMs, unit } of eventsIn(db, { untilMs: toMs })) {
-        if (!ids.has(unit) || timeMs >= toMs) continue;
+        const one = byUnit.get(unit);
+        if (one === undefined || timeMs >= toMs) continue;
         const event = eventOf(line, timeMs);
-        tell(lives, event);
-        takeEvent(episodes, event);
+        tell(one.lives, event);
+        takeEvent(one.episodes, event);
       }
     }),
   );
-  goOnTo(lives, toMs);
-  const byUnit = Map.groupBy(episodes.all, ({ unit }) => unit);
-  const reports = units.map((unit) =>
-    unitReport(
-      {
-        unit,
-        levels: levels
-          .toReversed()
-          .map(({ stepMs }) => must(summariesOf(db, unit.id, stepMs, fromMs - stepMs, toMs))),
-        baseline: baselineOf(db, unit, fleet),
-        services: withLapses(
-          [...fleet.services, ...must(servicesAfter(db, 0))].filter((one) => one.unit === unit.id),
-        ),
-        episodes: byUnit.get(unit.id) ?? [],
-      },
-      fleet.timezone,
-      period,
-    ),
-  );
   const today = new Date(localTimes(fleet.timezone).wall(nowMs)).toISOString().slice(0, 10);
-  return {
-    fleet: fleet.name,
-    timezone: fleet.timezone,
-    display: fleet.display,
-    customers: customersOf(fleet, units),
-    period,
-    preparedMs: nowMs,
-    keptSinceMs,
-    units: reports,
-    announced: lives.announced.filter(({ announcedMs }) => announcedMs !== null && announcedMs < toMs),
-    answers: figuresOf(lives, fromMs, toMs).acknowledgement,
-    permissions: permissionsOf(fleet, reports, today),
-  };
+  return told.map(({ units, lives, episodes }) => {
+    goOnTo(lives, toMs);
+    const held = Map.groupBy(episodes.all, ({ unit }) => unit);
+    const known = units
+      .map(({ id }) => must(attemptOn(db, () => keptSince(db, id))))
+      .filter((ms) => ms !== null);
+    const reports = units.map((unit) => {
+      const { report, spans } = unitReport(
+        {
+          unit,
+          levels: levels
+            .toReversed()
+            .map(({ stepMs }) => must(summariesOf(db, unit.id, stepMs, fromMs - stepMs, toMs))),
+          baseline: baselineOf(db, unit, fleet),
+          services: withLapses(services.filter((one) => one.unit === unit.id)),
+          episodes: held.get(unit.id) ?? [],
+        },
+        fleet.timezone,
+        period,
+      );
+      onUnit(report, spans);
+      return report;
+    });
+    return {
+      fleet: fleet.name,
+      timezone: fleet.timezone,
+      display: fleet.display,
+      customers: customersOf(fleet, units),
+      period,
+      preparedMs: nowMs,
+      keptSinceMs: known.length === 0 ? null : Math.min(...known),
+      units: reports,
+      announced: lives.announced.filter(({ announcedMs }) => announcedMs !== null && announcedMs < toMs),
+      answers: figuresOf(lives, fromMs, toMs).acknowledgement,
+      permissions: permissionsOf(fleet, reports, today),
+    };
+  });
 }
 
 function baselineOf(db: Database, unit: Unit, fleet: Fleet): readonly (number | null)[] | null {

@@ -1,3 +1,4 @@
+import { messageIn } from "../collector/event-words.ts";
 import { type HistoryEntry, pageOf } from "../collector/history-page.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { runDashboard } from "../dashboard/run.tsx";
@@ -35,9 +36,11 @@ export async function replayOnScreen(fleetPath: string | undefined, options: Rep
         throw error;
       }),
     );
+    const units = new Map(fleet.units.map((unit) => [unit.id, unit]));
     const entries = all.map(
       ({ by, seq, ...event }): HistoryEntry => ({
         ...event,
+        message: messageIn(event, units.get(event.unit), fleet.display),
         isWord: false,
         n: seq,
         ...(by && { cause: by }),

@@ -1,25 +1,23 @@
-import { renameSync, rmSync, writeFileSync } from "node:fs";
 import { basename, dirname, extname, join } from "node:path";
-import { nearest } from "../fleet/nearest.ts";
-import type { Fleet, Unit } from "../fleet/unit.ts";
-import { csvTables } from "../report/csv-tables.ts";
+import { csvLines } from "../report/csv.ts";
+import { csvTables, readingHeads, readingRows } from "../report/csv-tables.ts";
 import { reportPage } from "../report/page.ts";
 import { readDatabase } from "../store/database.ts";
 import { makeFolders } from "../store/make-folders.ts";
 import { counted, visible } from "../terms/text.ts";
 import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
-import { gatherReport } from "./gather-report.ts";
+import { gatherReports } from "./gather-report.ts";
 import { must } from "./kept-state.ts";
-import { loadFleet, unitIn } from "./load-fleet.ts";
+import { loadFleet } from "./load-fleet.ts";
 import { reportPeriod } from "./report-period.ts";
+import { ownersOf, type UnitsAsked, unitsBySite, unitsWanted } from "./report-units.ts";
 import { stateFolder } from "./state-folder.ts";
+import { openWhole, writeWhole } from "./whole-file.ts";
 
-export interface ReportOptions {
+export interface ReportOptions extends UnitsAsked {
   readonly out: string;
   readonly from?: string;
   readonly to?: string;
-  readonly site?: string;
-  readonly unit?: string;
   /** A folder; true: beside the page. */
   readonly csv?: string | true;
   readonly state?: string;
@@ -36,59 +34,49 @@ export async function report(fleetPath: string, options: ReportOptions): Promise
   if (db === null) {
     throw new CannotWork(`${visible(folder)}: no state is kept there yet; start watch or collect first`);
   }
+  const out = callersPath(options.out);
+  const tables = options.csv === undefined ? null : tablesBeside(out, options.csv);
+  const readings = tables && openWhole(tables("readings"));
   try {
-    const told = gatherReport(db, fleet, units, period, nowMs);
-    const out = callersPath(options.out);
-    writeWhole(out, reportPage(told));
-    const read = told.units.filter(({ coverage }) => coverage > 0).length;
+    const owners = ownersOf(fleet, units);
+    readings?.write(csvLines([readingHeads]));
+    const told = gatherReports(db, fleet, unitsBySite(units), period, nowMs, (unit, spans) =>
+      readings?.write(csvLines(readingRows(unit, spans, period))),
+    );
+    writeWhole(out, [reportPage(told, owners.length)]);
+    const read = told.flatMap((one) => one.units).filter(({ coverage }) => coverage > 0).length;
     print(`${visible(options.out)}: ${counted(units.length, "unit")}, ${read} with readings in the period`);
-    if (options.csv !== undefined) {
-      const beside = options.csv === true ? dirname(out) : callersPath(options.csv);
-      makeFolder(beside);
-      for (const { name, text } of csvTables(told)) {
-        const file = join(beside, `${basename(out, extname(out))}-${name}.csv`);
-        writeWhole(file, text);
-        print(visible(file));
-      }
+    if (owners.length > 1) {
+      const names = owners.map((name) => `'${visible(name)}'`).join(", ");
+      print(
+        `It tells of ${owners.length} customers and is not for handing on; for a page of one write --customer or --site: ${names}`,
+      );
+    }
+    if (tables !== null) {
+      readings?.keep();
+      for (const { name, rows } of csvTables(told)) writeWhole(tables(name), csvLines(rows));
+      for (const name of tableNames) print(visible(tables(name)));
     }
     return 0;
   } finally {
+    readings?.drop();
     db.close();
   }
 }
 
-function unitsWanted(fleet: Fleet, { site, unit }: ReportOptions): readonly Unit[] {
-  if (unit !== undefined) {
-    const one = unitIn(fleet, unit);
-    if (site !== undefined && one.site !== site) {
-      throw new CannotWork(`${visible(unit)} is not at '${visible(site)}'; leave out --site or --unit`);
-    }
-    return [one];
-  }
-  if (site === undefined) return fleet.units;
-  const there = fleet.units.filter((one) => one.site === site);
-  if (there.length > 0) return there;
-  const sites = fleet.sites.map(({ name }) => name);
-  const hint = sites.length === 0 ? "no unit has a site" : `the nearest is ${visible(nearest(site, sites))}`;
-  throw new CannotWork(`no unit of this fleet is at '${visible(site)}'; ${hint}`);
+const tableNames = ["units", "readings", "alarms", "services"] as const;
+
+/** The path of each table, in a folder that is made where it is not there. */
+function tablesBeside(out: string, csv: string | true): (name: (typeof tableNames)[number]) => string {
+  const beside = csv === true ? dirname(out) : callersPath(csv);
+  makeFolder(beside);
+  return (name) => join(beside, `${basename(out, extname(out))}-${name}.csv`);
 }
 
 function makeFolder(path: string): void {
   try {
     makeFolders(path, 0o777);
   } catch (error) {
-    throw new CannotWork(fileProblem(path, error, "write"));
-  }
-}
-
-/** Writes a file that is there whole or not at all. */
-function writeWhole(path: string, text: string): void {
-  const part = `${path}.part`;
-  try {
-    writeFileSync(part, text);
-    renameSync(part, path);
-  } catch (error) {
-    rmSync(part, { force: true });
     throw new CannotWork(fileProblem(path, error, "write"));
   }
 }

@@ -1,14 +1,17 @@
+import type { Tried } from "../fleet/what-if.ts";
 import type { Line } from "../site/line.ts";
 import type { SiteView } from "./site.ts";
 
 /** What `site` shows. */
 export interface SiteShown {
   readonly fleet: string;
+  /** What is tried: as typed, and as it was understood. */
   readonly whatIf: readonly string[];
+  readonly tried: readonly Tried[];
   readonly views: readonly SiteView[];
 }
 
-function lineJson({ check, verdict, value, limit, sense, source, note }: Line): unknown {
+function lineJson({ check, verdict, value, limit, sense, source, note, enter }: Line): unknown {
   return {
     check,
     verdict,
@@ -18,14 +21,16 @@ function lineJson({ check, verdict, value, limit, sense, source, note }: Line): 
     unit: value?.unit ?? limit?.unit ?? null,
     source,
     note,
+    enter,
   };
 }
 
 /** Reports as JSON: numbers in stored units, notes in those of display. */
-export function siteJson({ fleet, whatIf, views }: SiteShown): unknown {
+export function siteJson({ fleet, whatIf, tried, views }: SiteShown): unknown {
   return {
     fleet,
     what_if: whatIf,
+    tried,
     units: views.map(({ report, before, measured }) => ({
       id: report.unit,
       site: report.site,

@@ -1,5 +1,6 @@
 import { cautions } from "../advise/cautions.ts";
 import { truncate, wrap } from "../dashboard/width.ts";
+import type { Tried } from "../fleet/what-if.ts";
 import type { Line, Verdict } from "../site/line.ts";
 import { type Channel, channelUnit } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
@@ -12,19 +13,25 @@ const indent = " ".repeat(9);
 const dash = "–";
 
 /** Reports as lines of at most 80 columns. */
-export function siteLines({ fleet, whatIf, views }: SiteShown): string[] {
+export function siteLines({ fleet, tried, views }: SiteShown): string[] {
+  const ordered = worstFirst(views);
   const count = (verdict: Verdict): number => views.filter(({ report }) => report.verdict === verdict).length;
   const counts = (["fail", "caution", "unknown", "pass"] as const).map((v) => `${count(v)} ${v}`).join(", ");
   return [
     ...wrap(`${visible(fleet)}: ${counted(views.length, "unit")}: ${counts}`, columns),
-    ...(whatIf.length === 0 ? [] : wrap(`what if ${whatIf.map(visible).join(", ")}`, columns)),
-    ...views.flatMap((view) => ["", ...(view.before === null ? unitLines(view) : changeLines(view))]),
+    ...tried.flatMap((one) => wrap(`what if ${triedText(one)}`, columns)),
+    ...ordered.map(summaryLine),
+    ...ordered.flatMap((view) => ["", ...(view.before === null ? unitLines(view) : changeLines(view))]),
     "",
     ...wrap(
       `Reckoned, not measured: it stands in for no survey. ${cautions.electrician} Outlets at the water need ground-fault protection (NEC 682.15). ${cautions.unplug} ${cautions.manual}`,
       columns,
     ),
   ];
+}
+
+function triedText({ key, written, stored }: Tried): string {
+  return visible(`${key}=${written}${stored === null ? "" : ` (stored as ${stored})`}`);
 }
 
 function head({ report }: SiteView, verdict: string): string {
@@ -41,30 +48,83 @@ function noteLines({ note }: Line): string[] {
   return note === null ? [] : wrap(visible(note), columns - indent.length).map((part) => indent + part);
 }
 
+/** Whether a line that cannot be judged tells something all the same: a value, or what a gauge ought to show. */
+const tells = ({ verdict, value, sense }: Line): boolean =>
+  verdict !== "unknown" || value !== null || sense === "about";
+
 function unitLines(view: SiteView): string[] {
   const { lines, verdict, assumed } = view.report;
+  const shownLines = [
+    ...lines.filter((line) => line.verdict !== "unknown"),
+    ...lines.filter((line) => line.verdict === "unknown" && tells(line)),
+  ];
   const rows = table(
-    lines.map((line) => [line.verdict, line.check, line.value?.text ?? dash, limitText(line), line.source]),
+    shownLines.map((line) => [
+      line.verdict,
+      line.check,
+      line.value?.text ?? dash,
+      limitText(line),
+      line.source,
+    ]),
     5,
   );
   return [
     head(view, verdict),
-    ...lines.flatMap((line, i) => [rows[i] ?? "", ...(line.verdict === "unknown" ? [] : noteLines(line))]),
+    ...shownLines.flatMap((line, i) => [
+      rows[i] ?? "",
+      ...(line.verdict === "unknown" ? [] : noteLines(line)),
+    ]),
     ...missingLines(lines),
     ...(assumed.length === 0 ? [] : wrap(`Taken for granted: ${assumed.join("; ")}.`, columns)),
     ...confirmLines(view),
   ];
 }
 
-/** What to enter, each with the lines that want it. */
+/** Keys to enter with the lines that want them, those that most want first. */
+function wantedKeys(lines: readonly Line[]): readonly (readonly [string, readonly Line[]])[] {
+  const pairs = lines.flatMap((line) => line.enter.map((key) => ({ key, line })));
+  return [...Map.groupBy(pairs, ({ key }) => key)]
+    .map(([key, wanting]) => [key, wanting.map(({ line }) => line)] as const)
+    .toSorted(([, a], [, b]) => b.length - a.length);
+}
+
+/** What to enter, each key with the lines that want it. */
 function missingLines(lines: readonly Line[]): string[] {
-  const wanted = Map.groupBy(
-    lines.filter(({ verdict }) => verdict === "unknown"),
-    ({ note }) => note ?? "",
-  );
-  return [...wanted].flatMap(([note, want]) =>
-    wrap(`Not judged: ${want.map(({ check }) => check).join(", ")}. ${visible(note)}`, columns),
-  );
+  const wanted = wantedKeys(lines);
+  if (wanted.length === 0) return [];
+  return [
+    "Not judged, by what to enter:",
+    ...wanted.flatMap(([key, wanting]) => {
+      const what = key === "commissioning" ? "commissioning, as the gauges show" : key;
+      const [first = "", ...rest] = wrap(
+        `${what}: ${wanting.map(({ check }) => check).join(", ")}`,
+        columns - 4,
+      );
+      return [`  ${first}`, ...rest.map((part) => `    ${part}`)];
+    }),
+  ];
+}
+
+/** A unit in one line: how many lines of each verdict, and what to enter for the rest. */
+function summaryLine({ report: { unit, lines } }: SiteView): string {
+  const count = (verdict: Verdict): number => lines.filter((line) => line.verdict === verdict).length;
+  const keys = wantedKeys(lines).map(([key]) => key);
+  const counts = `${visible(unit)}: ${count("pass")} pass, ${count("caution")} caution, ${count("fail")} fail, ${count("unknown")} not judged`;
+  const first = (n: number): string =>
+    `${counts}: enter ${keys.slice(0, n).join(", ")}${n < keys.length ? ", …" : ""}`;
+  const fitting = keys.map((_, i) => keys.length - i).find((n) => first(n).length <= columns);
+  return truncate(fitting === undefined ? counts : first(fitting), columns);
+}
+
+/** Units with the worst verdict first, then those with most lines of it. */
+function worstFirst(views: readonly SiteView[]): readonly SiteView[] {
+  const count = ({ report }: SiteView, verdict: Verdict): number =>
+    report.lines.filter((line) => line.verdict === verdict).length;
+  const order = (a: SiteView, b: SiteView): number =>
+    (["fail", "caution", "unknown"] as const)
+      .map((verdict) => count(b, verdict) - count(a, verdict))
+      .find((difference) => difference !== 0) ?? 0;
+  return views.toSorted(order);
 }
 
 /** How a person confirms what was measured, and where it is kept. */

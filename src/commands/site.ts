@@ -3,12 +3,14 @@ import { isConfirmed } from "../condition/commissioning.ts";
 import { ruleSettings } from "../detect/rules.ts";
 import { commissioning } from "../fleet/commissioning-schema.ts";
 import { check } from "../fleet/problems.ts";
+import { unitsLacking } from "../fleet/quantity.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
-import { parseChanges } from "../fleet/what-if.ts";
+import type { StoredUnit } from "../fleet/units.ts";
+import { type Changes, parseChanges } from "../fleet/what-if.ts";
 import type { Measured } from "../site/installation.ts";
-import { judgeSite, type SiteReport } from "../site/judge.ts";
+import { judgeSite, judgeTried, type SiteReport } from "../site/judge.ts";
 import { amountsIn } from "../site/line.ts";
-import { type Channel, channelIndex } from "../terms/channels.ts";
+import { type Channel, channelIndex, channelUnit } from "../terms/channels.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { CannotWork, print } from "./context.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
@@ -40,7 +42,8 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
     throw new CannotWork("--measured: say of which unit with --unit");
   }
   const said = readings(options.measured);
-  const tried = options.whatIf.length === 0 ? null : await withChanges(fleetPath, options.whatIf);
+  const changes = options.whatIf.length === 0 ? null : changesOf(options.whatIf);
+  const tried = changes === null ? null : (await loadFleet(fleetPath, [], changes.over)).fleet;
   const kept = readKept(fleet, stateFolder(fleet, path, options.state), Date.now(), true);
   const amounts = amountsIn(fleet.display);
   const views = fleet.units
@@ -49,19 +52,19 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
       const measured = { ...fromBaseline(unit, fleet, kept), ...fromRecord(unit), ...said };
       const now = judgeSite(unit, measured, amounts);
       if (tried === null) return { report: now, before: null, measured };
-      // No gauge has read what is only tried.
-      return { report: judgeSite(unitIn(tried, unit.id), {}, amounts), before: now, measured };
+      const report = judgeTried(unit, unitIn(tried, unit.id), measured, amounts);
+      return { report, before: now, measured };
     });
-  const shown = { fleet: fleet.name, whatIf: options.whatIf, views };
+  const shown = { fleet: fleet.name, whatIf: options.whatIf, tried: changes?.tried ?? [], views };
   if (options.json) print(jsonLine(siteJson(shown)));
   else for (const line of siteLines(shown)) print(line);
   return views.some(({ report }) => report.verdict === "fail") ? 1 : 0;
 }
 
-async function withChanges(fleetPath: string | undefined, whatIf: readonly string[]): Promise<Fleet> {
+function changesOf(whatIf: readonly string[]): Changes {
   const changes = parseChanges(whatIf, ruleSettings);
   if ("problem" in changes) throw new CannotWork(`--what-if ${changes.problem}`);
-  return (await loadFleet(fleetPath, [], changes.over)).fleet;
+  return changes;
 }
 
 /** What `--measured` says: `suction_pressure=-12kPa`, as a commissioning record has it. */
@@ -78,6 +81,14 @@ function readings(assignments: readonly string[]): Measured {
       if (value === undefined) {
         const [first] = problems;
         throw new CannotWork(`--measured ${visible(channel)}: ${first?.problem ?? "is not accepted"}`);
+      }
+      const written = rest.join("=").trim();
+      const lacking = unitsLacking(written, channelUnit[channel.trim() as Channel] as StoredUnit);
+      if (lacking !== undefined) {
+        const write = lacking.map((quantity) => `${channel.trim()}=${quantity}`).join(" or ");
+        throw new CannotWork(
+          `--measured ${visible(channel)}: '${visible(written)}' has no unit; write ${write}`,
+        );
       }
       return from(value.values, "command line");
     }),

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { fittingNames, pipeMaterials, type WireSize, wireSizes } from "./installation-words.ts";
 import { told } from "./json-schema.ts";
 import { quantity } from "./quantity.ts";
+import { inUnit } from "./quantity-unit.ts";
 import { handOn, mapping, oneOf } from "./schema.ts";
 
 const wires = wireSizes.map((size) => `${size} AWG`);
@@ -79,11 +80,14 @@ export const water = mapping({
 }));
 
 /** A setting, or a protector built into the motor. */
-const overload = z
-  .unknown()
-  .transform((value, context): number | "built in" =>
-    value === "built in" ? value : handOn(quantity("A", { above: 0 }), value, context),
-  );
+const overload = inUnit(
+  z
+    .unknown()
+    .transform((value, context): number | "built in" =>
+      value === "built in" ? value : handOn(quantity("A", { above: 0 }), value, context),
+    ),
+  "A",
+);
 
 const load = (what: string, example?: string) => told(quantity("A", { min: 0 }), what, example).optional();
 

@@ -1,6 +1,8 @@
 import { z } from "zod";
+import { fourDigits } from "../terms/number.ts";
 import { visible } from "../terms/text.ts";
 import { takes } from "./json-schema.ts";
+import { inUnit } from "./quantity-unit.ts";
 import { isUnit, type StoredUnit, toStored } from "./units.ts";
 
 /** Bounds of a quantity, in its stored unit (a duration's in ms). */
@@ -46,6 +48,30 @@ export function quoted(value: unknown): string {
 /** A number in a stored unit as a fleet file writes it: `9.8 A`, `10 s`. */
 function written(value: number, unit: StoredUnit): string {
   return unit === "ms" ? `${value / 1000} s` : `${value} ${kinds[unit].write}`.trim();
+}
+
+/** Units that people write beside the stored one: a bare number may be meant in any of them. */
+const alsoWritten: Readonly<Partial<Record<StoredUnit, readonly string[]>>> = {
+  m: ["ft"],
+  kPa: ["psi", "inHg"],
+  "°C": ["degF"],
+  K: ["degF"],
+  "L/min": ["gpm"],
+  ms: ["min", "h"],
+};
+
+/** What may be meant by a number that lacks its unit: `7m`, `7ft`; undefined where it has one or needs none. */
+export function unitsLacking(value: unknown, unit: StoredUnit): readonly string[] | undefined {
+  if (unit === "" || (typeof value !== "number" && typeof value !== "string")) return undefined;
+  const [, number, writtenUnit] = numberThenUnit.exec(String(value).trim()) ?? [];
+  if (number === undefined || writtenUnit !== "") return undefined;
+  return [kinds[unit].write, ...(alsoWritten[unit] ?? [])].map((spelling) => `${number}${spelling}`);
+}
+
+/** A quantity as it is stored, to four digits: `2.134 m`; undefined where it is none. */
+export function storedText(value: unknown, unit: StoredUnit): string | undefined {
+  const parsed = convert(value, unit);
+  return "problem" in parsed ? undefined : written(fourDigits(parsed.value), unit);
 }
 
 function suggestion(text: string, unit: StoredUnit): string {
@@ -122,7 +148,10 @@ export function quantity(unit: StoredUnit, bounds: Bounds = {}): z.ZodType<numbe
     context.addIssue({ code: "custom", message: parsed.problem, input: value });
     return z.NEVER;
   });
-  return takes(read, () => z.union([z.number(), z.string()]));
+  return inUnit(
+    takes(read, () => z.union([z.number(), z.string()])),
+    unit,
+  );
 }
 
 /** Schema of a length of time: takes `10 s`, `5 min`, `2 h`, `30 d` or a number of seconds, gives ms. */

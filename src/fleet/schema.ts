@@ -39,6 +39,11 @@ export function keyPaths(schema: z.ZodType): readonly (readonly string[])[] {
   ]);
 }
 
+/** The schema of a key that lies at `path` in a schema made of mappings; undefined where there is none. */
+export function schemaAt(schema: z.ZodType, path: readonly string[]): z.ZodType | undefined {
+  return path.reduce<z.ZodType | undefined>((at, key) => shapeOf(at)?.[key], schema);
+}
+
 /** Passes `value` on to `schema`, whose problems become the context's own. */
 export function handOn<T>(schema: z.ZodType<T>, value: unknown, context: z.RefinementCtx): T {
   const result = schema.safeParse(value, { reportInput: true });

@@ -3,8 +3,9 @@ import type { RuleSettings } from "./limits.ts";
 import { merged } from "./merge.ts";
 import { nearest } from "./nearest.ts";
 import { check, pathText } from "./problems.ts";
-import { quoted } from "./quantity.ts";
-import { keyPaths } from "./schema.ts";
+import { quoted, storedText, unitsLacking } from "./quantity.ts";
+import { unitRead } from "./quantity-unit.ts";
+import { keyPaths, schemaAt } from "./schema.ts";
 import { defaultsSchema } from "./unit-schema.ts";
 
 const assignmentShape = /^\s*([^=\s]+)\s*=\s*(.+?)\s*$/s;
@@ -30,16 +31,42 @@ function pathsMeant(key: string, paths: readonly (readonly string[])[]): readonl
   return named.filter(({ length }) => length === depth);
 }
 
+/** One key with its value. */
+interface Leaf {
+  readonly path: readonly string[];
+  readonly value: unknown;
+}
+
+/** The keys that a value sets: of a mapping those in it. */
+function leavesOf(path: readonly string[], value: unknown): readonly Leaf[] {
+  if (value === null || typeof value !== "object" || Array.isArray(value)) return [{ path, value }];
+  return Object.entries(value).flatMap(([key, inner]) => leavesOf([...path, key], inner));
+}
+
+/** A key that is tried, as written, and where it is a quantity as it is stored. */
+export interface Tried {
+  readonly key: string;
+  readonly written: string;
+  readonly stored: string | null;
+}
+
+/** Keys of a unit to lay over it, and what was understood of each. */
+export interface Changes {
+  readonly over: unknown;
+  readonly tried: readonly Tried[];
+}
+
 /**
- * Keys of a unit, each written `suction_lift=7 ft` or `piping.suction_lift=7 ft`, as a mapping to lay over it; or the
- * first problem in one line.
+ * Keys of a unit, each written `suction_lift=7 ft` or `piping.suction_lift=7 ft`; or the first problem in one line. A
+ * quantity bears its unit: a bare number that was meant in feet would be taken as metres.
  */
 export function parseChanges(
   assignments: readonly string[],
   ruleSettings: RuleSettings,
-): { readonly over: unknown } | { readonly problem: string } {
+): Changes | { readonly problem: string } {
   const schema = defaultsSchema(ruleSettings);
   const paths = keyPaths(schema);
+  const tried: Tried[] = [];
   let over: unknown = {};
   for (const assignment of assignments) {
     const [, key, text] = assignmentShape.exec(assignment) ?? [];
@@ -58,10 +85,24 @@ export function parseChanges(
       const both = meant.map((one) => one.join(".")).join(" or ");
       return { problem: `${quoted(key)} is a key of several mappings; write ${both}` };
     }
-    const change = path.reduceRight<unknown>((inner, name) => ({ [name]: inner }), written(text));
+    const value = written(text);
+    const change = path.reduceRight<unknown>((inner, name) => ({ [name]: inner }), value);
     const [wrong] = check(schema, change).problems;
     if (wrong !== undefined) return { problem: `${pathText(wrong.path)}: ${wrong.problem}` };
+    for (const leaf of leavesOf(path, value)) {
+      const unit = unitRead(schemaAt(schema, leaf.path)) ?? "";
+      const lacking = unitsLacking(leaf.value, unit);
+      if (lacking !== undefined) {
+        const write = lacking.map((quantity) => `${leaf.path.at(-1)}=${quantity}`).join(" or ");
+        return { problem: `${pathText(leaf.path)}: ${quoted(leaf.value)} has no unit; write ${write}` };
+      }
+      tried.push({
+        key: pathText(leaf.path),
+        written: Array.isArray(leaf.value) ? text : String(leaf.value),
+        stored: unit === "" ? null : (storedText(leaf.value, unit) ?? null),
+      });
+    }
     over = merged(over, change);
   }
-  return { over };
+  return { over, tried };
 }

@@ -10,6 +10,12 @@ export const downAlarms: readonly AlarmName[] = [
   "discharge-open",
 ];
 
+/**
+ * Least share of the required time of which something is known for an availability to be told (house choice: the
+ * completeness that 40 CFR 50 asks of air quality data before a mean is made of them, from memory).
+ */
+export const leastKnown = 0.75;
+
 /** How a unit's required time of a period was spent; the four parts make up the whole. ms. */
 export interface Availability {
   readonly requiredMs: number;
@@ -20,6 +26,8 @@ export interface Availability {
   readonly unknownMs: number;
   /** Up of what is known, 0 to 1; null where nothing is. */
   readonly share: number | null;
+  /** Share of the required time of which something is known, 0 to 1; null where the unit was not required. */
+  readonly known: number | null;
   /** If all that is unknown was down, and if it was up; null where the unit was not required. */
   readonly lowest: number | null;
   readonly highest: number | null;
@@ -63,10 +71,16 @@ export function availabilityOf({ required, faults, services, ran, read }: Availa
     serviceMs,
     unknownMs,
     share: knownMs === 0 ? null : upMs / knownMs,
+    known: requiredMs === 0 ? null : 1 - unknownMs / requiredMs,
     lowest: requiredMs === 0 ? null : upMs / requiredMs,
     highest: requiredMs === 0 ? null : (upMs + unknownMs) / requiredMs,
     times: union(ownFaults).filter((one) => intersection(required, [one]).length > 0).length,
   };
+}
+
+/** The availability that may be told, 0 to 1; null where too little is known for one. */
+export function toldShare({ share, known }: Pick<Availability, "share" | "known">): number | null {
+  return known === null || known < leastKnown ? null : share;
 }
 
 /** A fault that began while the unit was under service is the service's as long as that lasts: the motor was unplugged. */

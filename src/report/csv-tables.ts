@@ -1,16 +1,19 @@
 import type { HandReadings, Visit } from "../fleet/visit.ts";
 import { fourDigits } from "../terms/number.ts";
 import { hour, iso } from "../terms/time.ts";
-import { type Cell, csvText } from "./csv.ts";
+import { toldShare } from "./availability.ts";
+import type { Cell } from "./csv.ts";
 import type { FleetReport } from "./fleet-report.ts";
 import type { Interval } from "./intervals.ts";
 import { pointsOf } from "./points.ts";
+import type { Span } from "./spans.ts";
+import type { UnitReport } from "./unit-report.ts";
 import { visitsOf } from "./visit-words.ts";
 
-/** A report's figures as CSV: the name's last part, and the text. */
+/** A report's figures as CSV: the name's last part, and the rows, the heads first. */
 export interface CsvTable {
-  readonly name: "units" | "readings" | "alarms" | "services";
-  readonly text: string;
+  readonly name: "units" | "alarms" | "services";
+  readonly rows: readonly (readonly Cell[])[];
 }
 
 const hours = (ms: number): number => Number((ms / hour).toFixed(4));
@@ -19,84 +22,88 @@ const time = (ms: number | null): string | null => (ms === null ? null : iso(ms)
 // Summaries are kept in single precision.
 const seven = (value: number): number => Number(value.toPrecision(7));
 
-/** The figures of a report as tables; times in UTC, lengths in hours, readings in stored units by the hour. */
-export function csvTables(report: FleetReport): CsvTable[] {
+/** The figures of a report as tables, but for its readings; times in UTC, lengths in hours. */
+export function csvTables(sites: readonly FleetReport[]): CsvTable[] {
   return [
-    { name: "units", text: units(report) },
-    { name: "readings", text: readings(report) },
-    { name: "alarms", text: alarms(report) },
-    { name: "services", text: services(report) },
+    { name: "units", rows: units(sites) },
+    { name: "alarms", rows: alarms(sites) },
+    { name: "services", rows: services(sites) },
   ];
 }
 
-function units({ units: all, period, announced }: FleetReport): string {
+export const readingHeads: readonly Cell[] = ["unit", "channel", "from", "to", "least", "mean", "most"];
+
+/** A unit's readings by the hour, in stored units: signal by signal in order of time, of which each is made as it is asked for. */
+export function* readingRows(
+  { unit, signals }: UnitReport,
+  spans: readonly Span[],
+  period: Interval,
+): Generator<Cell[]> {
+  for (const { channel, part, signal } of signals) {
+    const name = part === 0 ? channel : `${channel}.${part + 1}`;
+    for (const { fromMs, toMs, least, mean, most } of pointsOf(spans, signal, hour)) {
+      const from = time(Math.max(fromMs, period.fromMs));
+      const to = time(Math.min(toMs, period.toMs));
+      yield [unit.id, name, from, to, seven(least), seven(mean), seven(most)];
+    }
+  }
+}
+
+function units(sites: readonly FleetReport[]): Cell[][] {
   const heads = [
     ...["unit", "site", "from", "to", "availability", "availability_lowest", "availability_highest"],
     ...["required_h", "up_h", "down_fault_h", "down_service_h", "unknown_h", "times_down"],
     ...["run_h", "run_least_h", "run_most_h", "ozone_on_h", "ozone_fault_h", "alarms", "data_coverage"],
+    ...["ozone_while_stopped_h", "ozone_motor_unknown_h"],
   ];
-  return csvText(
-    heads,
-    all.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
+  const rows = sites.flatMap(({ units: there, period, announced }) =>
+    there.map(({ unit, availability: a, running, ozone, coverage }): Cell[] => [
       ...[unit.id, unit.site ?? null, iso(period.fromMs), iso(period.toMs)],
-      ...[share(a.share), share(a.lowest), share(a.highest)],
+      ...[share(toldShare(a)), share(a.lowest), share(a.highest)],
       ...[a.requiredMs, a.upMs, a.faultMs, a.serviceMs, a.unknownMs].map(hours),
       a.times,
       ...[running.ms, running.leastMs, running.mostMs].map((ms) => (running.by === null ? null : hours(ms))),
       ...(ozone === null ? [null, null] : [hours(ozone.ms), hours(ozone.faultMs)]),
       announced.filter((one) => one.unit === unit.id).length,
       share(coverage),
+      ...(ozone === null ? [null, null] : [hours(ozone.whileStoodMs), hours(ozone.unseenMs)]),
     ]),
   );
+  return [heads, ...rows];
 }
 
-function readings({ units: all, period }: FleetReport): string {
-  const rows = all.flatMap(({ unit, signals, spans }) =>
-    signals.flatMap(({ channel, part, signal }) =>
-      pointsOf(spans, signal, hour).map(({ least, mean, most, ...span }): Cell[] => {
-        const within: Interval = {
-          fromMs: Math.max(span.fromMs, period.fromMs),
-          toMs: Math.min(span.toMs, period.toMs),
-        };
-        return [
-          unit.id,
-          part === 0 ? channel : `${channel}.${part + 1}`,
-          time(within.fromMs),
-          time(within.toMs),
-          ...[least, mean, most].map(seven),
-        ];
-      }),
+function alarms(sites: readonly FleetReport[]): Cell[][] {
+  const acknowledged = new Map(
+    sites.flatMap(({ announced }) =>
+      announced.map((one) => [`${one.unit}/${one.alarm}/${one.raisedMs}`, one.acknowledgedMs]),
     ),
   );
-  return csvText(["unit", "channel", "from", "to", "least", "mean", "most"], rows);
+  const rows = sites
+    .flatMap((site) => site.units)
+    .flatMap(({ episodes }) =>
+      episodes.map(({ unit, alarm, priority, sinceMs, raisedMs, endMs, message }): Cell[] => [
+        ...[unit, alarm, priority, time(sinceMs), time(raisedMs)],
+        time(acknowledged.get(`${unit}/${alarm}/${raisedMs}`) ?? null),
+        ...[time(endMs), message],
+      ]),
+    );
+  return [["unit", "alarm", "priority", "since", "raised", "acknowledged", "ended", "message"], ...rows];
 }
 
-function alarms({ units: all, announced }: FleetReport): string {
-  const acknowledged = new Map(
-    announced.map((one) => [`${one.unit}/${one.alarm}/${one.raisedMs}`, one.acknowledgedMs]),
-  );
-  const rows = all.flatMap(({ episodes }) =>
-    episodes.map(({ unit, alarm, priority, sinceMs, raisedMs, endMs, message }): Cell[] => [
-      ...[unit, alarm, priority, time(sinceMs), time(raisedMs)],
-      time(acknowledged.get(`${unit}/${alarm}/${raisedMs}`) ?? null),
-      ...[time(endMs), message],
-    ]),
-  );
-  return csvText(["unit", "alarm", "priority", "since", "raised", "acknowledged", "ended", "message"], rows);
-}
-
-function services({ units: all }: FleetReport): string {
-  const rows = all.flatMap(({ unit, services: works }) =>
-    works.map(({ work, fromMs, toMs, outcome, by, note, records }): Cell[] => [
-      ...[unit.id, work, time(fromMs), time(toMs), outcome, by ?? null, note ?? null],
-      ...visitCells(visitsOf(records)),
-    ]),
-  );
+function services(sites: readonly FleetReport[]): Cell[][] {
+  const rows = sites
+    .flatMap((site) => site.units)
+    .flatMap(({ unit, services: works }) =>
+      works.map(({ work, fromMs, toMs, outcome, by, note, records }): Cell[] => [
+        ...[unit.id, work, time(fromMs), time(toMs), outcome, by ?? null, note ?? null],
+        ...visitCells(visitsOf(records)),
+      ]),
+    );
   const visit = [
     ...["arrived", "left", "dissolved_oxygen_mg_l", "secchi_depth_m", "water_temperature_c"],
     ...["ground_fault_test", "parts", "used", "photos", "skid_went", "skid_came"],
   ];
-  return csvText(["unit", "work", "from", "to", "outcome", "by", "remark", ...visit], rows);
+  return [["unit", "work", "from", "to", "outcome", "by", "remark", ...visit], ...rows];
 }
 
 /** What was told as a work began and as it ended: of times and readings the last, of words all. */

@@ -14,11 +14,9 @@ function cellText(cell: Cell): string {
 }
 
 /**
- * Rows as CSV by RFC 4180, the heads first. Text that a spreadsheet would take for a formula is led by an apostrophe;
- * control characters are made visible.
+ * Rows as CSV by RFC 4180, a line each. Text that a spreadsheet would take for a formula is led by an apostrophe; control
+ * characters are made visible.
  */
-export function csvText(heads: readonly string[], rows: Iterable<readonly Cell[]>): string {
-  const lines = [heads.join(",")];
-  for (const row of rows) lines.push(row.map(cellText).join(","));
-  return `${lines.join("\r\n")}\r\n`;
+export function* csvLines(rows: Iterable<readonly Cell[]>): Generator<string> {
+  for (const row of rows) yield `${row.map(cellText).join(",")}\r\n`;
 }

@@ -1,5 +1,5 @@
 import { alarmWords } from "../dashboard/words.ts";
-import { downAlarms } from "./availability.ts";
+import { downAlarms, leastKnown } from "./availability.ts";
 import { html, type Markup } from "./html.ts";
 
 const downWords = downAlarms.map((alarm) => alarmWords(alarm).toLowerCase()).join(", ");
@@ -20,7 +20,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Availability",
-    "Up time divided by up time and down time, within required time (operational availability in the sense of IEC 60050-192 and EN 13306). Time of which nothing is known counts in neither; the range says what the figure would be if all of it had been down, or up.",
+    `Up time divided by up time and down time, within required time (operational availability in the sense of IEC 60050-192 and EN 13306). Time of which nothing is known counts in neither; the range says what the figure would be if all of it had been down, or up. No figure is told where less than ${100 * leastKnown} % of the required time is known: then the page says how much is.`,
   ],
   [
     "Down time",
@@ -40,7 +40,11 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Ozone hours",
-    "Hours in which the ozone cell's status was on, by the share of readings. Stretches with a fault are told apart. The status is what the cell reports; it is no measure of ozone produced or dissolved.",
+    "Hours in which the ozone cell's status was on, by the share of readings. Stretches with a fault are told apart. The status is what the cell reports; it is no measure of ozone produced or dissolved. What was on while the motor stood, longer than the motor ran, or while nothing told whether it ran is remarked at its unit from a quarter of an hour on.",
+  ],
+  [
+    "Plots",
+    "The line is the mean of each stretch, the band around it goes from the least to the most reading, and the dashed line is the baseline. A break is time without readings. An axis need not begin at zero; it spans at least a fifth of the largest reading, so that noise does not look like change.",
   ],
   [
     "Drift",
@@ -52,7 +56,7 @@ export const definitions: readonly (readonly [string, string])[] = [
   ],
   [
     "Time to acknowledge",
-    "The median from when people were told to when somebody acknowledged, of those that were.",
+    "The median from when people were told to when somebody acknowledged, of those that were; nine of ten within: the time within which nine of ten of those were.",
   ],
 ];
 

@@ -6,45 +6,49 @@ import { alarmRows } from "./alarm-rows.ts";
 import type { FleetReport } from "./fleet-report.ts";
 import { html, type Markup, nothing, tableOf } from "./html.ts";
 import { hoursText, type LocalTimes, percentText } from "./local.ts";
+import { ozoneRemarks } from "./ozone-remarks.ts";
 import { plotMarkup } from "./plot.ts";
 import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
 import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
-import { boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
+import { availabilityText, boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
 
-/** One unit's part of the page; `place` sets its ids apart. */
-export function unitMarkup(unit: UnitReport, place: number, report: FleetReport, times: LocalTimes): Markup {
+/** One unit's part of the page, under a heading of a level; `place` sets its ids apart. */
+export function unitMarkup(
+  unit: UnitReport,
+  place: number,
+  level: number,
+  report: FleetReport,
+  times: LocalTimes,
+): Markup {
+  const heading = (text: string): Markup => html`<h${level + 1}>${text}</h${level + 1}>`;
   const { id, site, serial } = unit.unit;
-  return html`<section aria-labelledby="u${place}">
-<h3 id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h3>
+  return html`<section class="unit" aria-labelledby="u${place}">
+<h${level} id="u${place}">${id}${site === undefined ? "" : `, ${site}`}</h${level}>
 ${serial === undefined ? nothing : html`<p class="quiet">Serial number ${serial}</p>`}
-${figures(unit)}
-<h4>Readings of ${id}</h4>
+${figures(unit)}${ozoneRemarks(unit.ozone, unit.running).map((line) => html`<p><strong>${line}</strong></p>\n`)}
+${heading(`Readings of ${id}`)}
 ${readings(unit, place, report, times)}
-<h4>Alarms of ${id}</h4>
+${heading(`Alarms of ${id}`)}
 ${alarms(unit, report)}
-<h4>Service of ${id}</h4>
+${heading(`Service of ${id}`)}
 ${services(unit, report, times)}
 </section>
 `;
 }
 
 function figures({ unit, availability, running, ozone, coverage }: UnitReport): Markup {
-  const { share, lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
-  const unsure = unknownMs > 0 && lowest !== null && highest !== null;
-  const range = unsure ? ` (${percentText(lowest)} to ${percentText(highest)})` : "";
+  const { lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
+  const { known } = availability;
+  const isSure = known === null || known === 0 || known === 1 || lowest === null || highest === null;
+  const range = isSure
+    ? ""
+    : ` (between ${percentText(lowest)} and ${percentText(highest)}; ${percentText(known)} of the required time is known)`;
   return tableOf(
     `Figures of ${unit.id}`,
     ["Figure", "Value"],
     [
-      [
-        "Availability",
-        requiredMs === 0
-          ? "not required in this period"
-          : share === null
-            ? "not known: no readings"
-            : `${percentText(share)}${range}`,
-      ],
+      ["Availability", `${availabilityText(availability)}${range}`],
       ["Required time", hoursText(requiredMs)],
       ["Up time", hoursText(upMs)],
       [

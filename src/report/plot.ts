@@ -30,7 +30,8 @@ export function plotMarkup(plot: Plot, times: LocalTimes): Markup {
     ...points.flatMap(({ least, most }) => [least, most]),
     ...(baseline === null ? [] : [baseline]),
   ];
-  const numbers = roundNumbers(Math.min(...values), Math.max(...values));
+  const [least, most] = atLeastSpan(Math.min(...values), Math.max(...values));
+  const numbers = roundNumbers(least, most);
   const low = numbers[0];
   const high = numbers[numbers.length - 1];
   const x = (timeMs: number): string =>
@@ -60,6 +61,20 @@ ${
 }
 </svg>
 `;
+}
+
+/** So much of the largest reading an axis spans at least: else the noise of a steady one fills it (house choice). */
+const leastShare = 0.2;
+/** A gauge at rest that reads so little below zero, as a share of its largest reading, reads zero (house choice). */
+const noise = 0.02;
+
+/** The ends of an axis, widened about their middle where they lie close together; past zero only where a reading is. */
+function atLeastSpan(lowest: number, high: number): readonly [number, number] {
+  const low = lowest < 0 && -lowest < noise * high ? 0 : lowest;
+  const lacking = leastShare * Math.max(Math.abs(low), Math.abs(high)) - (high - low);
+  if (lacking <= 0) return [low, high];
+  const ends = [low - lacking / 2, high + lacking / 2] as const;
+  return [low >= 0 ? Math.max(0, ends[0]) : ends[0], high <= 0 ? Math.min(0, ends[1]) : ends[1]];
 }
 
 function tenths(n: number): string {

@@ -11,14 +11,20 @@ export interface Bounded {
   readonly mostMs: number;
 }
 
-/** When a unit's motor ran. */
-export interface Running extends Bounded {
+/** How long a unit's motor ran. */
+export interface RunTime extends Bounded {
   /** What tells it; null where the log has none of these. */
   readonly by: "motor current" | "power" | "run command" | null;
-  /** Spans throughout which it ran. */
-  readonly ran: readonly Span[];
   /** How long that is known of, ms. */
   readonly knownMs: number;
+}
+
+/** When a unit's motor ran. */
+export interface Running extends RunTime {
+  /** Spans throughout which it ran. */
+  readonly ran: readonly Span[];
+  /** Whether it stood throughout a span; undefined where nothing tells. */
+  stood(span: Span): boolean | undefined;
 }
 
 const sources = [
@@ -33,7 +39,9 @@ const sources = [
  */
 export function runningOf(spans: readonly Span[], runningA: number): Running {
   const source = sources.find(({ signal }) => spans.some((span) => span.of(signal) !== undefined));
-  if (source === undefined) return { by: null, ms: 0, leastMs: 0, mostMs: 0, ran: [], knownMs: 0 };
+  if (source === undefined) {
+    return { by: null, ms: 0, leastMs: 0, mostMs: 0, ran: [], knownMs: 0, stood: () => undefined };
+  }
   const { by, signal } = source;
   const level = by === "motor current" ? runningA : by === "power" ? runningPowerW : 1;
   // A motor that runs counts as stopped only below this.
@@ -54,6 +62,10 @@ export function runningOf(spans: readonly Span[], runningA: number): Running {
     mostMs: leastMs + total(mixed.map(({ span }) => span)),
     ran: ran.map(({ span }) => span),
     knownMs: total(known.map(({ span }) => span)),
+    stood: (span) => {
+      const reading = span.of(signal);
+      return reading && reading.max < level;
+    },
   };
 }
 
@@ -65,24 +77,38 @@ function shareOf({ mean, max }: Reading, usual = max): number {
 export interface OzoneTime extends Bounded {
   readonly faultMs: number;
   readonly knownMs: number;
+  /** On in spans throughout which the motor stood, and in those of which nothing tells whether it ran; ms. */
+  readonly whileStoodMs: number;
+  readonly unseenMs: number;
 }
 
 /**
  * How long the ozone was on, by its status: the share of a span's readings that say so. A span with a fault in it
  * tells no share, and counts only to the most that it may be. Null where the log has no ozone status.
  */
-export function ozoneTimeOf(spans: readonly Span[]): OzoneTime | null {
+export function ozoneTimeOf(spans: readonly Span[], { stood }: Pick<Running, "stood">): OzoneTime | null {
   let ms = 0;
+  let whileStoodMs = 0;
+  let unseenMs = 0;
   let faultMs = 0;
   let knownMs = 0;
   for (const span of spans) {
     const reading = span.of(channelIndex.ozone);
     if (reading === undefined) continue;
     knownMs += lasts(span);
-    if (reading.max > 1) faultMs += lasts(span);
-    else ms += lasts(span) * reading.mean;
+    if (reading.max > 1) {
+      faultMs += lasts(span);
+      continue;
+    }
+    const onMs = lasts(span) * reading.mean;
+    ms += onMs;
+    const isStanding = stood(span);
+    if (isStanding === undefined) unseenMs += onMs;
+    else if (isStanding) whileStoodMs += onMs;
   }
-  return knownMs === 0 ? null : { ms, leastMs: ms, mostMs: ms + faultMs, faultMs, knownMs };
+  return knownMs === 0
+    ? null
+    : { ms, leastMs: ms, mostMs: ms + faultMs, faultMs, knownMs, whileStoodMs, unseenMs };
 }
 
 function lasts({ fromMs, toMs }: Interval): number {

@@ -12,11 +12,11 @@ export const styleSheet = `
 @media screen and (prefers-color-scheme:dark){:root{${variables(dark)};color-scheme:dark}}
 *{box-sizing:border-box}
 body{margin:0 auto;padding:1.5rem;max-width:62rem;background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,sans-serif}
-h1,h2,h3,h4{line-height:1.2;margin:1.6em 0 .5em}
+h1,h2,h3,h4,h5{line-height:1.2;margin:1.6em 0 .5em}
 h1{margin-top:0}
-h3{border-top:2px solid var(--rule);padding-top:.8em}
-a{color:var(--link)}
-p.quiet,caption,figcaption,footer,dd{color:var(--quiet)}
+.unit>:first-child,.site>h2{border-top:2px solid var(--rule);padding-top:.8em}
+a{color:var(--link);white-space:nowrap}
+p.quiet,small,caption,figcaption,footer,dd{color:var(--quiet)}
 .scroll{overflow-x:auto;margin:.5em 0 1em}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums}
 caption{text-align:left;padding:.3em 0}
@@ -37,9 +37,12 @@ dd{margin:0 0 .7em}
 @media print{
 @page{margin:15mm}
 body{max-width:none;padding:0;font-size:10.5pt}
-.scroll{overflow:visible}
-th,td{overflow-wrap:anywhere}
-h1,h2,h3,h4,caption{break-after:avoid}
+.scroll{overflow:visible;break-inside:avoid}
+th,td{padding-right:.6em}
+td.text,th[scope=row]{overflow-wrap:anywhere}
+svg{height:36mm;width:auto;max-width:100%}
+h1,h2,h3,h4,h5,caption{break-after:avoid}
+.site{break-before:page}
 tr{break-inside:avoid}
 thead{display:table-header-group}
 }

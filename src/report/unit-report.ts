@@ -9,7 +9,7 @@ import type { Episode } from "./episodes.ts";
 import { type Interval, lengthOf, union } from "./intervals.ts";
 import { type Point, pointStep, pointsOf } from "./points.ts";
 import { requiredTime, stretchesOf } from "./required.ts";
-import { type OzoneTime, ozoneTimeOf, type Running, runningOf } from "./running.ts";
+import { type OzoneTime, ozoneTimeOf, type RunTime, runningOf } from "./running.ts";
 import { type ServiceRow, serviceRows, touches } from "./service-rows.ts";
 import { type Level, type Span, spansOf, withinBounds } from "./spans.ts";
 
@@ -41,14 +41,13 @@ export interface SignalReport {
 export interface UnitReport {
   readonly unit: Unit;
   readonly availability: Availability;
-  readonly running: Running;
+  readonly running: RunTime;
   /** Null where the log has no ozone status. */
   readonly ozone: OzoneTime | null;
   /** Share of the period with readings, 0 to 1. */
   readonly coverage: number;
   /** Length of the longest span that readings are summed up over, ms; 0 where there are none. */
   readonly coarsestMs: number;
-  readonly spans: readonly Span[];
   /** Measured signals; of those without a reading none. */
   readonly signals: readonly SignalReport[];
   /** Those that people were told of at some time, and that touch the period. */
@@ -56,8 +55,12 @@ export interface UnitReport {
   readonly services: readonly ServiceRow[];
 }
 
-/** A unit's figures over a period, from what is kept. */
-export function unitReport(kept: UnitKept, timezone: string, period: Interval): UnitReport {
+/** A unit's figures over a period, from what is kept; and the spans that they rest on, which are much larger. */
+export function unitReport(
+  kept: UnitKept,
+  timezone: string,
+  period: Interval,
+): { readonly report: UnitReport; readonly spans: readonly Span[] } {
   const { unit, baseline, services } = kept;
   const spans = withinBounds(spansOf(kept.levels, period), physicalRanges(unit));
   const running = runningOf(
@@ -74,7 +77,8 @@ export function unitReport(kept: UnitKept, timezone: string, period: Interval): 
     ({ sinceMs, endMs }) => sinceMs < period.toMs && (endMs ?? period.toMs) > period.fromMs,
   );
   const stepMs = pointStep(spans, period);
-  return {
+  const { ran, stood: _, ...runTime } = running;
+  const report: UnitReport = {
     unit,
     availability: availabilityOf({
       required: requiredTime(unit, timezone, period, planned),
@@ -82,22 +86,22 @@ export function unitReport(kept: UnitKept, timezone: string, period: Interval): 
         .filter(({ alarm }) => downAlarms.includes(alarm))
         .map(({ sinceMs, endMs }) => ({ fromMs: sinceMs, toMs: endMs ?? period.toMs })),
       services: serving,
-      ran: running.ran,
+      ran,
       read: spans,
     }),
-    running,
-    ozone: ozoneTimeOf(spans),
+    running: runTime,
+    ozone: ozoneTimeOf(spans, running),
     coverage: lengthOf(union(spans)) / (period.toMs - period.fromMs),
     coarsestMs: spans.reduce((most, { fromMs, toMs }) => Math.max(most, toMs - fromMs), 0),
-    spans,
     signals: signalsOf(unit).flatMap(({ channel, part }, signal): SignalReport[] => {
       if (channelUnit[channel] === "") return [];
       const points = pointsOf(spans, signal, stepMs);
       if (points.length === 0) return [];
-      const drift = driftOf(running.ran, signal, period);
+      const drift = driftOf(ran, signal, period);
       return [{ channel, part, signal, points, baseline: baseline?.[signal] ?? null, drift }];
     }),
     episodes: episodes.filter(({ raisedMs }) => raisedMs !== null),
     services: serviceRows(services, period.toMs).filter((row) => touches(row, period)),
   };
+  return { report, spans };
 }

@@ -2,6 +2,7 @@ import { quantityText } from "../dashboard/reading-text.ts";
 import { channelWords } from "../dashboard/words.ts";
 import type { Unit } from "../fleet/unit.ts";
 import { hour } from "../terms/time.ts";
+import { type Availability, toldShare } from "./availability.ts";
 import { hoursText, type LocalTimes, percentText } from "./local.ts";
 import type { Bounded } from "./running.ts";
 import type { ServiceRow } from "./service-rows.ts";
@@ -11,6 +12,15 @@ import type { SignalReport } from "./unit-report.ts";
 export function boundedText({ ms, leastMs, mostMs }: Bounded): string {
   if (mostMs - leastMs < hour / 10) return hoursText(ms);
   return `${hoursText(ms)} (${hoursText(leastMs)} to ${hoursText(mostMs)})`;
+}
+
+/** `97.4 %`, or why there is no such figure. How much is known goes beside it. */
+export function availabilityText(availability: Availability): string {
+  const { known } = availability;
+  if (known === null) return "not required in this period";
+  if (known === 0) return "not known: no readings";
+  const share = toldShare(availability);
+  return share === null ? "too little data" : percentText(share);
 }
 
 /** `vibration 2`: a channel, and which of its columns where it has several. */

@@ -70,7 +70,8 @@ function loadLine(unit: Unit, a: Amounts): Line {
 }
 
 function wireLine({ supply: { wire, circuitA } }: Unit, a: Amounts): Line {
-  const source = "NEC 240.4(D)";
+  // Small conductors by 240.4(D), thicker ones by their ampacity.
+  const source = wire !== undefined && wire < 10 ? "NEC Table 310.16" : "NEC 240.4(D)";
   if (wire === undefined || circuitA === undefined) {
     const missing = [
       ...(wire === undefined ? ["supply.wire"] : []),
@@ -82,7 +83,7 @@ function wireLine({ supply: { wire, circuitA } }: Unit, a: Amounts): Line {
   const limit = a.channel("motor_current", largestBreakerA(wire));
   return held("circuit on wire", value, "at most", limit, source, {
     verdict: "fail",
-    note: `${wire} AWG copper is protected by ${limit.text} at most, else it may overheat. ${decides}`,
+    note: `${wire} AWG copper is protected by ${limit.text} at most, else it may overheat; only for a circuit of nothing but a motor may NEC 430.52 allow more. ${decides}`,
   });
 }
 
@@ -118,7 +119,7 @@ function overloadLine({ motor, supply }: Unit, a: Amounts): Line {
   const trip = a.channel("motor_current", thermalProtectorTripA(fullLoadCurrentA));
   if (supply.overload === undefined) {
     const note = "Enter supply.overload: its setting, or 'built in' for a protector in the motor.";
-    return unknown("overload setting", source, [], { limit, sense: "at most", note });
+    return unknown("overload setting", source, ["supply.overload"], { limit, sense: "at most", note });
   }
   if (supply.overload === "built in") {
     const value = { ...trip, text: "built in" };
@@ -131,6 +132,7 @@ function overloadLine({ motor, supply }: Unit, a: Amounts): Line {
       sense: "at most",
       source,
       note,
+      enter: [],
     };
   }
   return held("overload setting", a.channel("motor_current", supply.overload), "at most", limit, source, {

@@ -26,7 +26,7 @@ export function expectedLines(site: Installation, a: Amounts): Line[] {
   const headM = pumpHeadM(site);
   const needs = [
     ...(unit.piping.suctionLiftM === undefined ? ["piping.suction_lift"] : []),
-    ...(suction === null ? ["piping.suction_length", "inside_diameter"] : []),
+    ...(suction === null ? ["piping.suction_length", "piping.inside_diameter"] : []),
     ...(flow === null ? ["pump.rated_flow"] : []),
   ];
   const vacuum = suctionKpa(site);
@@ -81,6 +81,9 @@ function currentLine(site: Installation, a: Amounts): Line {
   };
 }
 
+const withheldWords = "Its reading is of the unit as it is: what is tried changes what the gauge shows.";
+const toRead = "Read the gauges and enter them as commissioning.";
+
 const seek = {
   suction_pressure: {
     deeper: "a strainer, a valve or a kink in the suction",
@@ -99,28 +102,31 @@ function line(
   expected: Expected | null,
   missing: readonly string[],
   source: string,
-  { measured }: Installation,
+  { measured, withheld }: Installation,
   a: Amounts,
 ): Line {
   const seen = measured[channel];
   const value = seen === undefined ? null : a.channel(channel, seen.value);
-  if (expected === null) return unknown(check, source, missing, { value });
+  if (expected === null) {
+    const line = unknown(check, source, missing, { value });
+    return withheld.includes(channel) ? { ...line, note: `${withheldWords} ${line.note}` } : line;
+  }
   const limit = a.expected(channel, expected.value, expected.tolerance);
   const known = { value, limit, sense: "about", source } as const;
   if (seen === undefined || value === null) {
-    return unknown(check, source, [], {
-      ...known,
-      note: "Read the gauges and enter them as commissioning.",
-    });
+    return withheld.includes(channel)
+      ? unknown(check, source, [], { ...known, note: withheldWords })
+      : unknown(check, source, ["commissioning"], { ...known, note: toRead });
   }
   const off = seen.value - expected.value;
   if (Math.abs(off) <= expected.tolerance)
-    return { check, verdict: "pass", ...known, note: `As the ${seen.from} has it.` };
+    return { check, verdict: "pass", ...known, note: `As the ${seen.from} has it.`, enter: [] };
   const deeper = channel === "suction_pressure" ? off < 0 : off > 0;
   return {
     check,
     verdict: "caution",
     ...known,
     note: `The ${seen.from} has it otherwise. Look for ${seek[channel][deeper ? "deeper" : "less"]}; else correct the fleet file.`,
+    enter: [],
   };
 }

@@ -47,5 +47,6 @@ export function geometryLines(
     sense: null,
     source: "geometry",
     note,
+    enter: [],
   }));
 }

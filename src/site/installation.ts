@@ -24,6 +24,8 @@ export interface Pipe {
 export interface Installation {
   readonly unit: Unit;
   readonly measured: Measured;
+  /** Readings that belong to the installation as it is, and tell nothing of the one that is tried. */
+  readonly withheld: readonly Channel[];
   readonly airKpa: number;
   readonly coldestC: number;
   readonly warmestC: number;
@@ -106,7 +108,7 @@ export function installation(unit: Unit, measured: Measured, a: Amounts): Instal
   );
   const curve = curveOf(pump);
   const common = { unit, measured, airKpa, coldestC, warmestC, usualC, fallsM, suction, discharge, curve };
-  return { ...common, risesM: water.risesM ?? 0, flow: flowOf(common), assumed };
+  return { ...common, withheld: [], risesM: water.risesM ?? 0, flow: flowOf(common), assumed };
 }
 
 function flowOf({

@@ -1,11 +1,13 @@
 import type { Unit } from "../fleet/unit.ts";
+import type { Channel } from "../terms/channels.ts";
 import { electricLines } from "./electrics.ts";
 import { expectedLines } from "./expected.ts";
 import { geometryLines } from "./geometry.ts";
-import { installation, type Measured } from "./installation.ts";
+import { type Installation, installation, type Measured } from "./installation.ts";
 import type { Amounts, Line, Verdict } from "./line.ts";
 import { pipeLines } from "./pipes.ts";
 import { suctionLines } from "./suction.ts";
+import { stillHolding } from "./tried.ts";
 
 /** An installation worked out and judged. */
 export interface SiteReport {
@@ -26,7 +28,22 @@ export function worstOf(verdicts: readonly Verdict[]): Verdict {
 
 /** Works out and judges a unit's hydraulics and electrics by its entry in the fleet file and by what its gauges showed. */
 export function judgeSite(unit: Unit, measured: Measured, amounts: Amounts): SiteReport {
-  const site = installation(unit, measured, amounts);
+  return judged(installation(unit, measured, amounts), amounts);
+}
+
+/**
+ * Works out and judges a unit as it would be with what is tried. A reading of the unit as it is counts where that changes
+ * nothing of what the gauge ought to show.
+ */
+export function judgeTried(unit: Unit, tried: Unit, measured: Measured, amounts: Amounts): SiteReport {
+  const now = installation(unit, measured, amounts);
+  const still = stillHolding(measured, now, installation(tried, measured, amounts));
+  const withheld = Object.keys(measured).filter((channel) => !(channel in still)) as Channel[];
+  return judged({ ...installation(tried, still, amounts), withheld }, amounts);
+}
+
+function judged(site: Installation, amounts: Amounts): SiteReport {
+  const { unit } = site;
   const lines = [
     ...geometryLines(site, amounts),
     ...suctionLines(site, amounts),

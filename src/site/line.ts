@@ -23,6 +23,8 @@ export interface Line {
   readonly source: string;
   /** What to change, to enter or to know; null where nothing is to be said. */
   readonly note: string | null;
+  /** Keys of the fleet file without which it cannot be judged. */
+  readonly enter: readonly string[];
 }
 
 /** Makes amounts in the units of a display. */
@@ -87,6 +89,7 @@ export function held(
     sense,
     source,
     note: good ? within : past.note,
+    enter: [],
   };
 }
 
@@ -105,6 +108,7 @@ export function unknown(
     sense: null,
     source,
     note: `Enter ${listed(enter)}.`,
+    enter,
     ...more,
   };
 }

@@ -1,5 +1,5 @@
 import { flowVelocityMS } from "../physics/pipe-flow.ts";
-import { type Installation, type Pipe, pipeHeadM, workingHeadM } from "./installation.ts";
+import { type Installation, type Pipe, pipeHeadM, pumpHeadM, workingHeadM } from "./installation.ts";
 import { type Amounts, held, type Line, unknown } from "./line.ts";
 
 const footM = 0.3048;
@@ -113,7 +113,7 @@ function flowLine(site: Installation, a: Amounts): Line {
     ...(ratedHeadM === undefined ? ["pump.rated_head"] : []),
     ...(shutoffHeadM === undefined ? ["pump.shutoff_head"] : []),
     ...(unit.generator.flowLpm === undefined || unit.generator.pressureKpa === undefined
-      ? ["generator.flow and pressure"]
+      ? ["generator.flow", "generator.pressure"]
       : []),
     ...(site.suction === null ? ["piping.suction_length"] : []),
     ...(site.discharge === null ? ["piping.discharge_length"] : []),
@@ -121,7 +121,7 @@ function flowLine(site: Installation, a: Amounts): Line {
   ];
   if (flow === null || flow.how === "rated" || ratedFlowLpm === undefined) {
     const value = flow === null ? null : a.channel("flow", flow.lpm);
-    const enter = missing.length === 0 ? ["pump.rated_head below the shutoff head"] : missing;
+    const enter = missing.length === 0 ? ["pump.rated_head"] : missing;
     const line = unknown("flow", flowSource, enter, { value });
     return flow?.how === "rated" ? { ...line, note: `Taken as rated. ${line.note}` } : line;
   }
@@ -149,7 +149,7 @@ function headLine(site: Installation, a: Amounts): Line {
   const limit = shutoffHeadM === undefined ? null : a.length(shutoffHeadM);
   if (headM === null || limit === null) {
     const missing = [
-      ...(headM === null ? ["pump.rated_flow", "rated_head"] : []),
+      ...(headM === null ? ["pump.rated_flow", "pump.rated_head"] : []),
       ...(limit === null ? ["pump.shutoff_head"] : []),
     ];
     const value = headM === null ? null : a.length(headM);
@@ -162,8 +162,17 @@ function headLine(site: Installation, a: Amounts): Line {
     limit,
     source,
     { verdict: "fail", note: "More than the pump has: look again at the gauges and at the maker's curve." },
-    "All friction: from the pond and back to it the static head is 0, and the outlet's depth adds none.",
+    headWords(site),
   );
+}
+
+/** Where the head comes from. */
+function headWords(site: Installation): string {
+  if (pumpHeadM(site) === null)
+    return "From the gauges: discharge less suction pressure, over density times gravity.";
+  if (site.flow?.how === "rated")
+    return "Taken as rated: how much pipes and generator take of it is not known.";
+  return "Static head + friction + generator. Static is 0: the water goes back to its pond, and the outlet's depth adds none. Friction by Darcy-Weisbach with Swamee-Jain, fittings by Crane TP-410, the generator by the square of its flow.";
 }
 
 function depthLine({ unit, fallsM }: Installation, a: Amounts): Line {

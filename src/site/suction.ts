@@ -65,12 +65,15 @@ function npshLines(site: Installation, a: Amounts): Line[] {
   const required = unit.pump.npshRequiredM;
   const missing = [
     ...(lift === undefined ? ["piping.suction_lift"] : []),
-    ...(suction === null ? ["piping.suction_length", "inside_diameter"] : []),
+    ...(suction === null ? ["piping.suction_length", "piping.inside_diameter"] : []),
     ...(flow === null ? ["pump.rated_flow"] : []),
     ...(required === undefined ? ["pump.npsh_required"] : []),
   ];
   if (lift === undefined || suction === null || flow === null) {
-    return [unknown("NPSH available", lowestNpsh, missing), unknown("water falls by", "NPSH", missing)];
+    return [
+      unknown("NPSH available", lowestNpsh, missing),
+      unknown("water falls by", "NPSH margin", missing),
+    ];
   }
   const at = (temperatureC: number, liftM: number): number =>
     npshFromWaterM({
@@ -88,7 +91,7 @@ function npshLines(site: Installation, a: Amounts): Line[] {
   if (required === undefined) {
     return [
       unknown("NPSH available", lowestNpsh, missing, { value: a.length(worst) }),
-      unknown("water falls by", "NPSH", missing),
+      unknown("water falls by", "NPSH margin", missing),
     ];
   }
   const asked = npshToProvideM(required, waterNpshMargins.below7500);
@@ -100,11 +103,19 @@ function npshLines(site: Installation, a: Amounts): Line[] {
       ? ({ verdict: "fail", note: `Less than the pump requires: it cavitates. ${change}` } as const)
       : ({ verdict: "caution", note: `Enough by the maker, but without the margin. ${change}` } as const);
   const npsh = held("NPSH available", a.length(worst), "at least", a.length(asked), lowestNpsh, past);
-  const through = `Over the year ${a.length(worst).text} to ${a.length(best).text}; highest lift ${a.length(highestKey).text}.`;
+  const water = (celsius: number): string => a.channel("water_temperature", celsius).text;
+  const levels = `the level ${a.length(fallsM).text} down to ${a.length(risesM).text} up`;
+  const formula = `Air less vapour pressure as head, less lift and friction (DOE-HDBK-1018/1): ${a.length(worst).text} to ${a.length(best).text} over the year, water at ${water(site.coldestC)} to ${water(site.warmestC)}, ${levels}`;
   const most = Math.max(highest - lift, 0);
   return [
-    npsh.verdict === "pass" ? { ...npsh, note: through } : npsh,
-    held("water falls by", a.length(fallsM), "at most", a.length(most), "NPSH", {
+    {
+      ...npsh,
+      note:
+        npsh.verdict === "pass"
+          ? `${formula}; highest lift ${a.length(highestKey).text}.`
+          : `${npsh.note} ${formula}.`,
+    },
+    held("water falls by", a.length(fallsM), "at most", a.length(most), "NPSH margin", {
       verdict: past.verdict,
       note: `Below that the margin of the NPSH is used up: set the pump lower.`,
     }),
@@ -121,7 +132,7 @@ function primingLine(site: Installation, a: Amounts): Line {
   if (lift === undefined || suction === null || air === undefined) {
     const missing = [
       ...(lift === undefined ? ["piping.suction_lift"] : []),
-      ...(suction === null ? ["piping.suction_length", "inside_diameter"] : []),
+      ...(suction === null ? ["piping.suction_length", "piping.inside_diameter"] : []),
       ...(air === undefined ? ["pump.air_handling"] : []),
     ];
     return unknown(check, common, missing, { limit, sense: "at most" });

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { Worded } from "../../src/collector/event-words.ts";
 import { type HistoryEntry, type HistoryWanted, newerFirst } from "../../src/collector/history-page.ts";
 import { readHistory } from "../../src/collector/read-history.ts";
 import { addWord } from "../../src/store/words.ts";
@@ -19,11 +20,13 @@ const wanted = (over: Partial<HistoryWanted> = {}): HistoryWanted => ({
   ...over,
 });
 
+const fleet: Worded = { units: [], display: "si" };
+
 async function allOf(folder: string, over: Partial<HistoryWanted> = {}): Promise<readonly HistoryEntry[]> {
   const entries: HistoryEntry[] = [];
   for (;;) {
     const before = entries.at(-1) ?? null;
-    const { value } = await readHistory(folder, wanted({ before, ...over }), () => false);
+    const { value } = await readHistory(folder, wanted({ before, ...over }), () => false, fleet);
     entries.push(...(value?.entries ?? []));
     if (!value?.more) return entries;
   }
@@ -82,8 +85,23 @@ describe("the alarm history by pages", () => {
     db.close();
   });
 
+  it("says numbers in the units of the display, and is found by them", async () => {
+    const { folder, db } = await emptyState();
+    const event = { ...told(nowMs - hour), message: "Discharge pressure froze at 100 kPa." };
+    keepEvents(db, [event]);
+    const us: Worded = { units: [], display: "us" };
+    const found = async (filter: string, of: Worded) =>
+      (await readHistory(folder, wanted({ filter }), () => false, of)).value?.entries.map(
+        ({ message }) => message,
+      );
+    expect(await found("", fleet)).toEqual([event.message]);
+    expect(await found("14.5 psi", us)).toEqual(["Discharge pressure froze at 14.5 psi."]);
+    expect(await found("kPa", us)).toEqual([]);
+    db.close();
+  });
+
   it("is empty where nothing is kept, and can be called off", async () => {
-    expect(await readHistory("/nowhere", wanted(), () => false)).toEqual({
+    expect(await readHistory("/nowhere", wanted(), () => false, fleet)).toEqual({
       value: { entries: [], more: false },
     });
     const { folder, db } = await emptyState();
@@ -91,7 +109,7 @@ describe("the alarm history by pages", () => {
       db,
       Array.from({ length: 2500 }, (_, n) => told(nowMs - n * 1000, n % 2 ? "cleared" : "raised")),
     );
-    expect(await readHistory(folder, wanted({ filter: "nothing fits" }), () => true)).toEqual({
+    expect(await readHistory(folder, wanted({ filter: "nothing fits" }), () => true, fleet)).toEqual({
       value: undefined,
     });
     db.close();

@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 
 import { hearing, type Renewed } from "../../src/assess/heard.ts";
-import { messageIn } from "../../src/commands/event-words.ts";
+import { messageIn } from "../../src/collector/event-words.ts";
 import { takeBack } from "../../src/fleet/services.ts";
 
 import { openDatabase } from "../../src/store/database.ts";
@@ -228,10 +228,17 @@ describe("the history's text", () => {
     expect((await history("--json")).stdout).toContain(collapsed.message);
   });
 
-  it("leaves a message as it was kept where its evidence does not give it", () => {
+  it("converts a message number by number where its evidence does not give it, each by the gauge named last", () => {
     const unit = unitOf("{ id: LM-01 }");
     const other = { ...collapsed, alarm: "lost-prime", message: "Prime went at 1.5 kPa." };
-    expect(messageIn(other, unit, "us")).toBe(other.message);
+    expect(messageIn(other, unit, "us")).toBe("Prime went at 0.2 psi.");
+    expect(messageIn(other, unit, "si")).toBe(other.message);
+    const many =
+      "Suction at -20.5 kPa, clean -17.8 kPa; discharge at 102.7 kPa (−18.0 %); 83.9 °C, 10 K above; 2 m, 75 L/min; in 5 min.";
+    // 1 inHg = 3.38639 kPa, 1 psi = 6.89476 kPa, 1 gal = 3.785412 L (NIST SP 811).
+    expect(messageIn({ alarm: "unusual-running", message: many }, undefined, "us")).toBe(
+      "Suction at -6.1 inHg, clean -5.3 inHg; discharge at 14.9 psi (−18.0 %); 183 °F, 18 °F above; 6.6 ft, 19.8 gpm; in 5 min.",
+    );
     expect(messageIn({ ...other, message: "Back to normal." }, unit, "us")).toBe("Back to normal.");
     expect(messageIn({ ...collapsed, alarm: "lost-prime" }, unit, "us")).toContain("0.2 psi");
   });

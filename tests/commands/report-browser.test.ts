@@ -87,6 +87,15 @@ describe.skipIf(browserPath === undefined)("a report in a browser", () => {
       mobile: false,
     });
     expect(await page.value("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
+    const brokenWords = await page.value<string[]>(`[...document.querySelectorAll("thead th, .number")]
+      .flatMap((cell) => [...cell.childNodes].filter((node) => node.nodeType === 3).flatMap((node) =>
+        [...node.data.matchAll(/\\S+/g)].filter(({ 0: word, index }) => {
+          const range = document.createRange();
+          range.setStart(node, index);
+          range.setEnd(node, index + word.length);
+          return range.getClientRects().length > 1;
+        }).map(([word]) => word)))`);
+    expect(brokenWords).toEqual([]);
     const { data } = await page.call<{ data: string }>("Page.printToPDF");
     expect(Buffer.from(data, "base64").subarray(0, 5).toString()).toBe("%PDF-");
   });

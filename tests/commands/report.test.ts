@@ -51,6 +51,7 @@ describe("report", () => {
       availability: "0.973684",
       run_h: "222",
       ozone_on_h: "222",
+      ozone_while_stopped_h: "0",
       alarms: "1",
       data_coverage: "0.95",
     });
@@ -65,14 +66,38 @@ describe("report", () => {
 
   it("says on the page what was done, how soon alarms were answered, what allows the ozone, and who was silent", async () => {
     const { page } = await reported(...period);
-    expect(page).toContain("No reading in this period: LM-02.");
+    expect(page).toContain("No unit has a reading in this period.");
     expect(page).toContain("<p>No readings in this period.</p>");
     expect(page).toContain("EXPIRED on 2026-04-20");
     expect(page).toMatch(/<th scope="row"[^>]*>Not running<\/th>.*<td[^>]*>6 h<\/td><td[^>]*>20 min<\/td>/);
     expect(page).toMatch(
       /6 Apr 2026 00:00 – 01:00<\/th><td[^>]*>cleaning<\/td><td[^>]*>done<\/td><td[^>]*>Ann<\/td>/,
     );
-    expect(page).toMatch(/97\.4 % \(92\.5 % to 97\.5 %\)/);
+    expect(page).toContain("97.4 % (between 92.5 % and 97.5 %; 95.0 % of the required time is known)");
+  });
+
+  it("says beside each figure at a glance for how much of the time it is known", async () => {
+    const { page } = await reported(...period);
+    const [row] = /<tr>.*href="#u1".*<\/tr>/.exec(page) ?? [""];
+    expect([...row.matchAll(/>([^<]+)<br><small>known for ([^<]+)</g)].map(([, ...texts]) => texts)).toEqual([
+      ["97.4 %", "95.0 %"],
+      ["222 h", "95.0 %"],
+      ["222 h", "95.0 %"],
+      ["1", "95.0 %"],
+    ]);
+  });
+
+  it("tells no availability of a month of which a third was read, but how much is known", async () => {
+    const { cwd, page } = await reported("--from", "2026-04-01", "--to", "2026-05-01", "--csv");
+    expect(page).toMatch(
+      />too little data<br><small>known for 31\.7 %<.*>too little data \(between 30\.8 % and 99\.2 %; 31\.7 % of the required time is known\)</s,
+    );
+    expect(page).not.toContain("97.4 %");
+    expect(table(cwd, "units")[0]).toMatchObject({
+      availability: "",
+      up_h: "222",
+      data_coverage: "0.316667",
+    });
   });
 
   it("shows what was found by hand on a visit, and warns where the last ground-fault test was not passed", async () => {
@@ -170,6 +195,67 @@ describe("report", () => {
     expect(existsSync(join(cwd, "tables", "april-units.csv"))).toBe(true);
     expect(page).not.toContain("LM-02");
     expect(page).toContain("For Club &lt;script&gt;");
+  });
+
+  describe("of several customers", () => {
+    const several = `
+sites:
+  Heron Bend: { customer: angling club }
+  Otter Pool: { customer: angling club }
+  Mill Pond: {}
+units:
+  - { id: LM-01, site: Heron Bend }
+  - { id: LM-02, site: Mill Pond }
+  - { id: LM-03, site: Otter Pool }
+  - { id: LM-04, site: Heron Bend }
+`;
+    const made = async (...more: string[]) => {
+      const cwd = folderWith({ "fleet.yaml": several });
+      const args = ["--state", await keptMonth(), "--out", "april.html", ...period, ...more];
+      const ended = await called(["report", "fleet.yaml", ...args], { cwd });
+      const file = join(cwd, "april.html");
+      return { ended, page: existsSync(file) ? readFileSync(file, "utf8") : "" };
+    };
+
+    it("has a part for each site with its own figures, and says that it is not for handing on", async () => {
+      const { ended, page } = await made();
+      expect(ended.stdout).toContain(
+        "It tells of 2 customers and is not for handing on; for a page of one write --customer or --site: 'angling club', 'Mill Pond'\n",
+      );
+      expect(page).toContain("This page tells of 2 customers and is not for handing on");
+      expect([...page.matchAll(/<h2 id="s\d">([^<]+)/g)].map(([, name]) => name)).toEqual([
+        "Heron Bend",
+        "Mill Pond",
+        "Otter Pool",
+      ]);
+      const parts = page.split('<section class="site"').slice(1);
+      const named = (part: string) => [...new Set(part.match(/LM-0\d/g))].toSorted();
+      expect(parts.map(named)).toEqual([["LM-01", "LM-04"], ["LM-02"], ["LM-03"]]);
+      expect(parts.map((part) => part.includes("For angling club."))).toEqual([true, false, true]);
+      const levels = [...page.matchAll(/<h(\d)/g)].map(([, level]) => Number(level));
+      for (const [i, level] of levels.slice(1).entries()) expect(level - levels[i]).toBeLessThanOrEqual(1);
+      const ids = [...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+      expect(new Set(ids).size).toBe(ids.length);
+    });
+
+    it("tells a customer of all their sites and of no other's", async () => {
+      const { ended, page } = await made("--customer", "angling club");
+      expect(ended.stdout).not.toContain("handing on");
+      expect(page).not.toMatch(/handing on|LM-02|Mill Pond/);
+      expect(page).toContain('<h2 id="s2">Otter Pool</h2>');
+      expect(page).toContain("No reading in this period: LM-04.");
+    });
+
+    it.each([
+      [
+        "no unit of this fleet is of the customer 'anglers'; the nearest is angling club",
+        ["--customer", "anglers"],
+      ],
+      ["LM-02 is not of 'angling club'; leave out", ["--customer", "angling club", "--unit", "LM-02"]],
+      ["at 'Mill Pond'; the nearest is", ["--customer", "angling club", "--site", "Mill Pond"]],
+    ])("refuses in one line: %s", async (line, more) => {
+      expect(onlyError((await made(...more)).ended)).toContain(line);
+    });
   });
 
   it("says of a period without readings that nothing is kept, and answers the rest", async () => {

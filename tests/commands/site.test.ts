@@ -67,14 +67,25 @@ describe("site", () => {
       unit: "A",
       source: "NEC 210.20(A)",
       note: null,
+      enter: [],
     });
   });
 
-  it("tells what to enter, once a key, with the lines that want it", async () => {
+  it("begins with a line a unit, the worst first, and what most lines want entered", async () => {
+    const { stdout } = await called(["site", "wrong.yaml"], { cwd });
+    const [, worst, right, blank, head] = stdout.split("\n");
+    expect(worst).toMatch(/^LM-02: \d+ pass, 0 caution, 1 fail, \d+ not judged: enter piping\.[a-z_]+, .*…$/);
+    expect(right).toBe("LM-01: 22 pass, 0 caution, 0 fail, 0 not judged");
+    expect([blank, head]).toEqual(["", "FAIL  LM-02"]);
+  });
+
+  it("tells what to enter, once a key, with the lines that want it, after what is judged", async () => {
     const { stdout } = await called(["site", "--unit", "LM-02"], { cwd });
-    expect(stdout.replaceAll("\n", " ")).toMatch(
-      /Not judged: suction lift, check valve. Enter piping.suction_lift./,
+    expect(stdout.replaceAll(/\n +/g, " ")).toMatch(
+      /^Not judged, by what to enter: .* piping\.suction_lift: suction lift, check valve, NPSH available, water falls by, priming time, vacuum, discharge pressure /m,
     );
+    expect(stdout.match(/ piping\.suction_lift:/g)).toHaveLength(1);
+    expect(stdout).not.toMatch(/^unknown +suction lift/m);
   });
 });
 
@@ -84,6 +95,7 @@ describe("site --what-if", () => {
       cwd,
     });
     expect(status).toBe(1);
+    expect(stdout).toContain("\nwhat if piping.suction_lift=7ft (stored as 2.134 m)\n");
     expect(stdout).toContain("PASS → FAIL  LM-01");
     expect(stdout).toMatch(/^suction lift +pass 1.5 m +→ pass 2.4 m +at most 7.6 m$/m);
     expect(stdout).toMatch(/^check valve +pass none +→ fail none +at most 1.8 m without$/m);
@@ -97,13 +109,42 @@ describe("site --what-if", () => {
     const [unit] = JSON.parse(stdout).units;
     const vacuum = (lines: { check: string }[]) => lines.find(({ check }) => check === "vacuum");
     expect(vacuum(unit.before.lines)).toMatchObject({ verdict: "pass", value: expect.closeTo(-14, 9) });
-    expect(vacuum(unit.lines)).toMatchObject({ verdict: "unknown", value: null, sense: "about" });
+    expect(vacuum(unit.lines)).toMatchObject({
+      verdict: "unknown",
+      value: null,
+      sense: "about",
+      note: expect.stringContaining("Its reading is of the unit as it is"),
+    });
+  });
+
+  it("says that a reading is withheld also where nothing tells what the gauge ought to show", async () => {
+    const args = ["--measured", "suction_pressure=-14kPa", "--what-if", "suction_lift=2m"];
+    const { stdout } = await called(["site", "--unit", "LM-02", ...args], { cwd });
+    expect(stdout).toMatch(/^vacuum +unknown -14 kPa +→ unknown .*\n +Its reading is of the unit as it is/m);
+  });
+
+  it.each([
+    ["a lift changes the pressures, not the current", "suction_lift=7ft", ["vacuum", "discharge pressure"]],
+    ["a nameplate changes the current alone", "full_load_current=9.9A", ["motor current"]],
+    ["a circuit, an NPSH or a depth changes none", "circuit=20A", []],
+    ["a circuit, an NPSH or a depth changes none", "npsh_required=3m", []],
+    ["a circuit, an NPSH or a depth changes none", "discharge_depth=5ft", []],
+  ])("withholds only readings that what is tried would change: %s (%s)", async (_, tried, withheld) => {
+    const { stdout } = await called(["site", "--json", "--unit", "LM-01", "--what-if", tried], { cwd });
+    const lines: { check: string; verdict: string }[] = JSON.parse(stdout).units[0].lines;
+    const open = lines.filter(({ verdict }) => verdict === "unknown").map(({ check }) => check);
+    expect(open).toEqual(withheld);
   });
 
   it("takes several keys, and gives both as JSON", async () => {
     const args = ["--what-if", "suction_lift=7ft", "--what-if", "check_valve=true"];
     const { status, stdout } = await called(["site", "--json", "--unit", "LM-01", ...args], { cwd });
-    const [unit] = JSON.parse(stdout).units;
+    const { tried, units } = JSON.parse(stdout);
+    const [unit] = units;
+    expect(tried).toEqual([
+      { key: "piping.suction_lift", written: "7ft", stored: "2.134 m" },
+      { key: "piping.check_valve", written: "true", stored: null },
+    ]);
     const valve = (lines: { check: string; verdict: string }[]) =>
       lines.find(({ check }) => check === "check valve");
     expect(status).toBe(0);
@@ -118,6 +159,14 @@ describe("site --what-if", () => {
     [
       ["--what-if", "suction_lft=7ft"],
       "--what-if 'suction_lft' is no key of a unit; the nearest is suction_lift",
+    ],
+    [
+      ["--what-if", "suction_lift=7"],
+      "--what-if piping.suction_lift: '7' has no unit; write suction_lift=7m or suction_lift=7ft",
+    ],
+    [
+      ["--unit", "LM-01", "--measured", "suction_pressure=-12"],
+      "--measured suction_pressure: '-12' has no unit; write suction_pressure=-12kPa or suction_pressure=-12psi or suction_pressure=-12inHg",
     ],
     [["--unit", "LM-03"], "'LM-03' is no unit of this fleet; the nearest is LM-01"],
     [["--measured", "flow=75"], "--measured: say of which unit with --unit"],

@@ -12,8 +12,8 @@ describe("a key that is tried", () => {
   it("may be written alone, or after the mapping it stands in", () => {
     expect(over("suction_lift=7ft")).toEqual({ piping: { suction_lift: "7ft" } });
     expect(over("piping.suction_lift = 7 ft")).toEqual({ piping: { suction_lift: "7 ft" } });
-    expect(over("elevation=300", "circuit=20 A", "wire=12")).toEqual({
-      elevation: 300,
+    expect(over("elevation=300m", "circuit=20 A", "wire=12")).toEqual({
+      elevation: "300m",
       supply: { circuit: "20 A", wire: 12 },
     });
   });
@@ -37,11 +37,27 @@ describe("a key that is tried", () => {
       "'elbow' is a key of several mappings; write piping.suction_fittings.elbow or piping.discharge_fittings.elbow",
     ],
     ["wire=13", "supply.wire: '13 AWG' is not one of 14 AWG, 12 AWG, 10 AWG, 8 AWG, 6 AWG"],
-    ["id=LM-02", "'id' is no key of a unit; the nearest is feed"],
+    ["suction_lift=7", "piping.suction_lift: '7' has no unit; write suction_lift=7m or suction_lift=7ft"],
+    [
+      "piping={ suction_lift: 2m, suction_length: 15 }",
+      "piping.suction_length: '15' has no unit; write suction_length=15m or suction_length=15ft",
+    ],
+    ["overload=10", "supply.overload: '10' has no unit; write overload=10A"],
+    ["cleaning_every=30", "service.cleaning_every: '30' has no unit; write cleaning_every=30s or"],
+    ["id=LM-02", "'id' is no key of a unit; the nearest is "],
   ])("%s is refused in one line", (assignment, problem) => {
     expect(over(assignment)).toContain(problem.slice(0, 40));
     expect(String(over(assignment)).split("\n")).toHaveLength(1);
-    expect(String(over(assignment)).startsWith(problem.split(";")[0])).toBe(true);
+    expect(String(over(assignment)).startsWith(problem)).toBe(true);
+  });
+
+  it("is told as written and as stored", () => {
+    const changes = parseChanges(["suction_lift=7ft", "check_valve=true", "motor_load=84 %"], ruleSettings);
+    expect("tried" in changes && changes.tried).toEqual([
+      { key: "piping.suction_lift", written: "7ft", stored: "2.134 m" },
+      { key: "piping.check_valve", written: "true", stored: null },
+      { key: "pump.motor_load", written: "84 %", stored: "84 %" },
+    ]);
   });
 });
 

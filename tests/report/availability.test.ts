@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { availabilityOf } from "../../src/report/availability.ts";
+import { availabilityOf, toldShare } from "../../src/report/availability.ts";
 import type { Interval } from "../../src/report/intervals.ts";
 import { hour } from "../../src/terms/time.ts";
 
@@ -81,6 +81,13 @@ describe("availability", () => {
       read: at([0, 13]),
     });
     expect(found).toMatchObject({ faultMs: hour, unknownMs: 11 * hour, lowest: 0.5 });
+  });
+
+  it("is told where three quarters of the required time are known, and below that it is not", () => {
+    const read = (hours: number) =>
+      availabilityOf({ required: day, faults: none, services: none, ran: none, read: at([0, hours]) });
+    expect([read(18), read(17.9)].map(toldShare)).toEqual([1, null]);
+    expect(read(18).known).toBe(0.75);
   });
 
   it("of silence alone nothing is known, and a unit that was not required has none", () => {

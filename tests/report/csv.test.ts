@@ -1,7 +1,10 @@
 import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { csvText } from "../../src/report/csv.ts";
+import { type Cell, csvLines } from "../../src/report/csv.ts";
+
+const csvText = (heads: readonly string[], rows: readonly (readonly Cell[])[]): string =>
+  [...csvLines([heads, ...rows])].join("");
 
 /** Sources: RFC 4180, section 2; what begins a formula: OWASP, CSV Injection. */
 describe("CSV", () => {

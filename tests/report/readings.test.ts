@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { driftOf } from "../../src/report/drift.ts";
+import { ozoneRemarks } from "../../src/report/ozone-remarks.ts";
 import { pointStep, pointsOf } from "../../src/report/points.ts";
 import { ozoneTimeOf, runningOf } from "../../src/report/running.ts";
 import { spansOf, withinBounds } from "../../src/report/spans.ts";
@@ -78,14 +79,57 @@ it("ozone hours are the share of readings that say on; an hour with a fault tell
     hourSpan(2, { ozone: [0, 0.9, 2] }),
     hourSpan(3, {}),
   ];
-  expect(ozoneTimeOf(spans)).toEqual({
+  expect(ozoneTimeOf(spans, runningOf(spans, 2))).toEqual({
     ms: 1.5 * hour,
     leastMs: 1.5 * hour,
     mostMs: 2.5 * hour,
     faultMs: hour,
     knownMs: 3 * hour,
+    whileStoodMs: 0,
+    unseenMs: 1.5 * hour,
   });
-  expect(ozoneTimeOf([hourSpan(0, {})])).toBeNull();
+  expect(ozoneTimeOf([hourSpan(0, {})], runningOf([], 2))).toBeNull();
+});
+
+describe("ozone against run hours", () => {
+  const remarks = (...hours: Parameters<typeof hourSpan>[1][]) => {
+    const spans = hours.map((of, at) => hourSpan(at, of));
+    const running = runningOf(spans, 2);
+    return ozoneRemarks(ozoneTimeOf(spans, running), running);
+  };
+  const runs = [9, 9.2, 9.4] as const;
+  const stands = [0, 0, 0.1] as const;
+  const on = [1, 1, 1] as const;
+
+  it("says nothing where it was on only while the motor ran, nor of the minute after a stop", () => {
+    const aMinute = [0, 1 / 60, 1] as const;
+    expect(remarks({ motor_current: runs, ozone: on }, { motor_current: stands, ozone: aMinute })).toEqual(
+      [],
+    );
+  });
+
+  it("remarks what was on while the motor stood, with the caution of the interlock", () => {
+    const [remark, ...more] = remarks(
+      { motor_current: runs, ozone: on },
+      { motor_current: stands, ozone: [0, 0.5, 1] },
+    );
+    expect(remark).toMatch(/^Ozone was on for 0\.5 h while the motor stood, .*never bridge it/);
+    expect(more).toEqual([]);
+  });
+
+  it("remarks what was on for longer than the motor ran, where an hour holds both", () => {
+    const [remark] = remarks({ motor_current: runs, ozone: on }, { motor_current: [0, 2.3, 9.2], ozone: on });
+    expect(remark).toMatch(/^Ozone was on for 0\.8 h longer than the motor ran/);
+  });
+
+  it("remarks what was on while nothing told whether the motor ran", () => {
+    expect(remarks({ motor_current: runs, ozone: on }, { ozone: on })).toEqual([
+      "Ozone was on for 1.0 h of which nothing tells whether the motor ran.",
+    ]);
+    expect(remarks({ ozone: on })).toEqual([
+      expect.stringContaining("Nothing in the log tells when the motor"),
+    ]);
+  });
 });
 
 it("drift is the last part's median against the first's, and none of too little running", () => {

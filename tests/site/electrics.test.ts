@@ -33,6 +33,16 @@ test("14 AWG copper on a 20 A breaker fails (NEC 240.4(D))", () => {
   expect(lineOf(supply("circuit: 15 A", "circuit: 20 A"), "circuit on wire").verdict).toBe("fail");
 });
 
+test("a wire too thick for the rule of small conductors goes by its ampacity, and a motor's own circuit by 430.52", () => {
+  const on = (wire: string, circuit: string) =>
+    lineOf(knownBut({ supply: `{ circuit: ${circuit}, wire: ${wire} AWG }` }), "circuit on wire");
+  expect(on("10", "30 A")).toMatchObject({ verdict: "pass", source: "NEC 240.4(D)" });
+  expect(on("8", "40 A")).toMatchObject({ verdict: "pass", source: "NEC Table 310.16" });
+  expect(on("8", "45 A").note).toMatch(
+    /nothing but a motor may NEC 430.52 allow more. An electrician decides/,
+  );
+});
+
 test("more than 3 % of the voltage lost along the run is a caution (NEC 210.19(A), informational note)", () => {
   // 2 × 11.2 A × 3.14 Ω/kft: 3 % of 115 V are lost over 49.05 ft.
   expect(lineOf(supply("run_length: 30 ft", "run_length: 49 ft"), "voltage drop").verdict).toBe("pass");

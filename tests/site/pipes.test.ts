@@ -24,6 +24,16 @@ describe("from the pond and back to it", () => {
     expect(value(report, "total dynamic head")).toBeCloseTo(generator + pipes, 1);
   });
 
+  it("the head says by what it is reckoned: by pipe formulas, as rated, or from two gauges", () => {
+    const said = (keys: Readonly<Record<string, string>>) =>
+      lineOf(knownBut(keys), "total dynamic head").note;
+    expect(said({})).toMatch(/Static is 0: .*Darcy-Weisbach with Swamee-Jain, fittings by Crane TP-410/);
+    expect(said({ generator: "" })).toMatch(/^Taken as rated/);
+    expect(said({ generator: "", pump: but(known.pump, "rated_head: 11 m, ", "") })).toMatch(
+      /^From the gauges/,
+    );
+  });
+
   it("a generator that asks for more gives less water, and the pump is told to work far back on its curve", () => {
     const line = lineOf(knownBut({ generator: "{ flow: 75 L/min, pressure: 260 kPa }" }), "flow");
     expect(line).toMatchObject({ verdict: "caution", sense: "at least" });

@@ -97,6 +97,12 @@ describe("NPSH available", () => {
     expect(line.limit?.value).toBeCloseTo(3.1, 9);
   });
 
+  it("says its formula with the source, and over which waters and levels it goes", () => {
+    expect(lineOf(knownBut(), "NPSH available").note).toMatch(
+      /^Air less vapour pressure .* \(DOE-HDBK-1018\/1\): .* over the year, water at 2 °C to 27 °C, the level 0.3 m down to 0 m up/,
+    );
+  });
+
   it("is that of the warmest water at the lowest level", () => {
     const at = (water: string) =>
       lineOf(knownBut({ piping: wide, water }), "NPSH available").value?.value ?? 0;
