@@ -1,5 +1,6 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { moment } from "../dashboard/local-time.ts";
+import { isPartlyJudged } from "../dashboard/partly-judged.ts";
 import { isActive, urgencyOf } from "../dashboard/urgency.ts";
 import { truncate, widthOf } from "../dashboard/width.ts";
 import { comparePriority } from "../terms/alarms.ts";
@@ -36,6 +37,9 @@ function countsOf(units: readonly UnitView[]): string[] {
   );
   const unread = others.filter((unit) => unit.catchingUp && !returned.includes(unit));
   const aside = others.filter((unit) => urgencyOf(unit) === "set aside" && !unread.includes(unit));
+  const partly = others.filter(
+    (unit) => isPartlyJudged(unit) && ![returned, unread, aside].some((group) => group.includes(unit)),
+  );
   const of = (priority: AlarmView["priority"]): number =>
     active.filter((alarm) => alarm.priority === priority).length;
   const parts: [number, string][] = [
@@ -47,10 +51,11 @@ function countsOf(units: readonly UnitView[]): string[] {
     [returned.length, "to acknowledge"],
     [unread.length, "not read yet"],
     [aside.length, "set aside"],
+    [partly.length, "partly judged"],
   ];
   return [
     ...parts.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`),
-    `${others.length - returned.length - unread.length - aside.length} quiet`,
+    `${others.length - returned.length - unread.length - aside.length - partly.length} quiet`,
   ];
 }
 

@@ -4,6 +4,7 @@ import type { EvidenceItem } from "../terms/events.ts";
 import { age } from "../terms/time.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
+import { partlyJudgedMark, partlyJudgedWords } from "./partly-judged.ts";
 import { nowText, quantityText } from "./reading-text.ts";
 import { list, paragraph, type Section } from "./section.ts";
 import { isActive, openAlarms } from "./urgency.ts";
@@ -34,6 +35,8 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
   if (lines.length === 0) lines.push(line(`   ${none}`));
   else if (unit.catchingUp)
     lines.push(line("   as they stood before: the rest of its logs is still being read"));
+  const partly = partlyJudgedWords(unit);
+  if (partly !== null) lines.push(...paragraph(` ${partlyJudgedMark} `, partly, width));
   sections.push({ title: "Alarms", lines });
   if (aside.length > 0)
     sections.push({

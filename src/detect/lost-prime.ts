@@ -48,10 +48,10 @@ export const lostPrime: Rule<Settings, null> = {
   ],
   quiet(_unit, baseline) {
     if (baseline === null || judgedBy(baseline) !== undefined) return undefined;
-    return (
+    const why =
       `its clean discharge pressure and vacuum are under ${smallestBaselineKPa} kPa, or unsteadier than a ` +
-      "quarter of themselves: a collapse cannot be seen"
-    );
+      "quarter of themselves: a collapse cannot be seen";
+    return { why, lacks: "usable clean pressures" };
   },
   limits(_unit, baseline, { discharge_below }) {
     if (judgedBy(baseline) !== discharge) return [];

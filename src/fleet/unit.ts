@@ -43,6 +43,8 @@ export interface Unit {
   readonly consequence?: "fish" | "irrigation" | "appearance";
   /** Undefined: fitted if the log has the column. */
   readonly ozone?: "fitted" | "bypassed" | "none";
+  /** Channels that it is not meant to have. */
+  readonly notMeasured?: readonly Channel[];
   readonly loggerPower: "separate" | "same outlet";
   readonly motor: {
     readonly fullLoadCurrentA?: number;

@@ -42,6 +42,13 @@ it("calls quiet only what was read and needs nothing", () => {
   ).toBe("Larkmoor ponds: 1 to acknowledge, 1 not read yet, 1 quiet");
 });
 
+it("does not call quiet what cannot be seen", () => {
+  const blind = unit("LM-01", {
+    quiet: [{ alarm: "overheating", why: "no motor temperature in the log", lacks: ["motor temperature"] }],
+  });
+  expect(of([blind, unit("LM-02")])).toBe("Larkmoor ponds: 1 partly judged, 1 quiet");
+});
+
 it("says since when nothing was read where that is so of all that is in season", () => {
   const silent = { state: "no readings", lastReadingMs: nightMs - 120_000 } as const;
   const laidUp = unit("LM-02", { state: "laid up", lastReadingMs: 0 });

@@ -19,6 +19,32 @@ function text(view: FleetView, size = {}): string {
 }
 const order = (view: FleetView) => worstFirst(view).map((each) => each.unit.id);
 
+describe("a unit of which not all can be judged", () => {
+  const blind = (id: string, ...lacks: string[]) =>
+    unit(id, { quiet: [{ alarm: "overheating", why: "no motor temperature in the log", lacks }] });
+
+  test("is not called quiet: its row is marked, and what it lacks stands over the quiet", () => {
+    const view = fleetView(0, { units: [blind("A", "motor temperature"), unit("B")] });
+    expect(text(view)).toContain("nobody is known to be needed  1 quiet  ? 1 partly judged");
+    expect(text(view)).toContain("? 1 of 27 alarms cannot be judged at A: no motor temperature");
+    expect(text(view)).toMatch(/A +\? running/);
+    expect(text(view)).toMatch(/B +≈ running/);
+  });
+
+  test("is told with its like, and no more than three kinds stand over the quiet", () => {
+    const many = ["A", "B", "C", "D", "E"].map((id) => blind(id, "`runs`"));
+    expect(text(fleetView(0, { units: many }))).toContain("at A, B, C and 2 more units: no `runs`");
+    const kinds = ["a", "b", "c", "d"].map((what) => blind(what.toUpperCase(), what));
+    expect(text(fleetView(0, { units: kinds })).match(/cannot be judged/g)).toHaveLength(3);
+    expect(text(fleetView(0, { units: kinds }))).toContain("see the data quality");
+  });
+
+  test("is left alone where it is laid up", () => {
+    const laidUp = { ...blind("A", "motor temperature"), state: "laid up" } as const;
+    expect(text(fleetView(0, { units: [laidUp] }))).toContain("nobody is needed  1 quiet");
+  });
+});
+
 describe("worst first", () => {
   test("a high alarm before a medium, a low, planned work and the quiet", () => {
     expect(order(fleetView(14)).slice(0, 5)).toEqual(["LM-03", "LM-07", "LM-09", "LM-11", "LM-01"]);
