@@ -8,6 +8,7 @@ import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 
 const widest = 80;
+const soonest: readonly AlarmView["guidance"]["urgency"][] = ["now", "soon", "next visit"];
 /** Less of a fleet's name says nothing. */
 const leastOfName = 4;
 
@@ -59,17 +60,27 @@ function countsOf(units: readonly UnitView[]): string[] {
   ];
 }
 
-/** The most urgent alarm, of those the newest: ` · LM-03 lost prime 12 min`. */
+/** The alarm to answer first: ` · LM-03 lost prime 12 min`. */
 function worstWords({ units, clockMs }: FleetView): string {
   const [worst] = units
     .flatMap(({ id, alarms }) => alarms.filter(isActive).map((alarm) => ({ id, alarm })))
     .filter(({ alarm }) => alarm.priority !== "prompt")
-    .toSorted(
-      (a, b) => comparePriority(a.alarm.priority, b.alarm.priority) || b.alarm.raisedMs - a.alarm.raisedMs,
-    );
+    .toSorted((a, b) => compareUrgency(a.alarm, b.alarm));
   if (worst === undefined) return "";
   const { alarm, sinceMs } = worst.alarm;
   return ` · ${visible(worst.id)} ${alarm.replaceAll("-", " ")} ${age(clockMs - sinceMs)}`;
+}
+
+/** Negative where `a` is to be answered before `b`: by priority, by how long it can wait, then what nobody has seen and has waited longest. */
+function compareUrgency(a: AlarmView, b: AlarmView): number {
+  const seen = ({ state }: AlarmView): number => Number(state === "active-acknowledged");
+  const waits = ({ guidance }: AlarmView): number => soonest.indexOf(guidance.urgency);
+  return (
+    comparePriority(a.priority, b.priority) ||
+    waits(a) - waits(b) ||
+    seen(a) - seen(b) ||
+    a.sinceMs - b.sinceMs
+  );
 }
 
 /** Where no unit has readings that are fresh by its own deliveries: the time of the newest. */

@@ -16,6 +16,25 @@ it("names the worst that stands, and counts the rest", () => {
   ).toBe("Larkmoor ponds: 1 high, 1 medium, 1 planned, 1 quiet · LM-03 lost prime 12 min");
 });
 
+it("names first what can wait least: a stop that can wait a day after damage that is running", () => {
+  const since = (minutes: number) => nightMs - minutes * 60_000;
+  const guidance = (urgency: "now" | "soon") => ({ ...alarm().guidance, urgency });
+  const stopped = alarm({
+    alarm: "not-running",
+    sinceMs: since(120),
+    raisedMs: since(1),
+    guidance: guidance("soon"),
+  });
+  const dry = alarm({ sinceMs: since(30), raisedMs: since(29), guidance: guidance("now") });
+  const hot = alarm({ alarm: "overheating", sinceMs: since(50), guidance: guidance("now") });
+  const seen = { ...hot, state: "active-acknowledged", acknowledged: { by: "Ann", atMs: nightMs } } as const;
+  const first = (...alarms: ReturnType<typeof alarm>[]) =>
+    of(alarms.map((each, i) => unit(`LM-${i}`, { alarms: [each] }))).split(" · ")[1];
+  expect(first(stopped, dry)).toBe("LM-1 lost prime 30 min");
+  expect(first(dry, hot)).toBe("LM-1 overheating 50 min");
+  expect(first(seen, dry)).toBe("LM-1 lost prime 30 min");
+});
+
 it("tells of a unit that cannot be read, of one that is set aside, and of nothing acknowledged away", () => {
   expect(of([unit("LM-01", { problem: "no log" })])).toBe("Larkmoor ponds: 1 cannot be read, 0 quiet");
   for (const state of ["shelved", "suppressed", "out-of-service"] as const)
