@@ -1,7 +1,7 @@
 import { counted, visible } from "../../terms/text.ts";
 import { span } from "../../terms/time.ts";
 import { table } from "../table.ts";
-import type { Guess } from "./guess.ts";
+import { guessTable } from "./guess-table.ts";
 import type { SeenUnit } from "./look.ts";
 
 const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
@@ -31,18 +31,12 @@ function timeWords({ newest }: SeenUnit): string {
     : `${header}, ${newest.time.form}`;
 }
 
-function rowOf({ header, placed, why, unsure }: Guess): string[] {
-  const vacuum = placed?.source.vacuum === true ? ", vacuum" : "";
-  const unit = placed === undefined ? "" : `${placed.source.unit ?? ""}${vacuum}`;
-  return [unsure ? "?" : "", visible(header), placed?.channel ?? "–", visible(unit), visible(why)];
-}
-
 function groupLines(units: readonly SeenUnit[]): string[] {
   const [first] = units;
   if (first === undefined) return [];
   const { intervalMs, guesses, newest } = first;
   const own = guesses.filter(({ recognised }) => recognised).map(({ header }) => visible(header));
-  const rows = guesses.filter(({ recognised }) => !recognised).map(rowOf);
+  const others = guesses.filter(({ recognised }) => !recognised);
   return [
     "",
     names(units),
@@ -50,7 +44,7 @@ function groupLines(units: readonly SeenUnit[]): string[] {
     `time       ${timeWords(first)}`,
     `interval   ${Number.isNaN(intervalMs) ? "one reading only" : span(intervalMs)}`,
     ...(own.length > 0 ? [`recognised ${own.join(", ")}`] : []),
-    ...(rows.length > 0 ? ["", ...table([["", "header", "channel", "unit", "why"], ...rows], 5)] : []),
+    ...(others.length > 0 ? ["", ...guessTable(others)] : []),
   ];
 }
 
