@@ -1,4 +1,5 @@
 import { dirname } from "node:path";
+import type { OrderGuess } from "../acquire/date-order.ts";
 import type { Layout } from "../acquire/dialect.ts";
 import { sampleLog } from "../acquire/sample.ts";
 import { quoted } from "../fleet/quantity.ts";
@@ -10,6 +11,7 @@ import { guessTable } from "./init/guess-table.ts";
 /** What `init` would make of a log: the header of its times, and the columns that are not read as it is. */
 export interface Guessed {
   readonly time: string;
+  readonly dateOrder?: OrderGuess;
   readonly columns: readonly Guess[];
 }
 
@@ -22,12 +24,13 @@ export async function guessed(path: string, layout?: Layout): Promise<Guessed | 
     ({ header, recognised, unsure }) => (!recognised && !read.has(header)) || (recognised && unsure),
   );
   if (columns.length === 0 && layout !== undefined) return undefined;
-  return { time: sample.cells[sample.time.index] ?? "", columns };
+  const { index, dateOrder } = sample.time;
+  return { time: sample.cells[index] ?? "", ...(dateOrder && { dateOrder }), columns };
 }
 
 /** The guesses with their reasons, and how to make use of them. `fleet` is the fleet file that the log was read by. */
 export function guessLines(
-  { time, columns }: Guessed,
+  { time, dateOrder, columns }: Guessed,
   isTimeRead: boolean,
   logPath: string,
   fleet?: string,
@@ -36,7 +39,8 @@ export function guessLines(
     fleet === undefined
       ? initHint(logPath)
       : `write those that are right under the unit's columns: in ${visible(fleet)}`;
-  const times = isTimeRead ? [] : [`           the times: ${quoted(time)}`];
+  const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
+  const times = isTimeRead ? [] : [`           the times: ${quoted(time)}${order}`];
   return ["", "guesses    what init would make of the others:", ...times, ...guessTable(columns), "", use];
 }
 

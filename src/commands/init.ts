@@ -77,7 +77,8 @@ function unitText(unit: SeenUnit, log: string | undefined): UnitText {
   const header = newest.cells[newest.time.index] ?? "";
   const own = /^(?:time|timestamp|datetime)$/i.test(header.trim());
   const time = own ? undefined : header;
-  const lines = columnLines(time, guesses);
+  const { dateOrder } = newest.time;
+  const lines = columnLines(time, dateOrder, guesses);
   return {
     id: unit.id,
     why: unit.why,

@@ -10,7 +10,8 @@ const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
 function alike(units: readonly SeenUnit[]): readonly (readonly SeenUnit[])[] {
   const groups = new Map<string, SeenUnit[]>();
   for (const unit of units) {
-    const key = JSON.stringify([unit.newest.header, unit.intervalMs, unit.guesses]);
+    const { header, time } = unit.newest;
+    const key = JSON.stringify([header, time, unit.intervalMs, unit.guesses]);
     groups.set(key, [...(groups.get(key) ?? []), unit]);
   }
   return [...groups.values()];
@@ -25,10 +26,12 @@ function names(units: readonly SeenUnit[]): string {
 }
 
 function timeWords({ newest }: SeenUnit): string {
-  const header = `'${visible(newest.cells[newest.time.index] ?? "")}'`;
-  return newest.time.form === "local"
-    ? `${header}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
-    : `${header}, ${newest.time.form}`;
+  const { index, form, dateOrder } = newest.time;
+  const header = `'${visible(newest.cells[index] ?? "")}'`;
+  const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
+  return form === "local"
+    ? `${header}${order}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
+    : `${header}, ${form}`;
 }
 
 function groupLines(units: readonly SeenUnit[]): string[] {
@@ -61,10 +64,14 @@ function openLines(units: readonly SeenUnit[]): string[] {
   const open = units.flatMap(({ guesses }) =>
     guesses.filter(({ unsure }) => unsure).map(({ header }) => `'${visible(header)}'`),
   );
+  const unsureOrder = units.some(({ newest }) => newest.time.dateOrder?.unsure);
   const fitted = units.some(({ guesses }) => guesses.some(({ placed }) => placed?.channel === "ozone"));
   const files = units.filter(({ paths }) => paths.length > 1);
   const longest = Math.max(0, ...files.map(({ longestMs }) => longestMs));
   return [
+    ...(unsureOrder
+      ? ["  time_format: whether the day or the month comes first in the dates, their rows do not tell"]
+      : []),
     ...(open.length > 0 ? [`  columns marked ?: ${[...new Set(open)].join(", ")}`] : []),
     fitted
       ? "  ozone: taken as fitted, since a log has its column; where the cell is bypassed, write so"
