@@ -4,6 +4,7 @@ import type { Fleet } from "../fleet/unit.ts";
 import type { CollectorView, FleetView, Progress, UnitView } from "./fleet-view.ts";
 import { type Following, viewFollowing } from "./following.ts";
 import type { Keeper } from "./keeper.ts";
+import { oldRecordings } from "./old-recordings.ts";
 import { startPace } from "./pace.ts";
 
 export interface ShowingOptions {
@@ -50,6 +51,7 @@ export function startShowing(options: ShowingOptions): () => FleetView {
     keeper?.look();
     const statuses = [...units.values()].map(({ log }) => log.status());
     const backlogBytes = options.backlogBytes();
+    const views = [...units.values()].map((following, place) => viewOf(following, statuses[place], now));
     return {
       version: 1,
       fleet: fleet.name,
@@ -62,8 +64,8 @@ export function startShowing(options: ShowingOptions): () => FleetView {
       ...(collector && {
         collector: { pid: process.pid, host: hostname(), ...collector },
       }),
-      notices: options.notices().filter((line) => typeof line === "string"),
-      units: [...units.values()].map((following, place) => viewOf(following, statuses[place], now)),
+      notices: [...options.notices(), oldRecordings(views, now)].filter((line) => typeof line === "string"),
+      units: views,
     };
   };
 }

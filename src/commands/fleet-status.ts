@@ -1,4 +1,5 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
+import { oldRecordings } from "../collector/old-recordings.ts";
 import type { FleetRead } from "../collector/read-once.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
 import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
@@ -22,6 +23,8 @@ import { age, iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
+  const units = read.units.map(({ view }) => view);
+  const notices = [read.folderProblem, oldRecordings(units, clockMs)];
   return {
     version: 1,
     fleet: fleet.name,
@@ -29,8 +32,8 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
     display: fleet.display,
     clockMs,
     stateFolder,
-    notices: read.folderProblem === undefined ? [] : [read.folderProblem],
-    units: read.units.map(({ view }) => view),
+    notices: notices.filter((line) => typeof line === "string"),
+    units,
   };
 }
 

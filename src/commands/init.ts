@@ -47,7 +47,7 @@ export async function init(
   const units = ask === undefined ? seen.units : await withAnswers(seen.units, ask);
   const text = textOf(units, folder, path);
   await writeNew(named, path, text);
-  for (const line of report(units, named, paths.length)) out(line);
+  for (const line of report(units, named, paths.length, Date.now())) out(line);
   return 0;
 }
 

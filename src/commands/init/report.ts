@@ -1,3 +1,4 @@
+import { recordingsHint } from "../../collector/old-recordings.ts";
 import { counted, visible } from "../../terms/text.ts";
 import { span } from "../../terms/time.ts";
 import { table } from "../table.ts";
@@ -84,8 +85,9 @@ function openLines(units: readonly SeenUnit[]): string[] {
 }
 
 /** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
-export function report(units: readonly SeenUnit[], out: string, logs: number): string[] {
+export function report(units: readonly SeenUnit[], out: string, logs: number, nowMs: number): string[] {
   const file = visible(out);
+  const old = recordingsHint(Math.max(...units.map(({ newest }) => newest.toMs)), nowMs, file);
   return [
     `${file}: ${counted(units.length, "unit")} from ${counted(logs, "log")}`,
     ...unitLines(units),
@@ -96,5 +98,6 @@ export function report(units: readonly SeenUnit[], out: string, logs: number): s
     "",
     `see them:   tarnwatch check ${file}`,
     `watch them: tarnwatch watch ${file}`,
+    ...(old === null ? [] : [old]),
   ];
 }

@@ -84,6 +84,16 @@ describe("init: logs whose dates do not begin with the year", () => {
   });
 });
 
+it("leads from recordings of long ago to replay, as check does", async () => {
+  const cwd = folderWith({ "logs/A.csv": hour(0) });
+  const { stdout } = await called(["init", "logs"], { cwd });
+  expect(stdout).toMatch(/ old; if the logs are recordings: tarnwatch replay logs\/fleet.yaml plays them\n$/);
+  const late = await called(["check", "logs/fleet.yaml"], { cwd });
+  expect(late.stdout).toContain("\n! the newest reading is ");
+  const then = await called(["check", "logs/fleet.yaml", "--at", "2026-05-04T01:00:00Z"], { cwd });
+  expect(then.stdout).not.toContain("recordings");
+});
+
 describe("init: which log is whose", () => {
   it("takes logs that run at the same time for units, whatever number their names end in", async () => {
     expect(await unitsIn({ "LM-01.csv": hour(0), "LM-02.csv": hour(0), "LM-03.csv": hour(0) })).toEqual({
