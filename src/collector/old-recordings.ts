@@ -14,10 +14,14 @@ export function oldRecordings(units: readonly UnitView[], nowMs: number): string
   return recordingsHint(Math.max(...watched.map(({ lastReadingMs }) => lastReadingMs ?? -Infinity)), nowMs);
 }
 
-/** The same of logs by their newest reading, ms; `fleet`: the path of their fleet file. */
-export function recordingsHint(newestMs: number, nowMs: number, fleet = "FLEET"): string | null {
+/** The same of logs by their newest reading, ms; `replay`: what plays them. */
+export function recordingsHint(
+  newestMs: number,
+  nowMs: number,
+  replay = "tarnwatch replay FLEET",
+): string | null {
   const ageMs = nowMs - newestMs;
   return Number.isFinite(ageMs) && ageMs > oldAfterMs
-    ? `the newest reading is ${age(ageMs)} old; if the logs are recordings: tarnwatch replay ${fleet} plays them`
+    ? `the newest reading is ${age(ageMs)} old; if the logs are recordings: ${replay} plays them`
     : null;
 }

@@ -4,6 +4,7 @@ import type { Layout } from "../acquire/dialect.ts";
 import { sampleLog } from "../acquire/sample.ts";
 import { quoted } from "../fleet/quantity.ts";
 import { visible } from "../terms/text.ts";
+import { commandName } from "./context.ts";
 import type { Guess } from "./init/guess.ts";
 import { guessColumns } from "./init/guess-columns.ts";
 import { guessTable } from "./init/guess-table.ts";
@@ -46,7 +47,7 @@ export function guessLines(
 
 /** The command that writes a fleet file with the guesses of a log's columns. */
 function initHint(logPath: string): string {
-  return `tarnwatch init ${visible(dirname(logPath))} writes them into a fleet file`;
+  return `${commandName()} init ${visible(dirname(logPath))} writes them into a fleet file`;
 }
 
 export function guessesJson({ columns }: Guessed) {

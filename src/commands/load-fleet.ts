@@ -7,7 +7,7 @@ import { nearest } from "../fleet/nearest.ts";
 import { readFleet } from "../fleet/read.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
-import { CannotWork, callersPath, fileProblem } from "./context.ts";
+import { CannotWork, callersPath, commandName, fileProblem } from "./context.ts";
 
 /** The fleet a command works on, with `over` laid over every unit. Throws `CannotWork` with a line for every problem. */
 export async function loadFleet(
@@ -34,7 +34,7 @@ function hintFor(path: string, { code }: NodeJS.ErrnoException): string {
   if (code === "EISDIR") {
     return existsSync(callersPath(join(path, "fleet.yaml")))
       ? `; name ${visible(join(path, "fleet.yaml"))}`
-      : `; if it holds logs: tarnwatch init ${visible(path)} writes a fleet file for them`;
+      : `; if it holds logs: ${commandName()} init ${visible(path)} writes a fleet file for them`;
   }
   return path === "fleet.yaml" ? "; name a fleet file, or `npm start` shows the demonstration" : "";
 }

@@ -1,6 +1,7 @@
 import { recordingsHint } from "../../collector/old-recordings.ts";
 import { counted, visible } from "../../terms/text.ts";
 import { span } from "../../terms/time.ts";
+import { commandName } from "../context.ts";
 import { table } from "../table.ts";
 import { guessTable } from "./guess-table.ts";
 import type { SeenUnit } from "./look.ts";
@@ -87,7 +88,11 @@ function openLines(units: readonly SeenUnit[]): string[] {
 /** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
 export function report(units: readonly SeenUnit[], out: string, logs: number, nowMs: number): string[] {
   const file = visible(out);
-  const old = recordingsHint(Math.max(...units.map(({ newest }) => newest.toMs)), nowMs, file);
+  const old = recordingsHint(
+    Math.max(...units.map(({ newest }) => newest.toMs)),
+    nowMs,
+    `${commandName()} replay ${file}`,
+  );
   return [
     `${file}: ${counted(units.length, "unit")} from ${counted(logs, "log")}`,
     ...unitLines(units),
@@ -96,8 +101,8 @@ export function report(units: readonly SeenUnit[], out: string, logs: number, no
     "for you to decide, in the file:",
     ...openLines(units),
     "",
-    `see them:   tarnwatch check ${file}`,
-    `watch them: tarnwatch watch ${file}`,
+    `see them:   ${commandName()} check ${file}`,
+    `watch them: ${commandName()} watch ${file}`,
     ...(old === null ? [] : [old]),
   ];
 }
