@@ -11,6 +11,8 @@ const widest = 80;
 const soonest: readonly AlarmView["guidance"]["urgency"][] = ["now", "soon", "next visit"];
 /** Less of a fleet's name says nothing. */
 const leastOfName = 4;
+/** The most urgent counts have room in so much. */
+const leastOfCounts = 24;
 
 /**
  * A fleet's status as one line of at most 80 columns, for a prompt or a login message: alarms that stand by priority,
@@ -26,7 +28,10 @@ export function statusLine(view: FleetView): string {
     const room = widest - widthOf(counts + end);
     if (room >= Math.min(leastOfName, widthOf(fleet))) return truncate(fleet, room) + counts + end;
   }
-  return truncate((counts + named).slice(2), widest);
+  const room = widest - widthOf(named);
+  return room >= leastOfCounts
+    ? truncate(counts.slice(2), room) + named
+    : truncate((counts + named).slice(2), widest);
 }
 
 function countsOf(units: readonly UnitView[]): string[] {

@@ -54,6 +54,20 @@ it("fits 80 columns, however long the names are", () => {
   );
 });
 
+it("cuts the counts rather than the alarm to answer first", () => {
+  const lacks = ["motor temperature"];
+  const quiet = [{ alarm: "overheating", why: "no motor temperature in the log", lacks }] as const;
+  const all = [
+    unit("LM-01", { alarms: [alarm({ alarm: "ozone-without-water" }), alarm({ priority: "medium" })] }),
+    unit("LM-02", { problem: "no log" }),
+    unit("LM-03", { quiet }),
+    unit("LM-04", { alarms: [alarm({ state: "shelved" })] }),
+  ];
+  const line = of(all);
+  expect(line).toMatch(/^1 cannot be read, 1 high, 1 medium.*… · LM-01 ozone without water 12 min$/);
+  expect(widthOf(line)).toBeLessThanOrEqual(80);
+});
+
 it("calls quiet only what was read and needs nothing", () => {
   const returned = alarm({ state: "returned-unacknowledged" });
   expect(
