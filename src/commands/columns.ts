@@ -65,7 +65,7 @@ export async function columns(
     const problem = `${visible(logPath)}: ${dialect}`;
     const guesses = await guessed(path);
     if (guesses === undefined) throw new CannotWork(problem);
-    const lines = [visible(logPath), ...guessLines(guesses, false, logPath, options.fleet)];
+    const lines = [visible(logPath), ...guessLines(guesses, logPath, options.fleet)];
     if (options.json === true) out(jsonLine({ log: path, problem: dialect, guesses: guessesJson(guesses) }));
     else for (const line of lines) out(line);
     throw new CannotWork(problem);
@@ -75,7 +75,7 @@ export async function columns(
   if (options.json === true) {
     out(jsonLine({ ...asJson(understood), guesses: guesses === undefined ? [] : guessesJson(guesses) }));
   } else {
-    const ends = guesses === undefined ? [] : guessLines(guesses, true, logPath, options.fleet);
+    const ends = guesses === undefined ? [] : guessLines(guesses, logPath, options.fleet);
     for (const line of [...asText(understood, logPath), ...ends]) out(line);
   }
   return 0;

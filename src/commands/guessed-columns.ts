@@ -9,14 +9,15 @@ import type { Guess } from "./init/guess.ts";
 import { guessColumns } from "./init/guess-columns.ts";
 import { guessTable } from "./init/guess-table.ts";
 
-/** What `init` would make of a log: the header of its times, and the columns that are not read as it is. */
+/** What `init` would make of what is not read as it is. */
 export interface Guessed {
-  readonly time: string;
+  /** The header of the times. */
+  readonly time?: string;
   readonly dateOrder?: OrderGuess;
   readonly columns: readonly Guess[];
 }
 
-/** Undefined where `init` could not look into the log either, or every column is read already. */
+/** Undefined where `init` could not look into the log either, or all is read already. */
 export async function guessed(path: string, layout?: Layout): Promise<Guessed | undefined> {
   const sample = await sampleLog(path).catch(() => "it cannot be read");
   if (typeof sample === "string") return undefined;
@@ -24,15 +25,15 @@ export async function guessed(path: string, layout?: Layout): Promise<Guessed | 
   const columns = guessColumns([sample]).filter(
     ({ header, recognised, unsure }) => (!recognised && !read.has(header)) || (recognised && unsure),
   );
-  if (columns.length === 0 && layout !== undefined) return undefined;
   const { index, dateOrder } = sample.time;
-  return { time: sample.cells[index] ?? "", ...(dateOrder && { dateOrder }), columns };
+  const isTimeRead = layout !== undefined && (dateOrder === undefined || layout.dateOrder !== undefined);
+  if (columns.length === 0 && isTimeRead) return undefined;
+  return isTimeRead ? { columns } : { time: sample.cells[index] ?? "", dateOrder, columns };
 }
 
 /** The guesses with their reasons, and how to make use of them. `fleet` is the fleet file that the log was read by. */
 export function guessLines(
   { time, dateOrder, columns }: Guessed,
-  isTimeRead: boolean,
   logPath: string,
   fleet?: string,
 ): readonly string[] {
@@ -40,9 +41,10 @@ export function guessLines(
     fleet === undefined
       ? initHint(logPath)
       : `write those that are right under the unit's columns: in ${visible(fleet)}`;
-  const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
-  const times = isTimeRead ? [] : [`           the times: ${quoted(time)}${order}`];
-  return ["", "guesses    what init would make of the others:", ...times, ...guessTable(columns), "", use];
+  const order = dateOrder === undefined ? "" : `, time_format: ${dateOrder.order}: ${dateOrder.why}`;
+  const times = time === undefined ? [] : [`           the times: ${quoted(time)}${order}`];
+  const rows = columns.length === 0 ? [] : guessTable(columns);
+  return ["", "guesses    what init would make of the others:", ...times, ...rows, "", use];
 }
 
 /** The command that writes a fleet file with the guesses of a log's columns. */

@@ -58,6 +58,13 @@ rejected   1:
     expect(await show(known)).not.toContain("init");
   });
 
+  it("shows how dates with slashes are to be taken, where every row is rejected for them", async () => {
+    const rows = ["04/24/2026 03:10:00,on", "04/24/2026 03:10:10,on"].join("\n");
+    const shown = await show(write(logFolder(), "LM-01.csv", `time,ozone\n${rows}\n`));
+    expect(shown).toContain("the times: 'time', time_format: MM/DD/YYYY: its second number goes up to 24");
+    expect(shown).toMatch(/init .* fleet file$/);
+  });
+
   it("shows the same of a log of which it knows no column at all, and that it cannot be read so", async () => {
     const path = write(logFolder(), "LM-01.csv", `when,Amps\n${startOf(0)},9.2\n`);
     const lines: string[] = [];
