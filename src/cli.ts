@@ -225,7 +225,10 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(state())
     .action((fleet, options) => run(import("./commands/report.ts").then((c) => c.report(fleet, options))));
 
-  command("completion", "prints a script by which a shell completes commands, options and unit ids")
+  command(
+    "completion",
+    "prints a script by which a shell completes commands, options and unit ids after `tarnwatch`; in a checkout link bin/tarnwatch into a folder of $PATH first",
+  )
     .addArgument(new Argument("<shell>", "which shell").choices(["bash", "zsh", "fish"]))
     .action((shell) => run(import("./commands/completion.ts").then((c) => c.completion(shell, program))));
 

@@ -1,3 +1,5 @@
+import { statusWord } from "./status-words.ts";
+
 /** What a cell gives that is neither a value nor a missing value: the row cannot be read. */
 export const unreadable = Number.POSITIVE_INFINITY;
 
@@ -49,5 +51,6 @@ export function readStatus(cell: string, canFault: boolean): number {
   const text = cell.trim().toLowerCase();
   if (missingWords.has(text)) return Number.NaN;
   if (canFault && text === "fault") return 2;
-  return words.get(text) ?? unreadable;
+  const known = words.get(text) ?? statusWord(text);
+  return known === undefined || (known === 2 && !canFault) ? unreadable : known;
 }

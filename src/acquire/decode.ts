@@ -162,7 +162,9 @@ function readRecords(
     const layout = rows.layout();
     const cells = bytes.toString("utf8", from, to).trimEnd().split(delimiter);
     const time = (cells[layout.time] ?? "").trim();
-    return cells.length === layout.header.length && !Number.isNaN(readTime(time, zone, scratch));
+    return (
+      cells.length === layout.header.length && !Number.isNaN(readTime(time, zone, scratch, layout.dateOrder))
+    );
   }
 
   return walkRecords(bytes, at, line, partings[delimiter], final, { range, reject: rows.reject, isReading });
@@ -192,7 +194,9 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     if (layout === undefined || typeof cells === "string") return false;
     const [row = []] = cells;
     const time = (row[layout.time] ?? "").trim();
-    return row.length === header.length && !Number.isNaN(readTime(time, zone, newTimeMemory()));
+    return (
+      row.length === header.length && !Number.isNaN(readTime(time, zone, newTimeMemory(), layout.dateOrder))
+    );
   }
 
   function begin(

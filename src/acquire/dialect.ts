@@ -4,6 +4,7 @@ import type { ColumnSource, Unit } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import { endings, timeNames } from "./headers.ts";
+import type { DateOrder } from "./written-date.ts";
 
 export type Delimiter = "," | ";" | "\t";
 
@@ -31,6 +32,8 @@ export interface Layout {
   readonly delimiter: Delimiter;
   readonly header: readonly string[];
   readonly time: number;
+  /** Of dates with slashes; undefined where the fleet file does not say. */
+  readonly dateOrder?: DateOrder;
   readonly columns: readonly LayoutColumn[];
   /** Headers that no channel takes. */
   readonly ignored: readonly string[];
@@ -130,5 +133,14 @@ export function layoutOf(header: readonly string[], delimiter: Delimiter, unit: 
     return `no known channel in its header ${quoted(header.join(delimiter))}; write headers like motor_current_a, or map them with columns: { motor_current: … }`;
   }
   columns.sort((a, b) => a.index - b.index);
-  return { delimiter, header, time, columns, ignored: header.filter((_, i) => !taken.has(i)), lacking };
+  const { timeFormat: dateOrder } = unit.columns;
+  return {
+    delimiter,
+    header,
+    time,
+    dateOrder,
+    columns,
+    ignored: header.filter((_, i) => !taken.has(i)),
+    lacking,
+  };
 }

@@ -193,10 +193,11 @@ export function rowCollector(
         return;
       }
     }
-    let time = readTime(cell, zone, memory);
-    if (Number.isNaN(time)) time = readTime(cell.trim(), zone, memory);
+    const { dateOrder } = layout;
+    let time = readTime(cell, zone, memory, dateOrder);
+    if (Number.isNaN(time)) time = readTime(cell.trim(), zone, memory, dateOrder);
     if (Number.isNaN(time)) {
-      if (!headerAgain(cells)) reject(line, whyNoTime(cell.trim(), zone, timezone));
+      if (!headerAgain(cells)) reject(line, whyNoTime(cell.trim(), zone, timezone, dateOrder));
       return;
     }
     const why = readCells(cells);

@@ -56,11 +56,13 @@ export async function sampleLog(path: string): Promise<LogSample | string> {
   const rows = stretches.flat();
   if (rows.length === 0) return "it has a header and no row yet that is as wide";
   const zone = zoneReader("UTC");
-  const time = timeColumnOf(header.cells, rows.slice(0, 100), zone, "UTC");
+  const time = timeColumnOf(header.cells, rows, zone, "UTC");
   if (typeof time === "string") return time;
   const timesMs = stretches.map((stretch) => {
     const memory = newTimeMemory();
-    return stretch.map((row) => readTime((row[time.index] ?? "").trim(), zone, memory));
+    return stretch.map((row) =>
+      readTime((row[time.index] ?? "").trim(), zone, memory, time.dateOrder?.order),
+    );
   });
   return { ...header, time, stretches, timesMs };
 }

@@ -1,4 +1,5 @@
 import { quoted } from "../fleet/quantity.ts";
+import { type DateOrder, slashedDate, writtenTime } from "./written-date.ts";
 import type { ZoneReader } from "./zone.ts";
 
 /**
@@ -58,8 +59,13 @@ function dayMs(text: string): number {
 export function timeForm(text: string): TimeForm | undefined {
   const match = shape.exec(text);
   if (match !== null) return match[8] === undefined && match[9] === undefined ? "local" : "with offset";
-  if (!unixNumber.test(text)) return undefined;
+  if (!unixNumber.test(text)) return isWritten(text) ? "local" : undefined;
   return Math.abs(Number(text.replace(",", "."))) >= millisecondsFrom ? "Unix milliseconds" : "Unix seconds";
+}
+
+/** Whether it is a date of another order than year, month, day in one of the forms that are read. */
+function isWritten(text: string): boolean {
+  return writtenTime(text, undefined) !== undefined || slashedDate(text) !== undefined;
 }
 
 /** A wall-clock time in the zone as an instant, ms; NaN where the zone skips it. */
@@ -100,17 +106,18 @@ export function unixMs(number: number): number {
 
 /**
  * A time cell as an instant in ms: RFC 3339 with an offset, `YYYY-MM-DD HH:MM:SS[.fff]` in the zone,
+ * the same with the day first where dots part it and in `order` where slashes do,
  * Unix seconds, or Unix milliseconds from 1e11 up. Fractions finer than a millisecond are cut off.
  * A repeated local hour is its first pass until the wall clock steps back; a local time that the zone
  * skips is none. A leap second (23:59:60 UTC) is the last millisecond before midnight, so that it stays
  * before the second that follows it. NaN where the cell is no time: `whyNoTime` says why.
  */
-export function readTime(text: string, zone: ZoneReader, memory: TimeMemory): number {
+export function readTime(text: string, zone: ZoneReader, memory: TimeMemory, order?: DateOrder): number {
   const quick = plain(text, zone, memory);
   if (!Number.isNaN(quick)) return quick;
   const match = shape.exec(text);
   if (match === null) {
-    if (!unixNumber.test(text)) return Number.NaN;
+    if (!unixNumber.test(text)) return readWritten(text, zone, memory, order);
     return unixMs(Number(text.replace(",", ".")));
   }
   const hour = Number(match[4]);
@@ -136,12 +143,46 @@ export function readTime(text: string, zone: ZoneReader, memory: TimeMemory): nu
   return leap && !endsDay ? Number.NaN : timeMs;
 }
 
+function readWritten(
+  text: string,
+  zone: ZoneReader,
+  memory: TimeMemory,
+  order: DateOrder | undefined,
+): number {
+  const written = writtenTime(text, order);
+  if (written === undefined) return Number.NaN;
+  const { year, month, day, hour, minute, second, fractionMs } = written;
+  if (!(hour < 24 && minute < 60 && second < 60)) return Number.NaN;
+  const wallMs = dayOfMs(year, month, day) + hour * 3_600_000 + minute * 60_000 + second * 1000 + fractionMs;
+  return Number.isNaN(wallMs) ? wallMs : localMs(wallMs, zone, memory);
+}
+
+function whyNotWritten(text: string, timezone: string, order: DateOrder | undefined): string | undefined {
+  const named = `${quoted(text)} is not a time:`;
+  const written = writtenTime(text, order);
+  if (written === undefined) {
+    return slashedDate(text) === undefined
+      ? undefined
+      : `${named} slashes do not tell day from month; write columns: { time_format: DD/MM/YYYY } or MM/DD/YYYY in the fleet file`;
+  }
+  const { year, month, day, hour, minute, second } = written;
+  if (Number.isNaN(dayOfMs(year, month, day))) return `${named} there is no such day${orderWords(order)}`;
+  if (!(hour < 24 && minute < 60 && second < 60)) return `${named} the clock has no such time`;
+  return `${named} clocks in ${timezone} skipped it`;
+}
+
+const orderWords = (order: DateOrder | undefined): string =>
+  order === undefined ? "" : ` as ${order}, the time_format of its columns`;
+
 /** Why a cell that `readTime` refused is no time, and what to write instead. */
-export function whyNoTime(text: string, zone: ZoneReader, timezone: string): string {
+export function whyNoTime(text: string, zone: ZoneReader, timezone: string, order?: DateOrder): string {
   if (text === "") return "no time";
   const match = shape.exec(text);
   if (match === null)
-    return `${quoted(text)} is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20`;
+    return (
+      whyNotWritten(text, timezone, order) ??
+      `${quoted(text)} is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20`
+    );
   const named = `${quoted(text)} is not a time:`;
   if (Number.isNaN(dayMs(text.slice(0, 10)))) return `${named} there is no such day`;
   if (Number(match[4]) > 23 || Number(match[5]) > 59 || Number(match[6]) > 60)

@@ -63,6 +63,14 @@ export type UnitState = "running" | "priming" | "stopped" | "under service" | "l
 
 export type { AlarmState, CommonCause };
 
+/** An alarm that cannot be judged at a unit. */
+export interface NotJudged {
+  readonly alarm: AlarmName;
+  readonly why: string;
+  /** What somebody could add so that it can; absent where the fleet file or the kind of skid says that it is not meant to. */
+  readonly lacks?: readonly string[];
+}
+
 export interface UnitView {
   readonly id: string;
   readonly site: string | null;
@@ -97,7 +105,7 @@ export interface UnitView {
   /** A small trend; absent where too little was read. */
   readonly trend?: TrendView;
   /** Rules that cannot judge this unit, and why. */
-  readonly quiet: readonly { readonly alarm: AlarmName; readonly why: string }[];
+  readonly quiet: readonly NotJudged[];
   readonly log: LogView;
   /** The newest gaps in its readings, the newest last; absent before its first reading. */
   readonly gaps?: GapsView;

@@ -6,6 +6,7 @@ import { unknownUnit } from "./first-look.ts";
 import type { CollectorView, FleetView, Progress, UnitView } from "./fleet-view.ts";
 import { type Following, viewFollowing } from "./following.ts";
 import type { Keeper } from "./keeper.ts";
+import { oldRecordings } from "./old-recordings.ts";
 import { startPace } from "./pace.ts";
 
 interface ViewOptions {
@@ -91,7 +92,9 @@ export function startShowing(options: ShowingOptions): () => FleetView {
     return {
       ...words,
       ...(backlogBytes !== null && { catchingUp: progress(statuses, backlogBytes) }),
-      notices: options.notices().filter((line) => typeof line === "string"),
+      notices: [...options.notices(), oldRecordings(views, words.clockMs)].filter(
+        (line) => typeof line === "string",
+      ),
       units: views,
       ...commonCausesOf(views),
     };

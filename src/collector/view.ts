@@ -3,15 +3,14 @@ import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
 import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
-import { type AnyRule, rules } from "../detect/rules.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
 import { stopsAhead } from "../fleet/services.ts";
-import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
-import type { AlarmName } from "../terms/alarms.ts";
-import { type Channel, channelIndex } from "../terms/channels.ts";
+import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
+import type { Channel } from "../terms/channels.ts";
 import { alarmViews, notesIn, setAside } from "./alarm-views.ts";
-import { baselineWords, whyNoBaseline } from "./baseline-note.ts";
+import { baselineWords } from "./baseline-note.ts";
 import type { LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
+import { notJudged } from "./not-judged.ts";
 import { upkeepView } from "./upkeep-view.ts";
 
 /** Half the width of the normal band: four robust standard deviations, at least this part of the centre (house choice). */
@@ -42,7 +41,7 @@ export function viewUnit(
     alarms: alarmViews(state, responses, fleet.display, clockMs),
     ...peopleViews(state, responses, clockMs, services),
     ...due(state, clockMs),
-    quiet: quiet(state),
+    quiet: notJudged(state),
     log,
     ...(last !== null && {
       gaps: { longerThanMs: unitStaleAfterMs(state), spans: state.clock.watch.gaps },
@@ -133,48 +132,4 @@ function limitOf(limits: readonly Limit[], channel: Channel, side: Limit["side"]
 
 function isStatus(channel: Channel): boolean {
   return channel === "ozone" || channel === "run_command";
-}
-
-/** The rules that cannot judge this unit now, with the reason in plain words. */
-function quiet(state: UnitState): { alarm: AlarmName; why: string }[] {
-  const { unit, condition } = state;
-  const reasons: { alarm: AlarmName; why: string }[] = [];
-  const seen = (channel: Channel) => condition.seen[channelIndex[channel]];
-  for (const rule of rules) {
-    const why =
-      missing(rule.needs, seen) ??
-      rule.quiet?.(unit, condition.baseline, unitIntervalMs(state)) ??
-      needsBaseline(needsOne(rule, unit));
-    if (why !== undefined) reasons.push({ alarm: rule.alarm, why });
-  }
-  if (
-    unit.runs === undefined &&
-    !seen("run_command") &&
-    !reasons.some(({ alarm }) => alarm === "not-running")
-  ) {
-    reasons.push({
-      alarm: "not-running",
-      why: "neither `runs` in the fleet file nor a run command in the log",
-    });
-  }
-  return reasons;
-
-  function needsBaseline(needed: boolean): string | undefined {
-    return needed && condition.baseline === null ? whyNoBaseline(state) : undefined;
-  }
-}
-
-function needsOne({ needsBaseline }: AnyRule, unit: Unit): boolean {
-  return typeof needsBaseline === "function" ? needsBaseline(unit) : needsBaseline;
-}
-
-function missing(
-  needs: readonly (Channel | readonly Channel[])[],
-  seen: (channel: Channel) => boolean,
-): string | undefined {
-  for (const need of needs) {
-    const any: readonly Channel[] = typeof need === "string" ? [need] : need;
-    if (!any.some(seen)) return `no ${any.map((c) => c.replaceAll("_", " ")).join(" or ")} in the log`;
-  }
-  return undefined;
 }

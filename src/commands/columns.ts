@@ -13,6 +13,7 @@ import { channelUnit } from "../terms/channels.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { iso, span } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
+import { guessed, guessesJson, guessLines } from "./guessed-columns.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { table } from "./table.ts";
 
@@ -60,10 +61,23 @@ export async function columns(
   const dialect = await inspectLog(path, unit).catch((error: unknown) => {
     throw new CannotWork(fileProblem(logPath, error));
   });
-  if (typeof dialect === "string") throw new CannotWork(`${visible(logPath)}: ${dialect}`);
+  if (typeof dialect === "string") {
+    const problem = `${visible(logPath)}: ${dialect}`;
+    const guesses = await guessed(path);
+    if (guesses === undefined) throw new CannotWork(problem);
+    const lines = [visible(logPath), ...guessLines(guesses, logPath, options.fleet)];
+    if (options.json === true) out(jsonLine({ log: path, problem: dialect, guesses: guessesJson(guesses) }));
+    else for (const line of lines) out(line);
+    throw new CannotWork(problem);
+  }
   const understood = await readThrough(path, unit, fleet, dialect);
-  if (options.json === true) out(jsonLine(asJson(understood)));
-  else for (const line of asText(understood, logPath)) out(line);
+  const guesses = await guessed(path, dialect.layout);
+  if (options.json === true) {
+    out(jsonLine({ ...asJson(understood), guesses: guesses === undefined ? [] : guessesJson(guesses) }));
+  } else {
+    const ends = guesses === undefined ? [] : guessLines(guesses, logPath, options.fleet);
+    for (const line of [...asText(understood, logPath), ...ends]) out(line);
+  }
   return 0;
 }
 
@@ -187,10 +201,7 @@ function asText(log: Understood, name: string): string[] {
     ),
   ];
   if (layout.ignored.length > 0)
-    lines.push(
-      "",
-      `ignored    ${layout.ignored.map(quoted).join(", ")}: no channel; map one with columns: in the fleet file`,
-    );
+    lines.push("", `ignored    ${layout.ignored.map(quoted).join(", ")}: no channel by its header alone`);
   if (layout.lacking.length > 0)
     lines.push(
       "",

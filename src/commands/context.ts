@@ -1,4 +1,4 @@
-import { resolve } from "node:path";
+import { relative, resolve } from "node:path";
 import { visible } from "../terms/text.ts";
 
 /** Something a person must know or do; `main` prints its lines and exits 2. */
@@ -14,6 +14,14 @@ export class CannotWork extends Error {
 export function callersPath(path: string): string {
   const from = process.env.npm_lifecycle_event ? process.env.INIT_CWD : undefined;
   return resolve(from ?? process.cwd(), path);
+}
+
+/** The program as the caller has just started it, for a line to be typed next. */
+export function commandName(): string {
+  const { npm_lifecycle_event: script, INIT_CWD: caller } = process.env;
+  if (script !== "tarnwatch" && script !== "start") return "tarnwatch";
+  const isInside = caller === undefined || !relative(process.cwd(), caller).startsWith("..");
+  return `npm ${isInside ? "" : `--prefix ${process.cwd()} `}run -s tarnwatch --`;
 }
 
 /** Why a file cannot be used, by the system's code and what was tried; other codes keep the system's words. */

@@ -1,6 +1,8 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
+import { oldRecordings } from "../collector/old-recordings.ts";
 import type { FleetRead } from "../collector/read-once.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
+import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
 import { asideBy, stateWords } from "../dashboard/state-words.ts";
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
@@ -21,6 +23,8 @@ import { age, iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
+  const units = read.units.map(({ view }) => view);
+  const notices = [read.folderProblem, oldRecordings(units, clockMs)];
   return {
     version: 1,
     fleet: fleet.name,
@@ -28,8 +32,8 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
     display: fleet.display,
     clockMs,
     stateFolder,
-    notices: read.folderProblem === undefined ? [] : [read.folderProblem],
-    units: read.units.map(({ view }) => view),
+    notices: notices.filter((line) => typeof line === "string"),
+    units,
   };
 }
 
@@ -79,17 +83,22 @@ export function statusLines(view: FleetView): string[] {
   const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
+  const label = (unit: UnitView): string => (isPartlyJudged(unit) ? "partly judged" : "quiet");
+  const labelWidth = Math.max(0, ...quiet.map(({ unit }) => label(unit).length));
   for (const { unit } of quiet) {
     lines.push(
-      `quiet  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit, view.display)}`.trimEnd(),
+      `${label(unit).padEnd(labelWidth)}  ${visible(unit.id).padEnd(width)}  ${unit.state.padEnd(13)}  ${readingsText(unit, view.display)}`.trimEnd(),
     );
   }
+  const partly = partlyJudgedLines(view.units).map(visible);
+  if (partly.length > 0) lines.push("", ...partly);
   return [...lines, ...baselineLines(view.units)];
 }
 
 /** How many units need someone, by how soon; only what is not 0. */
 function countsLine(ranked: readonly RankedUnit[]): string {
   const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const partly = ranked.filter(({ unit, urgency }) => needsNothing(urgency) && isPartlyJudged(unit)).length;
   const joined = (
     counts: readonly (readonly [number, string])[],
     write: (n: number, what: string) => string,
@@ -105,11 +114,13 @@ function countsLine(ranked: readonly RankedUnit[]): string {
   const others = joined(
     [
       [count("set aside"), "set aside"],
-      [count("quiet", "catching up"), "quiet"],
+      [count("quiet", "catching up") - partly, "quiet"],
+      [partly, "partly judged"],
     ],
     (number, what) => `${number} ${what}`,
   );
-  const who = needed.length === 0 ? "nobody is needed" : `someone is needed ${needed.join(", ")}`;
+  const nobody = partly === 0 ? "nobody is needed" : "nobody is known to be needed";
+  const who = needed.length === 0 ? nobody : `someone is needed ${needed.join(", ")}`;
   return [who, ...(others.length === 0 ? [] : [others.join(", ")])].join("; ");
 }
 
@@ -164,6 +175,7 @@ export function statusJson(view: FleetView): unknown {
       last_reading: unit.lastReadingMs === null ? null : iso(unit.lastReadingMs),
       baseline: unit.baseline,
       problem: unit.problem,
+      not_judged: unit.quiet.map(({ alarm, why, lacks }) => ({ alarm, why, lacks: lacks ?? [] })),
       alarms: unit.alarms.map(({ alarm, priority, sinceMs, state, message, evidence }) => ({
         alarm,
         priority,

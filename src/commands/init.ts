@@ -47,7 +47,7 @@ export async function init(
   const units = ask === undefined ? seen.units : await withAnswers(seen.units, ask);
   const text = textOf(units, folder, path);
   await writeNew(named, path, text);
-  for (const line of report(units, named, paths.length)) out(line);
+  for (const line of report(units, named, paths.length, Date.now())) out(line);
   return 0;
 }
 
@@ -77,7 +77,8 @@ function unitText(unit: SeenUnit, log: string | undefined): UnitText {
   const header = newest.cells[newest.time.index] ?? "";
   const own = /^(?:time|timestamp|datetime)$/i.test(header.trim());
   const time = own ? undefined : header;
-  const lines = columnLines(time, guesses);
+  const { dateOrder } = newest.time;
+  const lines = columnLines(time, dateOrder, guesses);
   return {
     id: unit.id,
     why: unit.why,

@@ -9,7 +9,7 @@ import type { TrueFault } from "../simulate/truth.ts";
 import { writeFleet } from "../simulate/write-fleet.ts";
 import { counted, visible } from "../terms/text.ts";
 import { minute, second } from "../terms/time.ts";
-import { CannotWork, print } from "./context.ts";
+import { CannotWork, commandName, print } from "./context.ts";
 import { cannotWrite, inventedFolder } from "./invented-folder.ts";
 import { withLine } from "./progress-line.ts";
 
@@ -51,8 +51,8 @@ export async function simulate(options: SimulateOptions): Promise<number> {
   print(
     `${counted(invention.units, "unit")}, ${counted(rows, "reading")}, ${counted(faults.length, "fault")} in ${shown} (${took} s)`,
   );
-  print(`play it:  tarnwatch replay ${shown}/fleet.yaml --events ${shown}/events.jsonl`);
-  print(`score it: tarnwatch score --events ${shown}/events.jsonl --truth ${shown}/truth.csv`);
+  print(`play it:  ${commandName()} replay ${shown}/fleet.yaml --events ${shown}/events.jsonl`);
+  print(`score it: ${commandName()} score --events ${shown}/events.jsonl --truth ${shown}/truth.csv`);
   return 0;
 }
 

@@ -4,6 +4,7 @@ import type { Tried } from "../fleet/what-if.ts";
 import type { Line, Verdict } from "../site/line.ts";
 import { type Channel, channelUnit } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
+import { commandName } from "./context.ts";
 import type { SiteView } from "./site.ts";
 import type { SiteShown } from "./site-json.ts";
 import { table } from "./table.ts";
@@ -143,7 +144,7 @@ function confirmLines({ report, measured }: SiteView): string[] {
   }
   if (!Object.values(measured).some((reading) => reading.from === "provisional baseline")) return [];
   return wrap(
-    `Its baseline is provisional. If it ran clean then: tarnwatch service baseline FLEET ${visible(unit)} confirm`,
+    `Its baseline is provisional. If it ran clean then: ${commandName()} service baseline FLEET ${visible(unit)} confirm`,
     columns,
   );
 }

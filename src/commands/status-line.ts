@@ -1,5 +1,6 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { moment } from "../dashboard/local-time.ts";
+import { isPartlyJudged } from "../dashboard/partly-judged.ts";
 import { isActive, urgencyOf } from "../dashboard/urgency.ts";
 import { truncate, widthOf } from "../dashboard/width.ts";
 import { comparePriority } from "../terms/alarms.ts";
@@ -7,8 +8,11 @@ import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 
 const widest = 80;
+const soonest: readonly AlarmView["guidance"]["urgency"][] = ["now", "soon", "next visit"];
 /** Less of a fleet's name says nothing. */
 const leastOfName = 4;
+/** The most urgent counts have room in so much. */
+const leastOfCounts = 24;
 
 /**
  * A fleet's status as one line of at most 80 columns, for a prompt or a login message: alarms that stand by priority,
@@ -24,7 +28,10 @@ export function statusLine(view: FleetView): string {
     const room = widest - widthOf(counts + end);
     if (room >= Math.min(leastOfName, widthOf(fleet))) return truncate(fleet, room) + counts + end;
   }
-  return truncate((counts + named).slice(2), widest);
+  const room = widest - widthOf(named);
+  return room >= leastOfCounts
+    ? truncate(counts.slice(2), room) + named
+    : truncate((counts + named).slice(2), widest);
 }
 
 function countsOf(units: readonly UnitView[]): string[] {
@@ -36,6 +43,9 @@ function countsOf(units: readonly UnitView[]): string[] {
   );
   const unread = others.filter((unit) => unit.catchingUp && !returned.includes(unit));
   const aside = others.filter((unit) => urgencyOf(unit) === "set aside" && !unread.includes(unit));
+  const partly = others.filter(
+    (unit) => isPartlyJudged(unit) && ![returned, unread, aside].some((group) => group.includes(unit)),
+  );
   const of = (priority: AlarmView["priority"]): number =>
     active.filter((alarm) => alarm.priority === priority).length;
   const parts: [number, string][] = [
@@ -47,24 +57,35 @@ function countsOf(units: readonly UnitView[]): string[] {
     [returned.length, "to acknowledge"],
     [unread.length, "not read yet"],
     [aside.length, "set aside"],
+    [partly.length, "partly judged"],
   ];
   return [
     ...parts.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`),
-    `${others.length - returned.length - unread.length - aside.length} quiet`,
+    `${others.length - returned.length - unread.length - aside.length - partly.length} quiet`,
   ];
 }
 
-/** The most urgent alarm, of those the newest: ` · LM-03 lost prime 12 min`. */
+/** The alarm to answer first: ` · LM-03 lost prime 12 min`. */
 function worstWords({ units, clockMs }: FleetView): string {
   const [worst] = units
     .flatMap(({ id, alarms }) => alarms.filter(isActive).map((alarm) => ({ id, alarm })))
     .filter(({ alarm }) => alarm.priority !== "prompt")
-    .toSorted(
-      (a, b) => comparePriority(a.alarm.priority, b.alarm.priority) || b.alarm.raisedMs - a.alarm.raisedMs,
-    );
+    .toSorted((a, b) => compareUrgency(a.alarm, b.alarm));
   if (worst === undefined) return "";
   const { alarm, sinceMs } = worst.alarm;
   return ` · ${visible(worst.id)} ${alarm.replaceAll("-", " ")} ${age(clockMs - sinceMs)}`;
+}
+
+/** Negative where `a` is to be answered before `b`: by priority, by how long it can wait, then what nobody has seen and has waited longest. */
+function compareUrgency(a: AlarmView, b: AlarmView): number {
+  const seen = ({ state }: AlarmView): number => Number(state === "active-acknowledged");
+  const waits = ({ guidance }: AlarmView): number => soonest.indexOf(guidance.urgency);
+  return (
+    comparePriority(a.priority, b.priority) ||
+    waits(a) - waits(b) ||
+    seen(a) - seen(b) ||
+    a.sinceMs - b.sinceMs
+  );
 }
 
 /** Where no unit has readings that are fresh by its own deliveries: the time of the newest. */

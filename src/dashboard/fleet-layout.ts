@@ -1,7 +1,9 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { beside, emptyLine, type Line, line, span } from "./line.ts";
 import { needingLater, needingNobody, needingNow } from "./needing.ts";
+import { isPartlyJudged, partlyJudgedLines, partlyJudgedMark } from "./partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "./quiet-table.ts";
+import { paragraph } from "./section.ts";
 import { needsNothing, type RankedUnit, worstFirst } from "./urgency.ts";
 import { catchingUpMark } from "./words.ts";
 
@@ -33,6 +35,8 @@ export interface FleetLayout {
 }
 
 const gap = 3;
+/** So many of what units lack are told over the quiet ones; the data quality tells all. */
+const mostLacks = 3;
 /** Longer rows tire the eye: what belongs together would stand at the two ends of a wide screen. */
 const widestText = 120;
 
@@ -86,9 +90,9 @@ function addQuiet(
   const cellWidth = Math.floor((width - gap * (columns - 1)) / columns);
   const table = quietColumns(quiet, view.display, cellWidth);
   if (rows.length > 0) rows.push(single(emptyLine, width));
+  rows.push(...lackRows(view, width));
   const first = rows.length;
-  const behind = quiet.filter((unit) => unit.catchingUp).length;
-  const [names, units] = quietHeading(table, titleOf(quiet.length - behind, behind));
+  const [names, units] = quietHeading(table, titleOf(quiet));
   const inHeading = columns === 1 || quiet.length <= 1 ? 1 : columns;
   for (const content of [names, units]) {
     if (content.some((piece) => piece.text.trim() !== ""))
@@ -110,9 +114,26 @@ function addQuiet(
 }
 
 /** Short, since it stands over the narrow columns of id and state; the mark is explained in the head. */
-function titleOf(quiet: number, behind: number): string {
-  if (behind === 0) return `${quiet} quiet`;
-  return quiet === 0 ? `${behind} catching up` : `${quiet} quiet, ${catchingUpMark} ${behind}`;
+function titleOf(units: readonly UnitView[]): string {
+  const behind = units.filter((unit) => unit.catchingUp).length;
+  const partly = units.filter(isPartlyJudged).length;
+  const quiet = units.length - behind - partly;
+  if (quiet === 0 && partly === 0) return `${behind} catching up`;
+  const others = [
+    ...(partly > 0 ? [`${partlyJudgedMark} ${partly}`] : []),
+    ...(behind > 0 ? [`${catchingUpMark} ${behind}`] : []),
+  ];
+  return [`${quiet} quiet`, ...others].join(", ");
+}
+
+/** What cannot be judged at which units, and what they lack for it. */
+function lackRows(view: FleetView, width: number): readonly FleetRow[] {
+  const all = partlyJudgedLines(view.units);
+  const more = all.length > mostLacks ? ["at more units for other reasons: see the data quality"] : [];
+  const lines = [...all.slice(0, mostLacks), ...more];
+  return lines.flatMap((text) =>
+    paragraph(` ${partlyJudgedMark} `, text, Math.min(width, widestText)).map((each) => single(each, width)),
+  );
 }
 
 function single(content: Line, width: number): FleetRow {

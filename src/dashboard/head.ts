@@ -2,6 +2,7 @@ import type { FleetView, Progress } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
+import { isPartlyJudged, partlyJudgedMark } from "./partly-judged.ts";
 import { progressText } from "./progress-text.ts";
 import { replayLine } from "./replay-line.ts";
 import { unnotifiedWords } from "./unnotified.ts";
@@ -57,20 +58,23 @@ export function countLine(view: FleetView): Line {
       );
   }
   const behind = count.get("catching up") ?? 0;
-  if (pieces.length === 0) pieces.push(span(nobody(count.get("quiet") ?? 0, behind)));
+  const partly = view.units.filter((unit) => urgencyOf(unit) === "quiet" && isPartlyJudged(unit)).length;
+  const quiet = (count.get("quiet") ?? 0) - partly;
+  if (pieces.length === 0) pieces.push(span(nobody(quiet, partly, behind)));
   const planned = count.get("planned work") ?? 0;
   const aside = count.get("set aside") ?? 0;
   if (planned > 0) pieces.push(span(`  ${priorityMark.prompt} ${planned} planned`));
   if (aside > 0) pieces.push(span(`  · ${aside} set aside`));
-  pieces.push(span(`  ${count.get("quiet") ?? 0} quiet`));
+  pieces.push(span(`  ${quiet} quiet`));
+  if (partly > 0) pieces.push(span(`  ${partlyJudgedMark} ${partly} partly judged`));
   if (behind > 0) pieces.push(span(`  ${catchingUpMark} ${behind} catching up`));
   return pieces;
 }
 
 /** What can be said where no unit is known to need someone: of those catching up nothing is known. */
-function nobody(quiet: number, behind: number): string {
-  if (behind === 0) return " nobody is needed";
-  return quiet === 0 ? " nothing known yet" : " nobody is needed so far";
+function nobody(quiet: number, partly: number, behind: number): string {
+  if (behind === 0) return partly === 0 ? " nobody is needed" : " nobody is known to be needed";
+  return quiet + partly === 0 ? " nothing known yet" : " nobody is needed so far";
 }
 
 /** A thin rule between the parts of a screen. */

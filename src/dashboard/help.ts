@@ -1,5 +1,6 @@
 import type { FleetView } from "../collector/fleet-view.ts";
 import { emptyLine, type Line, line, span } from "./line.ts";
+import { partlyJudgedMark } from "./partly-judged.ts";
 import { paragraph } from "./section.ts";
 import { padEnd } from "./width.ts";
 import { catchingUpMark, priorityMark, stateMark } from "./words.ts";
@@ -63,6 +64,10 @@ const marks = [
   [`${stateMark["under service"]} under service`, "someone works on it, or a stop is planned"],
   [`${stateMark["laid up"]} laid up`, "out of season"],
   [`${stateMark["no readings"]} no readings`, "nothing has come for too long, or ever"],
+  [
+    `${partlyJudgedMark} running, …`,
+    "partly judged: no alarm, but some cannot be judged; over the quiet units stands for what",
+  ],
   [
     `${catchingUpMark} catching up`,
     "its logs are still being read: the newest readings are shown, and no alarm has been judged",

@@ -5,6 +5,7 @@ import { age } from "../terms/time.ts";
 import { indicator } from "./indicator.ts";
 import { blank, type Line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
+import { isPartlyJudged, partlyJudgedMark } from "./partly-judged.ts";
 import { rowText, unitText } from "./reading-text.ts";
 import { trendLine } from "./round/trend-line.ts";
 import { padEnd, padStart, truncate, widthOf } from "./width.ts";
@@ -121,7 +122,7 @@ function cells(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: s
     span(truncate(unit.id, columns.idWidth)),
     blank(columns.idWidth - Math.min(columns.idWidth, widthOf(unit.id)) + 1),
   ];
-  const state = stateText(unit);
+  const state = isPartlyJudged(unit) ? `${partlyJudgedMark} ${unit.state}` : stateText(unit);
   if (unit.state === "no readings" || widthOf(state) > columns.stateWidth) {
     const from = unit.state === "no readings" ? unit.lastReadingMs : unit.sinceMs;
     const since = from === null ? "" : ` since ${moment(from, nowMs, timezone)}`;

@@ -1,10 +1,12 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { spoken } from "../fleet/display.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import type { EvidenceItem } from "../terms/events.ts";
 import { age } from "../terms/time.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
+import { partlyJudgedMark, partlyJudgedWords } from "./partly-judged.ts";
 import { nowText, quantityText } from "./reading-text.ts";
 import { list, paragraph, type Section } from "./section.ts";
 import { isActive, openAlarms } from "./urgency.ts";
@@ -38,6 +40,8 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
   if (lines.length === 0) lines.push(line(`   ${none}`));
   else if (unit.catchingUp)
     lines.push(line("   as they stood before: the rest of its logs is still being read"));
+  const partly = partlyJudgedWords(unit);
+  if (partly !== null) lines.push(...paragraph(` ${partlyJudgedMark} `, partly, width));
   sections.push({ title: "Alarms", lines, alarms });
   if (aside.length > 0)
     sections.push({
@@ -97,13 +101,22 @@ export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): 
   ];
 }
 
-/** Each number that decided an alarm, with what it was held against. */
+/** Each number that decided an alarm, with what it was held against; in more digits where those look alike. */
 function evidenceWords(alarm: AlarmView, system: "si" | "us"): readonly string[] {
   return Object.entries(alarm.evidence).map(([name, item]) => {
-    const said = [`${evidenceName(name)} ${amount(name, item, item.value, system)}`];
-    if (item.baseline !== undefined) said.push(`baseline ${amount(name, item, item.baseline, system)}`);
-    if (item.limit !== undefined) said.push(`limit ${amount(name, item, item.limit, system)}`);
-    return said.join(", ");
+    const { value } = item;
+    const text = (number: number | string): string => amount(name, item, number, system);
+    const held = (["baseline", "limit"] as const).flatMap((what) => {
+      const than = item[what];
+      return than === undefined ? [] : [{ what, than }];
+    });
+    const alike = held.find(({ than }) => than !== value && text(than) === text(value));
+    const say = (number: number | string, other: number | string): string =>
+      alike !== undefined && isAmount(name, item) && typeof number === "number"
+        ? spoken(system).against(name, number, Number(other))[0]
+        : text(number);
+    const said = `${evidenceName(name)} ${say(value, alike?.than ?? value)}`;
+    return [said, ...held.map(({ what, than }) => `${what} ${say(than, value)}`)].join(", ");
   });
 }
 
@@ -112,9 +125,12 @@ function evidenceName(name: string): string {
 }
 
 function amount(name: string, item: EvidenceItem, value: number | string, system: "si" | "us"): string {
-  if (typeof value === "number" && isChannel(name) && item.unit === channelUnit[name] && item.unit !== "")
-    return quantityText(name, value, system);
+  if (typeof value === "number" && isAmount(name, item)) return quantityText(name, value, system);
   return item.unit === "" ? String(value) : `${value} ${item.unit}`;
+}
+
+function isAmount(name: string, { unit }: EvidenceItem): name is Channel {
+  return isChannel(name) && unit === channelUnit[name] && unit !== "";
 }
 
 function isChannel(name: string): name is Channel {

@@ -1,4 +1,5 @@
 import type { UnitView } from "../collector/fleet-view.ts";
+import { alarmNames } from "../terms/alarms.ts";
 import { age } from "../terms/time.ts";
 import { line } from "./line.ts";
 import { paragraph, type Section } from "./section.ts";
@@ -6,12 +7,14 @@ import { alarmWords } from "./words.ts";
 
 /** What cannot be judged at this unit, and why. */
 export function quietRulesSection(unit: UnitView, width: number): Section {
+  const { quiet } = unit;
+  const count = quiet.length === 0 ? "" : `: ${quiet.length} of ${alarmNames.length} alarms`;
   return {
-    title: "What is not watched here, and why",
+    title: `What is not watched here, and why${count}`,
     lines:
-      unit.quiet.length === 0
+      quiet.length === 0
         ? [line(unit.catchingUp ? "   not known yet" : "   every rule has what it needs")]
-        : [...Map.groupBy(unit.quiet, ({ why }) => why)].flatMap(([why, rules]) => [
+        : [...Map.groupBy(quiet, ({ why }) => why)].flatMap(([why, rules]) => [
             ...paragraph("   ", why, width),
             ...paragraph(
               "     ",

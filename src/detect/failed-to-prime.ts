@@ -78,10 +78,11 @@ export const failedToPrime: Rule<Settings, null> = {
       clean(current),
     ];
   },
-  say([runningFor, , p, pLimit, a, aBase], _unit, { value }) {
+  say([runningFor, , p, pLimit, a, aBase], _unit, { value, against }) {
+    const [pressure, primed] = against("discharge_pressure", p, pLimit);
     return (
       `The pump had not primed ${span(runningFor * 1000)} after its start: discharge pressure was ` +
-      `${value("discharge_pressure", p)} (primed from ${value("discharge_pressure", pLimit)}) at ` +
+      `${pressure} (primed from ${primed}) at ` +
       `${value("motor_current", a)}${Number.isNaN(aBase) ? "" : ` (baseline ${value("motor_current", aBase)})`}.`
     );
   },

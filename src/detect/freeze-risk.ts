@@ -79,14 +79,18 @@ export const freezeRisk: Rule<Settings, Memory> = {
     const read = [air, value[motor][row], Number.isNaN(air) ? value[water][row] : Number.NaN];
     return [...read.flatMap((t) => [t, limit]), stoppedMs[row] / 1000, Number.NaN];
   },
-  say([air, limit, shell, , pond, , stoppedFor], _unit, { value }) {
-    const read = [air, shell, pond].map((t, k) => (Number.isNaN(t) ? undefined : value(thermometers[k], t)));
+  say([air, limit, shell, , pond, , stoppedFor], _unit, { value, against }) {
+    const pairs = [air, shell, pond].map((t, k) =>
+      Number.isNaN(t) ? undefined : against(thermometers[k], t, limit, "ambient_temperature"),
+    );
+    const read = pairs.map((pair) => pair?.[0]);
+    const least = pairs.find((pair) => pair !== undefined)?.[1] ?? value("ambient_temperature", limit);
     const words = ["the air was at", "the motor had cooled to", "the water was at"]
       .map((what, k) => `${what} ${read[k]}`)
       .filter((_, k) => read[k] !== undefined);
     const said = words.join(", ");
     return (
-      `${said[0].toUpperCase()}${said.slice(1)} (limit ${value("ambient_temperature", limit)}) and the pump had stood ` +
+      `${said[0].toUpperCase()}${said.slice(1)} (limit ${least}) and the pump had stood ` +
       `still for ${span(stoppedFor * 1000)}: water left in the casing and the lines may freeze.`
     );
   },

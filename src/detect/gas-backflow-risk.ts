@@ -84,7 +84,11 @@ export const gasBackflowRisk: Rule<Settings, null> = {
     const w = level[discharge][row];
     return [level[gas][row], w - limitKPa(features, settings), w, Number.NaN];
   },
-  say: ([g, , w], _unit, { value }) =>
-    `Gas pressure was ${value("gas_pressure", g)}, below the ${value("discharge_pressure", w)} of the discharge it is ` +
-    "injected into: only a check valve keeps water out of the gas line and the ozone cell.",
+  say([g, , w], _unit, { against }) {
+    const [gas, water] = against("gas_pressure", g, w, "discharge_pressure");
+    return (
+      `Gas pressure was ${gas}, below the ${water} of the discharge it is ` +
+      "injected into: only a check valve keeps water out of the gas line and the ozone cell."
+    );
+  },
 };

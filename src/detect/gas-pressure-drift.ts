@@ -167,17 +167,18 @@ export const gasPressureDrift: Rule<Settings, FoulingTrend> = {
   say(
     [g, gClean, f, fClean, growth, limit, perDay, , , , at, dueMs, earliestMs, latestMs, outlasts],
     _unit,
-    { value },
+    { value, against },
   ) {
     const [what, moved, channel] = Number.isNaN(g)
       ? (["Gas flow", "fell", "gas_flow"] as const)
       : (["Gas pressure", "rose", "gas_pressure"] as const);
     const [now, clean] = Number.isNaN(g) ? [f, fClean] : [g, gClean];
+    const [reached, most] = against(channel, now, at);
     const rate = Number.isNaN(perDay) ? "" : `, by ${percent(perDay)} a day`;
     const left = outlasts === 1 ? " The recorded cleaning did not bring it back." : "";
-    const said = `${what} at like running ${moved} from ${value(channel, clean)} to ${value(channel, now)}${rate}`;
-    const most = value(channel, at);
-    if (growth >= limit) return `${said}: past its limit of ${most}, cleaning is due.${left}`;
+    const said = `${what} at like running ${moved} from ${value(channel, clean)} to ${reached}${rate}`;
+    if (growth >= limit)
+      return `${said}: ${reached === most ? "at" : "past"} its limit of ${most}, cleaning is due.${left}`;
     if (Number.isNaN(dueMs)) return `${said}.${left}`;
     const isOpen = latestMs >= dueMs + 366 * day;
     const within = isOpen ? "its end is open yet" : `${date(earliestMs)} to ${date(latestMs)}`;

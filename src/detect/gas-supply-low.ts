@@ -92,8 +92,8 @@ export const gasSupplyLow: Rule<Settings, null> = {
     }
   },
   numbers: gasNumbers,
-  say([g, gClean, p, pClean, s, sClean], unit, { value }) {
-    const fell = `Gas pressure fell from ${value("gas_pressure", gClean)} to ${value("gas_pressure", g)}`;
+  say([g, gClean, p, pClean, s, sClean], unit, { value, against }) {
+    const fell = `Gas pressure fell from ${against("gas_pressure", gClean, g).join(" to ")}`;
     if (unit.gas.feed === "drawn in")
       return `${fell}, a deeper vacuum than when clean: its intake lets less in.`;
     const water = !Number.isNaN(p)

@@ -94,7 +94,11 @@ export const lockedRotor: Rule<Settings, Memory> = {
     startingMs[row] / second,
     longer_than / second,
   ],
-  say: ([a, limit, startingFor], _unit, { value }) =>
-    `The motor still drew its starting current ${span(startingFor * second)} after its start: ` +
-    `${value("motor_current", a)} (running is under ${value("motor_current", limit)}). It does not turn.`,
+  say([a, limit, startingFor], _unit, { against }) {
+    const [now, most] = against("motor_current", a, limit);
+    return (
+      `The motor still drew its starting current ${span(startingFor * second)} after its start: ` +
+      `${now} (running is under ${most}). It does not turn.`
+    );
+  },
 };

@@ -48,10 +48,10 @@ export const lostPrime: Rule<Settings, null> = {
   ],
   quiet(_unit, baseline) {
     if (baseline === null || judgedBy(baseline) !== undefined) return undefined;
-    return (
+    const why =
       `its clean discharge pressure and vacuum are under ${smallestBaselineKPa} kPa, or unsteadier than a ` +
-      "quarter of themselves: a collapse cannot be seen"
-    );
+      "quarter of themselves: a collapse cannot be seen";
+    return { why, lacks: "usable clean pressures" };
   },
   limits(_unit, baseline, { discharge_below }) {
     if (judgedBy(baseline) !== discharge) return [];
@@ -111,14 +111,16 @@ export const lostPrime: Rule<Settings, null> = {
       value[signal][row],
       centerOf(baseline, signal) ?? Number.NaN,
     ]),
-  say([p, pBase, a, aBase, v, vBase], _unit, { value }) {
-    const against = (channel: Channel, now: number, clean: number) =>
-      `${value(channel, now)} (baseline ${value(channel, clean)})`;
-    const unloaded = `the motor ran unloaded at ${against("motor_current", a, aBase)}`;
-    const vacuum = vacuumWords(v, vBase, against("suction_pressure", v, vBase));
+  say([p, pBase, a, aBase, v, vBase], _unit, { against }) {
+    const beside = (channel: Channel, now: number, clean: number) => {
+      const [read, baseline] = against(channel, now, clean);
+      return `${read} (baseline ${baseline})`;
+    };
+    const unloaded = `the motor ran unloaded at ${beside("motor_current", a, aBase)}`;
+    const vacuum = vacuumWords(v, vBase, beside("suction_pressure", v, vBase));
     if (Number.isNaN(p))
       return `${capital(unloaded)} and ${vacuum ?? "the vacuum was gone"}: the pump moved no water.`;
-    const pressure = `discharge pressure collapsed to ${against("discharge_pressure", p, pBase)}`;
+    const pressure = `discharge pressure collapsed to ${beside("discharge_pressure", p, pBase)}`;
     return `${capital(pressure)} and ${unloaded}${vacuum ? `; ${vacuum}` : ""}.`;
   },
 };

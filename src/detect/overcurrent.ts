@@ -165,7 +165,7 @@ export const overcurrent: Rule<Settings, Memory> = {
       (a * v) / rated,
     ];
   },
-  say([a, limit, pastS, , heat, , v, low, ratedA], unit, { value }) {
+  say([a, limit, pastS, , heat, , v, low, ratedA], unit, { value, against }) {
     const { fullLoadCurrentA: full, serviceFactor = 1 } = unit.motor;
     const basis =
       full === undefined
@@ -178,6 +178,7 @@ export const overcurrent: Rule<Settings, Memory> = {
       `than it bears for long${basis}${usedUp}`;
     if (Number.isNaN(v)) return `${said}.`;
     const part = ratedA < limit ? "Low voltage is the cause" : "The voltage is low too";
-    return `${said}. ${part}: ${value("voltage", v)} at the motor, low from ${value("voltage", low)} down.`;
+    const [now, least] = against("voltage", v, low);
+    return `${said}. ${part}: ${now} at the motor, low from ${least} down.`;
   },
 };

@@ -156,13 +156,13 @@ export const overheating: Rule<Settings, Memory> = {
       reachedInS(limit - t, rate - errorsWide * error, quickestMs),
     ];
   },
-  say([t, limit, air, , clean, , , , leftS, , soonestS, latestS], unit, { value, difference }) {
+  say([t, limit, air, , clean, , , , leftS, , soonestS, latestS], unit, { against, difference }) {
     const place = unit.motor.temperatureAt === "winding" ? "winding" : "shell";
-    const now = value("motor_temperature", t);
-    const most = value("motor_temperature", limit);
+    const [now, most] = against("motor_temperature", t, limit);
     const which = Number.isNaN(clean) ? `its limit of ${most}` : most;
+    const passed = now === most ? `had reached ${which}` : `was at ${now}, past ${which}`;
     const said = Number.isNaN(leftS)
-      ? `The motor's ${place} was at ${now}, past ${which}`
+      ? `The motor's ${place} ${passed}`
       : `The motor's ${place} was at ${now} and will be past ${which} ${within(soonestS, latestS)} if it goes on warming as it does`;
     if (Number.isNaN(clean)) return `${said}.`;
     return `${said}: it ran ${difference(t - air)} above the air and ran ${difference(clean)} above it when clean.`;

@@ -45,6 +45,8 @@ export const ozoneInAir: Rule<Settings, null> = {
     }
   },
   numbers: ({ value }, row, { limit }) => [value[air][row], limit],
-  say: ([ppm, limit], _unit, { value }) =>
-    `Ozone in the air was at ${value("ozone_in_air", ppm)}, at or past the limit of ${value("ozone_in_air", limit)}.`,
+  say([ppm, limit], _unit, { against }) {
+    const [now, most] = against("ozone_in_air", ppm, limit);
+    return `Ozone in the air was at ${now}, at or past the limit of ${most}.`;
+  },
 };

@@ -31,6 +31,12 @@ export interface CommonSettings {
   readonly priority: Priority;
 }
 
+/** Why a rule is quiet, and what is amiss that somebody should see to; a sentence alone where it is meant to be. */
+export interface Quiet {
+  readonly why: string;
+  readonly lacks: string;
+}
+
 /**
  * A rule reads columns of features and writes a column: was it met. Where that changes an alarm, it is asked
  * for the numbers of that row. It owns its memory, plain data that survives `JSON` encoding; nothing may
@@ -55,7 +61,7 @@ export interface Rule<Settings extends CommonSettings = CommonSettings, Memory =
    * Why the rule is quiet at this unit for another reason than a missing channel; undefined: it is not.
    * `intervalMs` is the sample interval, where it is known already.
    */
-  quiet?(unit: Unit, baseline: Baseline | null, intervalMs?: number): string | undefined;
+  quiet?(unit: Unit, baseline: Baseline | null, intervalMs?: number): Quiet | string | undefined;
   /** The levels to mark on a gauge or a chart, in stored units. */
   limits?(unit: Unit, baseline: Baseline | null, settings: Settings): readonly Limit[];
   start(unit: Unit): Memory;

@@ -56,12 +56,12 @@ const nameOf: Readonly<Record<Watched, string>> = {
 };
 
 /** `The running has left its clean pattern: current at 10.2 A, clean 9.3 A (+10.0 %).` */
-export function sayUnusual(numbers: readonly number[], _unit: Unit, { value }: Spoken): string {
+export function sayUnusual(numbers: readonly number[], _unit: Unit, { against }: Spoken): string {
   const parts = watched.flatMap((channel, k) => {
     const [now, clean] = numbers.slice(2 * k, 2 * k + 2);
     if (Number.isNaN(now)) return [];
     const change = channel === "suction_pressure" || clean === 0 ? "" : ` (${percent(now / clean - 1)})`;
-    return [`${nameOf[channel]} at ${value(channel, now)}, clean ${value(channel, clean)}${change}`];
+    return [`${nameOf[channel]} at ${against(channel, now, clean).join(", clean ")}${change}`];
   });
   return `The running has left its clean pattern: ${parts.join("; ")}.`;
 }

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import { takes, told } from "./json-schema.ts";
 import { quantity, quoted } from "./quantity.ts";
-import { handOn, mapping, text } from "./schema.ts";
+import { handOn, mapping, oneOf, text } from "./schema.ts";
 import type { ColumnMap, ColumnSource } from "./unit.ts";
 import { isUnit, type StoredUnit, storedUnits, toStored, unitsOf } from "./units.ts";
 
@@ -86,6 +86,11 @@ function sources(channel: Channel): z.ZodType<readonly ColumnSource[]> {
 /** Which columns of a log become which channels. */
 export const columns: z.ZodType<ColumnMap> = mapping({
   time: told(header, "header of the time column").optional(),
+  time_format: told(
+    oneOf(["DD/MM/YYYY", "MM/DD/YYYY"]),
+    "which of the first two numbers of a date with slashes is the day",
+    "DD/MM/YYYY",
+  ).optional(),
   ...Object.fromEntries(
     channels.map((channel) => [
       channel,
@@ -96,8 +101,9 @@ export const columns: z.ZodType<ColumnMap> = mapping({
     ]),
   ),
 }).transform(
-  ({ time, ...mappedChannels }): ColumnMap => ({
+  ({ time, time_format, ...mappedChannels }): ColumnMap => ({
     time,
+    ...(time_format && { timeFormat: time_format }),
     channels: Object.fromEntries(Object.entries(mappedChannels).filter(([, value]) => value !== undefined)),
   }),
 );

@@ -50,15 +50,17 @@ export function rowDecimals(channel: Channel, display: Display): number {
   return rowDecimalsOf[displayUnit(channel, display)] ?? 0;
 }
 
+interface Shown {
+  readonly value: number;
+  readonly unit: string;
+  readonly decimals: number;
+}
+
 /**
  * A channel's value as people see it: number, unit and the decimals worth showing. `value` is in the
  * stored unit; NaN stays NaN; a vacuum stays negative. A status (ozone, run command) is left as it is.
  */
-export function displayed(
-  channel: Channel,
-  value: number,
-  display: Display,
-): { value: number; unit: string; decimals: number } {
+export function displayed(channel: Channel, value: number, display: Display): Shown {
   const unit = displayUnit(channel, display);
   const decimals = decimalsOfChannel[`${channel} ${unit}`] ?? decimalsOf[unit] ?? 0;
   const conversion = unit === channelUnit[channel] ? undefined : toStored(unit, channelUnit[channel]);
@@ -73,18 +75,35 @@ const rounded = (value: number, decimals: number): number => Number(value.toFixe
 export interface Spoken {
   /** A channel's value, given in its stored unit. */
   value(channel: Channel, stored: number): string;
+  /** Two values that are held against each other, in as many digits as tell them apart; of one channel, or of two with one unit. */
+  against(channel: Channel, stored: number, other: number, otherChannel?: Channel): readonly [string, string];
   /** A difference of temperatures, given in K. */
   difference(kelvin: number): string;
   /** A length or a head, given in m. */
   length(metres: number): string;
 }
 
+/** So many decimals more than an instrument shows tell two values apart; what is nearer is alike. */
+const finest = 3;
+
 /** Numbers in the units of `display`. */
 export function spoken(display: Display): Spoken {
+  const said = ({ value, unit }: Shown, decimals: number): string => `${rounded(value, decimals)} ${unit}`;
   return {
     value(channel, stored) {
-      const { value, unit, decimals } = displayed(channel, stored, display);
-      return `${rounded(value, decimals)} ${unit}`;
+      const shown = displayed(channel, stored, display);
+      return said(shown, shown.decimals);
+    },
+    against(channel, stored, other, otherChannel = channel) {
+      const [one, two] = [displayed(channel, stored, display), displayed(otherChannel, other, display)];
+      const own = [said(one, one.decimals), said(two, two.decimals)] as const;
+      const coarser = Math.min(one.decimals, two.decimals);
+      if (said(one, coarser) !== said(two, coarser)) return own;
+      for (let decimals = coarser + 1; decimals <= coarser + finest; decimals++) {
+        const pair = [said(one, decimals), said(two, decimals)] as const;
+        if (pair[0] !== pair[1]) return pair;
+      }
+      return own;
     },
     difference: (kelvin) => (display === "us" ? `${rounded(kelvin * 1.8, 1)} °F` : `${rounded(kelvin, 1)} K`),
     length: (metres) => (display === "us" ? `${rounded(metres / 0.3048, 1)} ft` : `${rounded(metres, 1)} m`),

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { channels } from "../terms/channels.ts";
 import { day, hour } from "../terms/time.ts";
 import { columns } from "./columns-schema.ts";
 import { commissioning } from "./commissioning-schema.ts";
@@ -131,6 +132,11 @@ function shared(ruleSettings: RuleSettings) {
       "fitted, bypassed or none; default: fitted if the log has the column",
       "fitted",
     ).optional(),
+    not_measured: told(
+      z.array(oneOf(channels)),
+      "channels it has no gauge for, by choice: what needs them is not asked after",
+      ["motor_temperature"],
+    ).optional(),
     logger_power: told(
       oneOf(["separate", "same outlet"]),
       "same outlet: missing readings may mean no power",
@@ -191,11 +197,20 @@ export function unitSchema(ruleSettings: RuleSettings): z.ZodType<Unit> {
     ),
     ...shared(ruleSettings),
   }).transform(
-    ({ sample_interval, arrives_every, logger_power, elevation, discharge_depth, ...unit }): Unit => ({
+    ({
+      sample_interval,
+      arrives_every,
+      logger_power,
+      not_measured,
+      elevation,
+      discharge_depth,
+      ...unit
+    }): Unit => ({
       ...unit,
       sampleIntervalMs: sample_interval,
       arrivesEveryMs: arrives_every,
       loggerPower: logger_power,
+      ...(not_measured && { notMeasured: not_measured }),
       elevationM: elevation,
       dischargeDepthM: discharge_depth,
     }),

@@ -26,6 +26,8 @@ export interface ColumnSource {
 /** Mapped columns; a channel may take several. Undefined: recognised by the default headers. */
 export interface ColumnMap {
   readonly time?: string;
+  /** Of dates with slashes. */
+  readonly timeFormat?: "DD/MM/YYYY" | "MM/DD/YYYY";
   readonly channels: Readonly<Partial<Record<Channel, readonly ColumnSource[]>>>;
 }
 
@@ -43,6 +45,8 @@ export interface Unit {
   readonly consequence?: "fish" | "irrigation" | "appearance";
   /** Undefined: fitted if the log has the column. */
   readonly ozone?: "fitted" | "bypassed" | "none";
+  /** Channels that it is not meant to have. */
+  readonly notMeasured?: readonly Channel[];
   readonly loggerPower: "separate" | "same outlet";
   readonly motor: {
     readonly fullLoadCurrentA?: number;

@@ -20,6 +20,16 @@ export const channels = [
 
 export type Channel = (typeof channels)[number];
 
+/** What a skid's log is expected to carry; the others are optional. */
+export const mainChannels = [
+  "motor_current",
+  "motor_temperature",
+  "suction_pressure",
+  "discharge_pressure",
+  "gas_pressure",
+  "ozone",
+] as const satisfies readonly Channel[];
+
 /** Index of each channel's first column in a batch. */
 export const channelIndex = Object.fromEntries(channels.map((c, i) => [c, i])) as Readonly<
   Record<Channel, number>

@@ -45,12 +45,25 @@ describe("a status in a cell", () => {
     ["0", 0],
     ["FALSE", 0],
     ["Fault", 2],
+    ["ein", 1],
+    ["Aus", 0],
+    ["an", 1],
+    ["Störung", 2],
+    ["oui", 1],
+    ["NON", 0],
+    ["arrêt", 0],
+    ["sí", 1],
+    ["si", 1],
+    ["no", 0],
+    ["ligado", 1],
+    ["wyłączony", 0],
   ])("reads ozone '%s' as %d", (cell, value) => {
     expect(readStatus(cell, true)).toBe(value);
   });
 
   it("knows no fault of a run command, and no other words", () => {
     expect(readStatus("fault", false)).toBe(unreadable);
+    expect(readStatus("störung", false)).toBe(unreadable);
     expect(readStatus("constructor", true)).toBe(unreadable);
     expect(readStatus("", true)).toBeNaN();
   });

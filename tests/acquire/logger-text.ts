@@ -51,6 +51,7 @@ const numberCell = padded(fc.oneof({ weight: 8, arbitrary: decimal }, { weight: 
 
 const statusWord = fc.constantFrom(
   ...["on", "off", "ON", "Off", "oN", "1", "0", "fault", "Fault", "FAULT", "true", "False", "1.0", "0.0"],
+  ...["ein", "AUS", "an", "oui", "non", "no", "nein", "sí", "storung", "onein", "offen"],
   ...["", "NaN", "2", "perhaps", "o", "of", "offf", "onn", "faul", "faults", "01", "-1", "1.", "+1"],
 );
 const statusCell = padded(statusWord);
@@ -128,7 +129,22 @@ const timeCell = padded(
   fc.oneof(
     { weight: 5, arbitrary: written },
     { weight: 2, arbitrary: unix },
-    { weight: 1, arbitrary: fc.constantFrom("", "time", "yesterday", "2026-05-04", "NaN") },
+    {
+      weight: 1,
+      arbitrary: fc.constantFrom(
+        ...[
+          "",
+          "time",
+          "yesterday",
+          "2026-05-04",
+          "NaN",
+          "24.11.2026 03:10:00",
+          "4.5.26 3:10",
+          "31.2.2026 03:10",
+        ],
+        ...["2026/05/04 03:10:00", "04/05/2026 03:10:00", "24.11.2026", "24.11"],
+      ),
+    },
   ),
 );
 

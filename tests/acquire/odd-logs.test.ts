@@ -88,7 +88,7 @@ const logs: Readonly<Record<string, Outcome>> = {
   "forms-of-a-status.csv": {
     read: "0 1 2 3 4 5 6",
     also: { ozone: "1 0 1 0 1 0 2" },
-    rejected: ["9: 'ozone': 'yes' is not on, off or fault"],
+    rejected: ["9: 'ozone': 'open' is not on, off or fault"],
   },
   // 1 inHg is 3.386389 kPa: NIST SP 811 (2008), appendix B.8.
   "american-units.csv": { read: "9.1 9.2", also: { suction_pressure: "-16.932 -16.932" } },
@@ -110,6 +110,13 @@ const logs: Readonly<Record<string, Outcome>> = {
     read: "1 2 3 4 5",
     times: ["00.000", "01.000", "02.500", "03.000", "04.000"].map((s) => `2026-05-04T03:00:${s}Z`),
   },
+  "dates-day-first.csv": {
+    read: "9.1 9.2 9.4",
+    times: ["2026-05-04T02:59:50.000Z", "2026-05-04T03:00:00.000Z", "2026-05-04T03:00:03.000Z"],
+    rejected: [
+      "4: '04/05/2026 22:00:02' is not a time: slashes do not tell day from month; write columns: { time_format: DD/MM/YYYY } or MM/DD/YYYY in the fleet file",
+    ],
+  },
   "unix-seconds.csv": { read: "9.1 9.2", times: ["2026-05-04T03:00:00.000Z", "2026-05-04T03:00:01.250Z"] },
   "unix-milliseconds.csv": {
     read: "9.1 9.2",
@@ -121,7 +128,7 @@ const logs: Readonly<Record<string, Outcome>> = {
       "2: '2026-02-30T03:00:00Z' is not a time: there is no such day",
       "3: '2026-05-04T24:00:00Z' is not a time: the clock has no such time",
       "4: '2026-05-04T03:60:00Z' is not a time: the clock has no such time",
-      `5: '04.05.2026 03:00' ${noForm}`,
+      `5: '4 May 2026 03:00' ${noForm}`,
       `6: '2026-05-04' ${noForm}`,
       `7: 'yesterday' ${noForm}`,
       "8: no time",

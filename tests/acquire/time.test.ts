@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { dateOrderOf } from "../../src/acquire/date-order.ts";
 import { newTimeMemory, readTime, timeForm, whyNoTime } from "../../src/acquire/time.ts";
 import { zoneReader } from "../../src/acquire/zone.ts";
 
@@ -45,7 +46,10 @@ describe("times with an offset", () => {
     ["2026-05-04T03:12:20+24:00", "there is no such offset"],
     ["2026-05-04T03:12:20+01:60", "there is no such offset"],
     ["2026-05-04T03:12", "must say 2026-05-04T03:12:20Z"],
-    ["04/05/2026 03:12:20", "must say 2026-05-04T03:12:20Z"],
+    ["04/05/2026 03:12:20", "slashes do not tell day from month; write columns: { time_format: DD/MM/YYYY }"],
+    ["31.02.2026 03:12:20", "there is no such day"],
+    ["24.11.2026 24:00:00", "the clock has no such time"],
+    ["24.11.2026", "must say 2026-05-04T03:12:20Z"],
     ["2026-W19-1", "must say 2026-05-04T03:12:20Z"],
     ["noon", "must say 2026-05-04T03:12:20Z"],
     ["2026-05-04T03:12:60Z", "only at the end of a UTC day"],
@@ -135,6 +139,63 @@ describe("times without an offset", () => {
       "2025-07-01T16:00:00.000Z",
       "1990-01-01T17:00:00.000Z",
     ]);
+  });
+});
+
+describe("times whose date does not begin with the year", () => {
+  // Dots part a date day first: DIN 1355-1 (1975) and the locale data of CLDR for German, from memory.
+  it.each([
+    ["24.11.2026 03:10:00", "2026-11-24T03:10:00.000Z"],
+    ["24.11.26 03:10", "2026-11-24T03:10:00.000Z"],
+    ["4.5.2026, 3:10:00,25", "2026-05-04T03:10:00.250Z"],
+    ["2026/05/04 03:12:20", "2026-05-04T03:12:20.000Z"],
+  ])("reads %s", (text, instant) => {
+    expect(read(text)).toBe(instant);
+    expect(timeForm(text)).toBe("local");
+  });
+
+  it("reads slashes only in the order that the fleet file tells", () => {
+    const as = (text: string, order: "DD/MM/YYYY" | "MM/DD/YYYY") => {
+      const ms = readTime(text, utc, newTimeMemory(), order);
+      return Number.isNaN(ms) ? whyNoTime(text, utc, "UTC", order) : new Date(ms).toISOString();
+    };
+    expect(as("04/05/2026 03:12:20", "DD/MM/YYYY")).toBe("2026-05-04T03:12:20.000Z");
+    expect(as("04/05/2026 03:12:20", "MM/DD/YYYY")).toBe("2026-04-05T03:12:20.000Z");
+    expect(as("4/5/2026 12:12:20 AM", "MM/DD/YYYY")).toBe("2026-04-05T00:12:20.000Z");
+    expect(as("4/5/26 3:12 pm", "MM/DD/YYYY")).toBe("2026-04-05T15:12:00.000Z");
+    expect(as("24/11/2026 03:12", "MM/DD/YYYY")).toContain("no such day as MM/DD/YYYY");
+    expect(as("04/05/2026 13:12 PM", "MM/DD/YYYY")).toContain("the clock has no such time");
+  });
+
+  it("takes them as local, through the hours that clocks repeat and skip", () => {
+    const texts = ["03.11.2024 01:30:00", "03.11.2024 01:10:00", "10.03.2024 02:30:00"];
+    expect(readSeries("America/New_York", texts)).toEqual([
+      "2024-11-03T05:30:00.000Z",
+      "2024-11-03T06:10:00.000Z",
+      null,
+    ]);
+    const zone = zoneReader("America/New_York");
+    expect(whyNoTime("10.03.2024 02:30:00", zone, "America/New_York")).toContain("skipped it");
+  });
+});
+
+describe("the order of day and month in a log's dates with slashes", () => {
+  const guess = (...cells: string[]) => dateOrderOf(cells, utc);
+
+  it("is told by a number past 12, or else by rows that would lie months apart", () => {
+    expect(guess("04/05/2026 03:10:00", "24/05/2026 03:10:00")).toMatchObject({
+      order: "DD/MM/YYYY",
+      unsure: false,
+    });
+    expect(guess("05/24/2026 03:10:00")).toMatchObject({ order: "MM/DD/YYYY", unsure: false });
+    const midnight = ["04/05/2026 23:59:50", "04/06/2026 00:00:00"] as const;
+    expect(guess(...midnight)).toMatchObject({ order: "MM/DD/YYYY", unsure: false });
+  });
+
+  it("is left open where nothing tells it: the day first by custom, the month with a clock of 12 hours", () => {
+    expect(guess("04/05/2026 03:10:00")).toMatchObject({ order: "DD/MM/YYYY", unsure: true });
+    expect(guess("04/05/2026 03:10:00 PM")).toMatchObject({ order: "MM/DD/YYYY", unsure: true });
+    expect(guess("04.05.2026 03:10:00")).toBeUndefined();
   });
 });
 

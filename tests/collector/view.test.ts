@@ -215,6 +215,53 @@ describe("the rules that cannot judge a unit say why", () => {
   });
 });
 
+describe("what a unit lacks, so that an alarm cannot be judged, is told apart from what it is not meant to have", () => {
+  const withoutGauge: Stretch = {
+    seconds: 3600,
+    values: (s) => ({ ...clean(s), motor_temperature: undefined, gas_pressure: undefined }),
+  };
+  const lacking = (yaml: string, ...stretches: readonly Stretch[]) =>
+    viewed(yaml, stretches).quiet.flatMap(({ alarm, lacks }) => (lacks ? [[alarm, ...lacks]] : []));
+  const runs = "id: LM-01, runs: always";
+
+  it("for each alarm, by what its rule needs of the gauges that a skid is expected to have", () => {
+    expect(lacking(`{ ${runs} }`, withoutGauge)).toEqual([
+      ["overheating", "motor temperature"],
+      ["gas-pressure-drift", "gas pressure"],
+      ["gas-supply-low", "gas pressure"],
+      ["gas-backflow-risk", "gas pressure"],
+      ["freeze-risk", "motor temperature"],
+    ]);
+  });
+
+  it("not for a gauge that the fleet file says it has not, nor for a cell that is not there", () => {
+    expect(lacking(`{ ${runs}, not_measured: [motor_temperature, gas_pressure] }`, withoutGauge)).toEqual([]);
+    const noCell: Stretch = { seconds: 3600, values: (s) => ({ ...clean(s), ozone: undefined }) };
+    expect(lacking(`{ ${runs} }`, noCell).map(([alarm]) => alarm)).toContain("ozone-while-stopped");
+    expect(lacking(`{ ${runs}, ozone: none }`, noCell)).toEqual([]);
+  });
+
+  it("for a setting and a baseline that are still to come", () => {
+    expect(lacking("{ id: LM-01 }", hourClean)).toEqual([["not-running", "`runs`"]]);
+    expect(lacking(`{ ${runs} }`, { seconds: 600, values: clean })).toContainEqual([
+      "lost-prime",
+      "baseline",
+    ]);
+  });
+
+  it("for a high alarm that its clean running has blinded: pressures too small to collapse", () => {
+    const tiny: Stretch = {
+      seconds: 3600,
+      values: (s) => ({ ...clean(s), discharge_pressure: 0.86, suction_pressure: -0.24 }),
+    };
+    const window = "baseline: { from: 2026-05-04T00:00:00Z, for: 1 h }";
+    expect(lacking(`{ ${runs}, ${window} }`, tiny, { ...tiny, seconds: 60 })).toContainEqual([
+      "lost-prime",
+      "usable clean pressures",
+    ]);
+  });
+});
+
 it("an alarm that a service suppresses keeps the time at which it was raised", () => {
   const raised = viewed(plain, primeLost).alarms[0];
   const record = { unit: "LM-01", work: "repair", step: "begin", atMs: endOf(readings(primeLost)) } as const;

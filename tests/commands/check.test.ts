@@ -61,6 +61,11 @@ describe("check --json", () => {
       problem: null,
       alarms: [],
     });
+    expect(fourth.not_judged).toContainEqual({
+      alarm: "not-running",
+      why: "neither `runs` in the fleet file nor a run command in the log",
+      lacks: ["`runs`"],
+    });
     expect(Object.keys(fourth.readings)).toEqual([
       "motor_current",
       "motor_temperature",
@@ -152,13 +157,13 @@ describe("check as text", () => {
     const lines = stdout.split("\n");
     expect(lines[0]).toBe("Test ponds, Mon 4 May 2026 01:09:50 UTC: 4 units");
     const heads = lines
-      .filter((line) => /^(HIGH|MEDIUM|LOW|quiet) /.test(line))
+      .filter((line) => /^(HIGH|MEDIUM|LOW|quiet|partly judged) /.test(line))
       .map((line) => line.split(/ {2,}/));
     expect(heads.map(([priority, unit]) => `${priority} ${unit}`)).toEqual([
       "HIGH LM-01",
       "MEDIUM LM-02",
       "quiet LM-03",
-      "quiet LM-04",
+      "partly judged LM-04",
     ]);
     expect(stdout).toMatch(/HIGH {2}LM-01 {2}Heron Bend {2}Lost prime for 9 min\n.*collapsed to 1\.5 kPa/);
     expect(stdout).toMatch(/^ {2}Now: .* First: /m);

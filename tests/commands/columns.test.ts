@@ -39,7 +39,7 @@ motor_current_ma       motor_current     mA    mA × 0.001 = A
 suction_pressure_inhg  suction_pressure  inHg  inHg × 3.386389 = kPa, a vacuum: counted negative
 ozone                  ozone                   on, off, fault
 
-ignored    'Note': no channel; map one with columns: in the fleet file
+ignored    'Note': no channel by its header alone
 
 gaps       1 longer than 3 intervals:
   2026-05-04T03:00:03.000Z  57 s
@@ -47,6 +47,36 @@ gaps       1 longer than 3 intervals:
 rejected   1:
   line 9: 'yesterday' is not a time in a form that is read; the log must say 2026-05-04T03:12:20Z or 2026-05-04 03:12:20`,
     );
+  });
+
+  it("shows what init would make of columns that nobody named, with its reasons, and where to go on", async () => {
+    const path = write(logFolder(), "LM-01.csv", `time,ozone,Amps,Outlet (psi)\n${startOf(0)},on,9.2,12.5\n`);
+    expect(await show(path)).toMatch(
+      /guesses .*init.*\n.*\n +Amps +motor_current +A +no unit in its header.*\n +Outlet \(psi\) +discharge_pressure +psi +psi by its header\n\ntarnwatch init .* fleet file$/,
+    );
+    const known = write(logFolder(), "LM-02.csv", `time,ozone\n${startOf(0)},on\n`);
+    expect(await show(known)).not.toContain("init");
+  });
+
+  it("shows how dates with slashes are to be taken, where every row is rejected for them", async () => {
+    const rows = ["04/24/2026 03:10:00,on", "04/24/2026 03:10:10,on"].join("\n");
+    const shown = await show(write(logFolder(), "LM-01.csv", `time,ozone\n${rows}\n`));
+    expect(shown).toContain("the times: 'time', time_format: MM/DD/YYYY: its second number goes up to 24");
+    expect(shown).toMatch(/init .* fleet file$/);
+  });
+
+  it("shows the same of a log of which it knows no column at all, and that it cannot be read so", async () => {
+    const path = write(logFolder(), "LM-01.csv", `when,Amps\n${startOf(0)},9.2\n`);
+    const lines: string[] = [];
+    await expect(columns(path, {}, (line) => lines.push(line))).rejects.toThrow(
+      "no time column in its header",
+    );
+    expect(lines.join("\n")).toMatch(/the times: 'when'\n.*\n +Amps +motor_current +A /);
+    lines.length = 0;
+    await expect(columns(path, { json: true }, (line) => lines.push(line))).rejects.toThrow("no time column");
+    expect(JSON.parse(lines.join()).guesses).toMatchObject([
+      { header: "Amps", channel: "motor_current", unit: "A" },
+    ]);
   });
 
   it("says where it took a unit for granted", async () => {

@@ -20,9 +20,14 @@ describe("a fleet file that cannot be used", () => {
     );
   });
 
-  it("may be a folder, and is told so", async () => {
-    const cwd = folderWith({ "logs/LM-01.csv": log });
-    expect(onlyError(await called(["check", "logs"], { cwd }))).toBe("logs: it is a folder, not a file");
+  it("may be a folder, which leads to the fleet file in it, or to init", async () => {
+    const cwd = folderWith({ "logs/LM-01.csv": log, "fleet/fleet.yaml": "units: [{ id: LM-01 }]" });
+    expect(onlyError(await called(["check", "logs"], { cwd }))).toBe(
+      "logs: it is a folder, not a file; if it holds logs: tarnwatch init logs writes a fleet file for them",
+    );
+    expect(onlyError(await called(["check", "fleet"], { cwd }))).toBe(
+      "fleet: it is a folder, not a file; name fleet/fleet.yaml",
+    );
   });
 
   it("may lie under a file, and is told so in one line", async () => {

@@ -29,6 +29,22 @@ test("a status says that nobody is notified where no collect runs, and since whe
   expect([...statusLines(fleetView(1)), statusLine(fleetView(1))].join()).not.toContain("notified");
 });
 
+test("a status counts as partly judged what lacks a reading, and says which alarms are lost for what", () => {
+  const lacks = ["motor temperature"];
+  const quiet = [
+    { alarm: "overheating", why: "no motor temperature in the log", lacks },
+    { alarm: "freeze-risk", why: "no motor temperature in the log", lacks },
+    { alarm: "ozone-in-air", why: "no ozone in air in the log" },
+  ] as const;
+  const lines = statusLines(fleetView(0, { units: [unit("LM-01", { quiet }), unit("LM-02")] }));
+  expect(lines[1]).toBe("nobody is known to be needed; 1 quiet, 1 partly judged");
+  expect(lines).toContain("2 of 27 alarms cannot be judged at LM-01: no motor temperature");
+  expect(lines.filter((line) => / {2}running /.test(line)).map((line) => line.slice(0, 20))).toEqual([
+    "partly judged  LM-01",
+    "quiet          LM-02",
+  ]);
+});
+
 const ann = { by: "Ann", atMs: nightMs - 1_200_000 };
 
 test("a unit whose alarm is set aside is not called quiet: who, until when and why are told", () => {

@@ -1,8 +1,9 @@
 import { spawn } from "node:child_process";
-import { closeSync, existsSync, openSync } from "node:fs";
+import { closeSync, existsSync, openSync, symlinkSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
+import { commandName } from "../../src/commands/context.ts";
 import { fleetFile, primeLost } from "../support/fleets.ts";
 import { logText } from "../support/log-files.ts";
 import { environment, folderWith, projectFolder, run, runOther } from "../support/program.ts";
@@ -47,6 +48,31 @@ describe("started on a Node that is too old", () => {
         });
     },
   );
+});
+
+describe("as a command, by a link to the checkout's bin/tarnwatch", () => {
+  it("takes relative paths from the folder that it is called in, with the checkout's own Node", async () => {
+    const link = join(folderWith({}), "tarnwatch");
+    symlinkSync(join(projectFolder, "bin/tarnwatch"), link);
+    const ended = await runOther(link, ["check", "fleet.yaml", ...at], { cwd });
+    expect(ended).toMatchObject({ status: 1, stderr: "" });
+    expect(ended.stdout).toContain("HIGH  LM-01");
+  });
+});
+
+describe("a line to be typed next", () => {
+  it.each([
+    ["the command itself", undefined, "/ponds", "tarnwatch"],
+    ["another script", "test", process.cwd(), "tarnwatch"],
+    ["npm in the checkout", "tarnwatch", process.cwd(), "npm run -s tarnwatch --"],
+    ["npm in a folder of it", "start", join(process.cwd(), "sample-logs"), "npm run -s tarnwatch --"],
+    ["npm from elsewhere", "tarnwatch", "/ponds", `npm --prefix ${process.cwd()} run -s tarnwatch --`],
+  ])("calls the program as %s did", (_, script, caller, name) => {
+    vi.stubEnv("npm_lifecycle_event", script);
+    vi.stubEnv("INIT_CWD", caller);
+    expect(commandName()).toBe(name);
+    vi.unstubAllEnvs();
+  });
 });
 
 describe("through npm", () => {

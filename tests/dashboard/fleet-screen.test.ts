@@ -4,6 +4,8 @@ import { fleetLayout } from "../../src/dashboard/fleet-layout.ts";
 import { fleetScreen } from "../../src/dashboard/fleet-screen.ts";
 import { helpLines } from "../../src/dashboard/help.ts";
 import { helpScreen } from "../../src/dashboard/help-screen.ts";
+import { roundLayout } from "../../src/dashboard/round/round-layout.ts";
+import { dataSheet } from "../../src/dashboard/sheets/data-sheet.ts";
 import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
 import { worstFirst } from "../../src/dashboard/urgency.ts";
 import { drawn, widths } from "./draw.ts";
@@ -18,6 +20,49 @@ function text(view: FleetView, size = {}): string {
   return drawn(screen(view, size), (size as { width?: number }).width).join("\n");
 }
 const order = (view: FleetView) => worstFirst(view).map((each) => each.unit.id);
+
+describe("a unit of which not all can be judged", () => {
+  const blind = (id: string, ...lacks: string[]) =>
+    unit(id, { quiet: [{ alarm: "overheating", why: "no motor temperature in the log", lacks }] });
+
+  test("is not called quiet: its row is marked, and what it lacks stands over the quiet", () => {
+    const view = fleetView(0, { units: [blind("A", "motor temperature"), unit("B")] });
+    expect(text(view)).toContain("nobody is known to be needed  1 quiet  ? 1 partly judged");
+    expect(text(view)).toContain("? 1 of 27 alarms cannot be judged at A: no motor temperature");
+    expect(text(view)).toMatch(/A +\? running/);
+    expect(text(view)).toMatch(/B +≈ running/);
+  });
+
+  test("is told with its like, and no more than three kinds stand over the quiet", () => {
+    const many = ["A", "B", "C", "D", "E"].map((id) => blind(id, "`runs`"));
+    expect(text(fleetView(0, { units: many }))).toContain("at A, B, C and 2 more units: no `runs`");
+    const kinds = ["a", "b", "c", "d"].map((what) => blind(what.toUpperCase(), what));
+    expect(text(fleetView(0, { units: kinds })).match(/cannot be judged/g)).toHaveLength(3);
+    expect(text(fleetView(0, { units: kinds }))).toContain("see the data quality");
+  });
+
+  test("says so by name, read out, on its own screen and in the data quality", () => {
+    const one = blind("A", "motor temperature");
+    const view = fleetView(0, { units: [one] });
+    const words = "1 of 27 alarms cannot be judged: no motor temperature";
+    const rows = (layout: ReturnType<typeof roundLayout>) =>
+      layout.rows.flatMap(({ cells }) => drawn(cells(), 80)).join("\n");
+    expect(rows(roundLayout(view, "name", 80))).toContain(`?  ${words}`);
+    expect(rows(roundLayout(view, "worst", 80, true))).toContain(words);
+    const page = unitLayout(one, view, shownPast(null), 0, true, 80, 24);
+    expect(drawn(page.lines, 80).join("\n")).toContain(`none; silence is no proof of safety\n ? ${words}`);
+    const sheet = dataSheet(view, 80);
+    expect(sheet.title).toContain("amiss at 1 of 1 unit");
+    expect(
+      sheet.groups.flatMap(({ items }) => items.flatMap(({ lines }) => drawn(lines, 80))).join("\n"),
+    ).toContain(words);
+  });
+
+  test("is left alone where it is laid up", () => {
+    const laidUp = { ...blind("A", "motor temperature"), state: "laid up" } as const;
+    expect(text(fleetView(0, { units: [laidUp] }))).toContain("nobody is needed  1 quiet");
+  });
+});
 
 describe("worst first", () => {
   test("a high alarm before a medium, a low, planned work and the quiet", () => {

@@ -32,6 +32,12 @@ describe("one unit", () => {
     expect(shown).toMatch(/suction pressure .* from -60\.0/);
   });
 
+  test("a number that looks like the limit it passed is shown in more digits", () => {
+    const hot = alarm({ evidence: { motor_temperature: { value: 90.02, limit: 90, unit: "°C" } } });
+    const shown = whole(unit("A", { alarms: [hot] }), { display: "us" });
+    expect(shown).toContain("motor temperature 194.04 °F, limit 194 °F");
+  });
+
   test("under the US display, evidence and bands are in US units as well", () => {
     const shown = whole(lostPrime, { display: "us" });
     expect(shown).toContain("discharge pressure 0.3 psi, baseline 12.5 psi");

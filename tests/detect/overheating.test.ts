@@ -1,5 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { overheating } from "../../src/detect/overheating.ts";
+import { spoken } from "../../src/fleet/display.ts";
 import {
   but,
   clean,
@@ -21,6 +23,18 @@ const at = (motor_temperature: number, seconds = 300): Stretch => ({
 });
 
 describe("overheating", () => {
+  it("says of a motor that is just at its limit that it has reached it, and of one past it by how much", () => {
+    const said = (t: number, display: "si" | "us") =>
+      overheating.say(
+        [t, 90, ...Array.from({ length: 10 }, () => Number.NaN)],
+        unitOf("{ id: LM-01 }"),
+        spoken(display),
+      );
+    expect(said(90, "us")).toBe("The motor's shell had reached its limit of 194 °F.");
+    expect(said(90.02, "us")).toBe("The motor's shell was at 194.04 °F, past its limit of 194 °F.");
+    expect(said(90.02, "si")).toBe("The motor's shell was at 90.02 °C, past its limit of 90 °C.");
+  });
+
   it("is raised past the shell limit of the insulation class after its delay", () => {
     expect(told(shellB, [at(89.9), at(90)])).toEqual(["00:06:00 raised overheating"]);
   });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { displayed, displayUnit } from "../../src/fleet/display.ts";
+import { displayed, displayUnit, spoken } from "../../src/fleet/display.ts";
 import { toStored } from "../../src/fleet/units.ts";
 import { channels, channelUnit } from "../../src/terms/channels.ts";
 
@@ -24,6 +24,25 @@ test("display: us shows what a technician's gauges show", () => {
   expect(shown("motor_current", 9.84, "us")).toBe("9.8 A");
   expect(shown("ozone_in_air", 0.1, "us")).toBe("0.100 ppm");
   expect(shown("ozone", 1, "us")).toBe("1 ");
+});
+
+test("a value and what it is held against are said in as many digits as tell them apart", () => {
+  // 90 °C are 194 °F: the limit of a class B motor's shell. 90.06 °C are 194.108 °F.
+  expect(spoken("us").against("motor_temperature", 90.06, 90)).toEqual(["194.1 °F", "194 °F"]);
+  expect(spoken("us").against("motor_temperature", 90.02, 90)).toEqual(["194.04 °F", "194 °F"]);
+  expect(spoken("si").against("motor_temperature", 92.37, 90)).toEqual(["92.4 °C", "90 °C"]);
+  expect(spoken("si").against("motor_current", 12.004, 12)).toEqual(["12.004 A", "12 A"]);
+  // Two channels, each in its own number of digits.
+  expect(spoken("us").against("gas_pressure", 85.9, 86, "discharge_pressure")).toEqual([
+    "12.46 psi",
+    "12.47 psi",
+  ]);
+});
+
+test("what is the same to a thousandth, or missing, is said as an instrument shows it", () => {
+  expect(spoken("si").against("motor_current", 12, 12)).toEqual(["12 A", "12 A"]);
+  expect(spoken("si").against("motor_current", 12.000_01, 12)).toEqual(["12 A", "12 A"]);
+  expect(spoken("si").against("motor_current", 12.34, Number.NaN)).toEqual(["12.3 A", "NaN A"]);
 });
 
 test("a missing value stays missing", () => {

@@ -41,6 +41,10 @@ export const statusShape = z.strictObject({
       baseline: z.enum(["confirmed", "provisional"]).nullable(),
       /** Why the unit cannot be read; an added key. */
       problem: z.string().nullable(),
+      /** Which alarms cannot be judged; an added key. */
+      not_judged: z.array(
+        z.strictObject({ alarm: z.enum(alarmNames), why: lineOfText, lacks: z.array(z.string()) }),
+      ),
       alarms: z.array(
         z.strictObject({
           alarm: z.enum(alarmNames),

@@ -17,7 +17,7 @@ beforeAll(() => {
   const ids = Array.from({ length: units }, (_, i) => `LM-0${i + 1}`);
   writeFileSync(
     join(folder, "fleet.yaml"),
-    `fleet: Larkmoor ponds\nlogs: logs\ndefaults: { service: { inspection_every: 400 d, cleaning_every: 400 d } }\nunits:\n${ids.map((id) => `  - { id: ${id}, sample_interval: 10 s }\n`).join("")}`,
+    `fleet: Larkmoor ponds\nlogs: logs\ndefaults: { service: { inspection_every: 400 d, cleaning_every: 400 d } }\nunits:\n${ids.map((id) => `  - { id: ${id}, runs: always, sample_interval: 10 s }\n`).join("")}`,
   );
   const endMs = Math.floor(Date.now() / 10_000) * 10_000 + 120_000;
   const header =

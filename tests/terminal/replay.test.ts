@@ -31,7 +31,7 @@ describe("replay in a terminal", () => {
     type("s");
     await shows(/01:00:40 UTC/);
     type("t00:30\r");
-    await shows(/00:30:00 UTC[\s\S]*nobody is needed/);
+    await shows(/00:30:00 UTC[\s\S]*nobody is known to be needed/);
     type("FFfffffffffffp");
     await shows(/01:19:50 UTC[\s\S]*paused · as fast as it can/);
     type("q");

@@ -1,4 +1,5 @@
 import { parse, stringify } from "yaml";
+import type { OrderGuess } from "../../acquire/date-order.ts";
 import type { ColumnSource } from "../../fleet/unit.ts";
 import { type Channel, channels } from "../../terms/channels.ts";
 import { visible } from "../../terms/text.ts";
@@ -35,8 +36,13 @@ function scaleText(scale: ColumnSource["scale"]): string {
 const remark = (line: string, text: string): string => `${line.padEnd(46)} # ${visible(text)}`;
 
 /** The lines under `columns:` for the columns of one header: those to decide stand behind a #. */
-export function columnLines(time: string | undefined, guesses: readonly Guess[]): readonly string[] {
+export function columnLines(
+  time: string | undefined,
+  dateOrder: OrderGuess | undefined,
+  guesses: readonly Guess[],
+): readonly string[] {
   const lines = time === undefined ? [] : [`time: ${scalar(time)}`];
+  if (dateOrder !== undefined) lines.push(remark(`time_format: ${dateOrder.order}`, dateOrder.why));
   for (const channel of channels) {
     const placed = guesses.filter((guess) => guess.placed?.channel === channel && !guess.recognised);
     const [first] = placed;

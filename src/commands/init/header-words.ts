@@ -20,7 +20,7 @@ type Place = "suction" | "discharge" | "gas" | "motor" | "water" | "ambient";
 const kindWords: Readonly<Record<Kind, readonly string[]>> = {
   vibration: ["accelerometer", "acceleration", "accel", "vibration", "vib", "schwingung"],
   temperature: ["temperature", "temp", "temps", "thermocouple", "rtd", "pt100", "temperatur"],
-  pressure: ["pressure", "press", "vacuum", "vac", "head", "druck", "presion", "pression"],
+  pressure: ["pressure", "press", "vacuum", "vakuum", "vac", "head", "druck", "presion", "pression"],
   flow: ["flow", "flowrate", "throughput", "durchfluss", "caudal", "debit"],
   voltage: ["voltage", "volts", "volt", "mains", "spannung", "tension"],
   power: ["power", "watts", "watt", "leistung", "potencia"],
@@ -32,7 +32,7 @@ const kindWords: Readonly<Record<Kind, readonly string[]>> = {
 
 const placeWords: Readonly<Record<Place, readonly string[]>> = {
   gas: ["gas", "oxygen", "o2", "feed", "cell", "sparge", "injection", "injector", "ozone", "ozon", "o3"],
-  suction: ["suction", "intake", "inlet", "vacuum", "vac", "saug", "aspiration"],
+  suction: ["suction", "intake", "inlet", "vacuum", "vakuum", "vac", "saug", "aspiration"],
   discharge: ["discharge", "outlet", "delivery", "out", "head"],
   motor: ["motor", "shell", "winding", "casing", "housing", "stator", "body"],
   water: ["water", "pond", "lake", "fluid", "liquid", "intake", "inlet", "wasser", "agua", "eau"],

@@ -89,10 +89,12 @@ export async function look(folder: string, name: string, paths: readonly string[
       const sample = alike.length < mostOfHeader ? await sampled(path) : undefined;
       if (sample !== undefined) alike.push(sample);
     }
+    // A day in the first weeks of a month does not tell which number it is; another log may.
+    const time = logs.find(({ time: { dateOrder } }) => dateOrder?.unsure === false)?.time ?? newest.time;
     const steps = logs.map(({ stepMs }) => stepMs).filter((ms) => !Number.isNaN(ms));
     units.push({
       ...unit,
-      newest,
+      newest: { ...newest, time: { ...newest.time, dateOrder: newest.time.dateOrder && time.dateOrder } },
       intervalMs: steps.sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? Number.NaN,
       longestMs: Math.max(...logs.map(({ fromMs, toMs }) => toMs - fromMs)),
     });

@@ -1,7 +1,9 @@
+import { recordingsHint } from "../../collector/old-recordings.ts";
 import { counted, visible } from "../../terms/text.ts";
 import { span } from "../../terms/time.ts";
+import { commandName } from "../context.ts";
 import { table } from "../table.ts";
-import type { Guess } from "./guess.ts";
+import { guessTable } from "./guess-table.ts";
 import type { SeenUnit } from "./look.ts";
 
 const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
@@ -10,7 +12,8 @@ const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
 function alike(units: readonly SeenUnit[]): readonly (readonly SeenUnit[])[] {
   const groups = new Map<string, SeenUnit[]>();
   for (const unit of units) {
-    const key = JSON.stringify([unit.newest.header, unit.intervalMs, unit.guesses]);
+    const { header, time } = unit.newest;
+    const key = JSON.stringify([header, time, unit.intervalMs, unit.guesses]);
     groups.set(key, [...(groups.get(key) ?? []), unit]);
   }
   return [...groups.values()];
@@ -25,16 +28,12 @@ function names(units: readonly SeenUnit[]): string {
 }
 
 function timeWords({ newest }: SeenUnit): string {
-  const header = `'${visible(newest.cells[newest.time.index] ?? "")}'`;
-  return newest.time.form === "local"
-    ? `${header}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
-    : `${header}, ${newest.time.form}`;
-}
-
-function rowOf({ header, placed, why, unsure }: Guess): string[] {
-  const vacuum = placed?.source.vacuum === true ? ", vacuum" : "";
-  const unit = placed === undefined ? "" : `${placed.source.unit ?? ""}${vacuum}`;
-  return [unsure ? "?" : "", visible(header), placed?.channel ?? "–", visible(unit), visible(why)];
+  const { index, form, dateOrder } = newest.time;
+  const header = `'${visible(newest.cells[index] ?? "")}'`;
+  const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
+  return form === "local"
+    ? `${header}${order}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
+    : `${header}, ${form}`;
 }
 
 function groupLines(units: readonly SeenUnit[]): string[] {
@@ -42,7 +41,7 @@ function groupLines(units: readonly SeenUnit[]): string[] {
   if (first === undefined) return [];
   const { intervalMs, guesses, newest } = first;
   const own = guesses.filter(({ recognised }) => recognised).map(({ header }) => visible(header));
-  const rows = guesses.filter(({ recognised }) => !recognised).map(rowOf);
+  const others = guesses.filter(({ recognised }) => !recognised);
   return [
     "",
     names(units),
@@ -50,7 +49,7 @@ function groupLines(units: readonly SeenUnit[]): string[] {
     `time       ${timeWords(first)}`,
     `interval   ${Number.isNaN(intervalMs) ? "one reading only" : span(intervalMs)}`,
     ...(own.length > 0 ? [`recognised ${own.join(", ")}`] : []),
-    ...(rows.length > 0 ? ["", ...table([["", "header", "channel", "unit", "why"], ...rows], 5)] : []),
+    ...(others.length > 0 ? ["", ...guessTable(others)] : []),
   ];
 }
 
@@ -67,10 +66,14 @@ function openLines(units: readonly SeenUnit[]): string[] {
   const open = units.flatMap(({ guesses }) =>
     guesses.filter(({ unsure }) => unsure).map(({ header }) => `'${visible(header)}'`),
   );
+  const unsureOrder = units.some(({ newest }) => newest.time.dateOrder?.unsure);
   const fitted = units.some(({ guesses }) => guesses.some(({ placed }) => placed?.channel === "ozone"));
   const files = units.filter(({ paths }) => paths.length > 1);
   const longest = Math.max(0, ...files.map(({ longestMs }) => longestMs));
   return [
+    ...(unsureOrder
+      ? ["  time_format: whether the day or the month comes first in the dates, their rows do not tell"]
+      : []),
     ...(open.length > 0 ? [`  columns marked ?: ${[...new Set(open)].join(", ")}`] : []),
     fitted
       ? "  ozone: taken as fitted, since a log has its column; where the cell is bypassed, write so"
@@ -83,8 +86,13 @@ function openLines(units: readonly SeenUnit[]): string[] {
 }
 
 /** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
-export function report(units: readonly SeenUnit[], out: string, logs: number): string[] {
+export function report(units: readonly SeenUnit[], out: string, logs: number, nowMs: number): string[] {
   const file = visible(out);
+  const old = recordingsHint(
+    Math.max(...units.map(({ newest }) => newest.toMs)),
+    nowMs,
+    `${commandName()} replay ${file}`,
+  );
   return [
     `${file}: ${counted(units.length, "unit")} from ${counted(logs, "log")}`,
     ...unitLines(units),
@@ -93,7 +101,8 @@ export function report(units: readonly SeenUnit[], out: string, logs: number): s
     "for you to decide, in the file:",
     ...openLines(units),
     "",
-    `see them:   tarnwatch check ${file}`,
-    `watch them: tarnwatch watch ${file}`,
+    `see them:   ${commandName()} check ${file}`,
+    `watch them: ${commandName()} watch ${file}`,
+    ...(old === null ? [] : [old]),
   ];
 }

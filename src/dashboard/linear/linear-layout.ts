@@ -3,6 +3,7 @@ import { age } from "../../terms/time.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { blank, type Line, line, span } from "../line.ts";
 import { moment } from "../local-time.ts";
+import { partlyJudgedWords } from "../partly-judged.ts";
 import { quantityText, standing } from "../reading-text.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { wrap } from "../width.ts";
@@ -48,6 +49,7 @@ function sentences(unit: UnitView, view: FleetView): string {
     }),
     ...(open[0]?.guidance.actions[0] === undefined ? [] : [`do first: ${open[0].guidance.actions[0]}`]),
     ...aside.map(({ alarm, state: stands }) => `${alarmWords(alarm)} ${alarmStateWords[stands]}`),
+    partlyJudgedWords(unit) ?? "",
     `${catchingUp ? "not judged yet, " : ""}${state}${since}`,
     readings
       .filter(({ part }) => part === 0)

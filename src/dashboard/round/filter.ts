@@ -1,4 +1,5 @@
 import type { UnitView } from "../../collector/fleet-view.ts";
+import { isPartlyJudged } from "../partly-judged.ts";
 import { urgencyOf } from "../urgency.ts";
 import { alarmStateWords, alarmWords } from "../words.ts";
 
@@ -15,6 +16,7 @@ export function unitWords(unit: UnitView): string {
     unit.site ?? "",
     unit.state,
     urgencyOf(unit),
+    ...(isPartlyJudged(unit) ? ["partly judged"] : []),
     ...(unit.catchingUp ? ["catching up"] : []),
     ...(unit.problem === null ? [] : ["cannot be read", unit.problem]),
     ...alarms,

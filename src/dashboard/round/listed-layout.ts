@@ -2,6 +2,7 @@ import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { age } from "../../terms/time.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
+import { partlyJudgedMark, partlyJudgedWords } from "../partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { truncate, widthOf } from "../width.ts";
@@ -53,7 +54,7 @@ export function listedLayout(
   return { rows, items, columns: 1, heading };
 }
 
-/** The worst alarm with its age and how many more there are; null where nothing is wrong. */
+/** The worst alarm with its age and how many more there are, else what cannot be judged; null where nothing is wrong. */
 function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null {
   const { problem, problemPriority } = unit;
   if (problem !== null) {
@@ -62,7 +63,9 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
   }
   const [worst, ...others] = openAlarms(unit);
   if (worst === undefined) {
-    if (unit.alarms.length === 0) return null;
+    const partly = partlyJudgedWords(unit);
+    if (unit.alarms.length === 0)
+      return partly === null ? null : cut([span(`  ${partlyJudgedMark}  ${partly}`)], width);
     const words = unit.alarms.map(({ alarm, state, by }) => {
       const cause = by === null ? "" : ` by ${by.replaceAll("-", " ")}`;
       return `${alarmWords(alarm)} ${alarmStateWords[state]}${cause}`;

@@ -3,6 +3,7 @@ import { counted, visible } from "../../terms/text.ts";
 import { age, second } from "../../terms/time.ts";
 import { blank, type Line, line, type Span, span } from "../line.ts";
 import { clockTime, moment } from "../local-time.ts";
+import { isPartlyJudged, partlyJudgedWords } from "../partly-judged.ts";
 import { paragraph } from "../section.ts";
 import { padEnd, padStart, truncate, widthOf } from "../width.ts";
 import { alarmWords, catchingUpMark, channelWords, priorityMark } from "../words.ts";
@@ -68,11 +69,12 @@ export function dataSheet(view: FleetView, width: number): Sheet {
   };
 }
 
-/** How bad it is: nothing can be read, then what is not trusted, then gaps, late and rejected rows. */
+/** How bad it is: nothing can be read, then what is not trusted, then gaps, late and rejected rows and what units lack. */
 function wrongs(unit: UnitView): number {
   if (unit.problem !== null) return 3;
   if (unit.alarms.some(({ alarm }) => ofData.has(alarm))) return 2;
-  return (unit.gaps?.spans.length ?? 0) + unit.log.late + unit.log.rejected > 0 ? 1 : 0;
+  const incomplete = (unit.gaps?.spans.length ?? 0) + unit.log.late + unit.log.rejected > 0;
+  return incomplete || isPartlyJudged(unit) ? 1 : 0;
 }
 
 function item(
@@ -108,6 +110,7 @@ function item(
 function details(unit: UnitView, view: FleetView): readonly (readonly [lead: string, text: string])[] {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   const { gaps, log, alarms, readings, problem } = unit;
+  const partly = partlyJudgedWords(unit);
   const missing = readings.filter(({ value }) => value === null).map(({ channel }) => channelWords[channel]);
   return [
     ...(problem === null ? [] : [["not read", problem] as const]),
@@ -122,6 +125,7 @@ function details(unit: UnitView, view: FleetView): readonly (readonly [lead: str
             `${priorityMark[priority]} ${message}`,
           ] as const,
       ),
+    ...(partly === null ? [] : [["not judged", partly] as const]),
     ...(missing.length === 0 ? [] : [["no value of", missing.join(", ")] as const]),
     ...(gaps === undefined || gaps.spans.length === 0 ? [] : [["gaps", gapWords(gaps, at)] as const]),
     ...log.newestRejected

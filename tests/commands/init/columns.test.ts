@@ -195,7 +195,7 @@ describe("a sample of a log", () => {
     ["", "it is empty"],
     ["no columns here\nat all\n", "it is no CSV"],
     ["time,Amps\n", "no row yet"],
-    ["time,Amps\n04/05/2026 03:00,9\n", "its times cannot be read: 'time': '04/05/2026 03:00'"],
+    ["time,Amps\n4 May 2026 03:00,9\n", "its times cannot be read: 'time': '4 May 2026 03:00'"],
     ["n,Amps\n1,9\n2,9\n", "no column of times in its header 'n,Amps'"],
     ["PK\u0003\u0004\u0000\u0000\u0000\u0000,\n", "it is binary"],
   ])("of %j is refused in words: %s", async (text, why) => {

@@ -41,6 +41,59 @@ async function unitsIn(
   );
 }
 
+describe("init: logs whose dates do not begin with the year", () => {
+  const when =
+    (order: "dots" | "month first") =>
+    (t: number): string => {
+      const [date = "", clock = ""] = local(t).split(" ");
+      const [year, month, day] = date.split("-");
+      return order === "dots" ? `${day}.${month}.${year} ${clock}` : `${month}/${day}/${year} ${clock}`;
+    };
+  const log = (order: "dots" | "month first", from: number) =>
+    hour(from, { row: (_, t) => [when(order)(t), 9] });
+
+  it("reads dots day first, and writes the order of slashes with its reason, from the log that tells it", async () => {
+    const cwd = folderWith({
+      "logs/A.csv": log("dots", 0),
+      "logs/B-2026-05-04.csv": log("month first", 0),
+      "logs/B-2026-05-24.csv": log("month first", 20 * 24),
+    });
+    const { status, stdout } = await called(["init", "logs"], { cwd });
+    expect(status).toBe(0);
+    const { fleet } = await loadFleet(join(cwd, "logs/fleet.yaml"));
+    expect(fleet.units.map(({ id, columns }) => [id, columns.timeFormat])).toEqual([
+      ["A", undefined],
+      ["B", "MM/DD/YYYY"],
+    ]);
+    expect(stdout).toContain("MM/DD/YYYY: its second number goes up to 24");
+    const checked = await called(["check", "logs/fleet.yaml", "--json", "--at", "2026-05-25T00:00:00Z"], {
+      cwd,
+    });
+    const { units } = JSON.parse(checked.stdout) as { units: { last_reading: string }[] };
+    expect(units.map(({ last_reading }) => last_reading.slice(0, 16))).toEqual([
+      "2026-05-04T00:59",
+      "2026-05-24T00:59",
+    ]);
+  });
+
+  it("asks where no row tells the order", async () => {
+    const { stdout } = await called(["init", "logs"], {
+      cwd: folderWith({ "logs/B.csv": log("month first", 0) }),
+    });
+    expect(stdout).toContain("time_format: whether the day or the month comes first");
+  });
+});
+
+it("leads from recordings of long ago to replay, as check does", async () => {
+  const cwd = folderWith({ "logs/A.csv": hour(0) });
+  const { stdout } = await called(["init", "logs"], { cwd });
+  expect(stdout).toMatch(/ old; if the logs are recordings: tarnwatch replay logs\/fleet.yaml plays them\n$/);
+  const late = await called(["check", "logs/fleet.yaml"], { cwd });
+  expect(late.stdout).toContain("\n! the newest reading is ");
+  const then = await called(["check", "logs/fleet.yaml", "--at", "2026-05-04T01:00:00Z"], { cwd });
+  expect(then.stdout).not.toContain("recordings");
+});
+
 describe("init: which log is whose", () => {
   it("takes logs that run at the same time for units, whatever number their names end in", async () => {
     expect(await unitsIn({ "LM-01.csv": hour(0), "LM-02.csv": hour(0), "LM-03.csv": hour(0) })).toEqual({
