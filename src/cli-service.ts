@@ -23,12 +23,12 @@ export function addServiceCommands(service: Command, run: (status: Promise<numbe
     .addOption(state())
     .action((fleet, options) => run(import("./commands/service-due.ts").then((c) => c.due(fleet, options))));
 
-  for (const [step, words] of [
-    ["begin", "work begins: process alarms are suppressed"],
-    ["end", "work that was begun has ended"],
-    ["done", "work was done, without having been begun here"],
+  for (const [step, args, words] of [
+    ["begin", "<work>", "work begins: process alarms are suppressed"],
+    ["end", "[work]", "work that was begun has ended; which, where several are begun"],
+    ["done", "<work>", "work was done: it ends what was begun of it, or is told afterwards"],
   ] as const) {
-    const one = withVisit(part(`${step} <fleet> <unit> <work>`, words)).addHelpText(
+    const one = withVisit(part(`${step} <fleet> <unit> ${args}`, words)).addHelpText(
       "after",
       `\n${kinds}\n${times}`,
     );

@@ -178,6 +178,50 @@ it("a work that a colleague has begun is not begun anew, as on the screen; one's
   expect((await begin("Ann", "repair")).status).toBe(0);
 });
 
+describe("what was begun", () => {
+  const tell = (cwd: string, ...args: string[]) => service(cwd, ...args, "--by", "Ann");
+  const openIn = async (cwd: string) => {
+    const { units } = JSON.parse((await service(cwd, "fleet.yaml", "--json")).stdout);
+    return units[0].begun.map(({ work }: { work: string }) => work);
+  };
+
+  it("is over once somebody says that it was done, and what is begun beside it is told", async () => {
+    const cwd = fleet();
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "repair", "--at", "09:10");
+    const { stdout } = await tell(cwd, "done", "fleet.yaml", "LM-01", "cleaning");
+    expect(stdout).toContain("LM-01: cleaning ended, and on record as done, begun by Ann at 09:00\n");
+    expect(stdout).toContain("LM-01: repair is still begun, and suppresses alarms");
+    expect(await openIn(cwd)).toEqual(["repair"]);
+    expect((await service(cwd, "fleet.yaml")).stdout).toMatch(/LM-01 {2}cleaning .*last 4 May/);
+  });
+
+  it("stays begun where what was done was done before it", async () => {
+    const cwd = fleet();
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    const { stdout } = await tell(cwd, "done", "fleet.yaml", "LM-01", "cleaning", "--at", "08:00");
+    expect(stdout).toContain("LM-01: cleaning on record as done\n");
+    expect(stdout).toContain("LM-01: cleaning is still begun");
+    expect(await openIn(cwd)).toEqual(["cleaning"]);
+  });
+
+  it("is ended by its unit alone where it is the only one, else by its name", async () => {
+    const cwd = fleet();
+    const end = (...more: string[]) => tell(cwd, "end", "fleet.yaml", "LM-01", ...more);
+    expect(onlyError(await end())).toContain("LM-01: nothing is begun there; write service done");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    expect(onlyError(await end("repair"))).toContain("LM-01: no repair is begun there (begun: cleaning)");
+    expect(onlyError(await end("--at", "08:59"))).toContain("cleaning was begun at 09:00, after the end");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "repair");
+    expect(onlyError(await end())).toContain(
+      "LM-01: cleaning and repair are begun; write which: service end FLEET LM-01 cleaning",
+    );
+    await end("repair");
+    expect((await end()).stdout).toContain("LM-01: cleaning ended");
+    expect(await openIn(cwd)).toEqual([]);
+  });
+});
+
 describe("a skid that is swapped", () => {
   it("leaves its serial number and takes the place of the other; the fleet file is to follow", async () => {
     const cwd = fleet();
