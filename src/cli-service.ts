@@ -109,6 +109,12 @@ function withVisit(command: Command): Command {
     .option("--oxygen <reading>", "dissolved oxygen by a hand meter, such as '7.5 mg/L'")
     .option("--secchi <reading>", "Secchi depth, such as '1.2 m'")
     .option("--water <reading>", "water temperature, such as '18 degC'")
+    .option(
+      "--reading <channel=value>",
+      "what a gauge shows: motor_current=7.1A; may be given again",
+      several,
+    )
+    .option("--read-at <time>", "when the gauges were read; default --at")
     .option("--ground-fault <result>", "what the device's test button did: tripped, or 'did not trip'")
     .option("--part <text>", "a part that stayed in the skid; may be given again", several)
     .option("--used <text>", "what was used up; may be given again", several)

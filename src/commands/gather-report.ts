@@ -17,6 +17,7 @@ import { servicesAfter } from "../store/services.ts";
 import type { Database } from "../store/sqlite.ts";
 import { levels, summariesOf } from "../store/summaries.ts";
 import { wordsAfter } from "../store/words.ts";
+import { besideLogger } from "./beside-logger.ts";
 import { must } from "./kept-state.ts";
 
 /** A kept event as told. */
@@ -54,6 +55,7 @@ export function gatherReport(
   );
   goOnTo(lives, toMs);
   const byUnit = Map.groupBy(episodes.all, ({ unit }) => unit);
+  const given = must(servicesAfter(db, 0)).map((one) => besideLogger(one, db));
   const reports = units.map((unit) =>
     unitReport(
       {
@@ -62,9 +64,7 @@ export function gatherReport(
           .toReversed()
           .map(({ stepMs }) => must(summariesOf(db, unit.id, stepMs, fromMs - stepMs, toMs))),
         baseline: baselineOf(db, unit, fleet),
-        services: withLapses(
-          [...fleet.services, ...must(servicesAfter(db, 0))].filter((one) => one.unit === unit.id),
-        ),
+        services: withLapses([...fleet.services, ...given].filter((one) => one.unit === unit.id)),
         episodes: byUnit.get(unit.id) ?? [],
       },
       fleet.timezone,

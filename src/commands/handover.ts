@@ -18,6 +18,7 @@ import { servicesAfter } from "../store/services.ts";
 import { wordsAfter } from "../store/words.ts";
 import { visible } from "../terms/text.ts";
 import { hour, iso } from "../terms/time.ts";
+import { besideLogger } from "./beside-logger.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { viewOf } from "./fleet-status.ts";
@@ -119,7 +120,7 @@ function readPast(folder: string, nowMs: number): Past | null {
         last: must(lastHandover(db)),
         events: [...eventsIn(db, { untilMs: nowMs })].map(({ line, timeMs }) => eventOf(line, timeMs)),
         heard: hearing(must(wordsAfter(db, 0)), nowMs, renewedIn(db)),
-        services: must(servicesAfter(db, 0)),
+        services: must(servicesAfter(db, 0)).map((one) => besideLogger(one, db)),
       })),
     );
   } finally {

@@ -1,9 +1,11 @@
 import { moment } from "../dashboard/local-time.ts";
 import { longestServiceMs, openWorks, usualServiceMs } from "../fleet/services.ts";
 import type { Visit } from "../fleet/visit.ts";
+import { gaugeTexts } from "../report/gauge-words.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 import type { Work } from "../terms/works.ts";
+import { visitBesideLogger } from "./beside-logger.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { type KeptState, lengthOf, onKeptState, speaker } from "./kept-state.ts";
@@ -39,7 +41,7 @@ export function record(
   const named = workName === undefined ? undefined : workNamed(workName);
   return onKeptState(fleetPath, options, (kept) => {
     const nowMs = Date.now();
-    const visit = visitOf(options, kept.fleet, nowMs);
+    const visit = visitOf(options, kept.fleet, unitIn(kept.fleet, unit), nowMs);
     const told = step === "begin" ? visit?.arrivedMs : visit?.leftMs;
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? told ?? nowMs;
     const begun = begunWorks(openWorks(recordsOf(kept, unit), nowMs));
@@ -47,9 +49,16 @@ export function record(
     if (step === "begin" && named !== undefined) begin(to, named);
     else if (step === "done" && named !== undefined) done(to, named);
     else end(to, workToEnd(unit, workName, begun));
-    for (const alert of visit === undefined ? [] : alertsOf(unit, visit)) print(alert);
+    if (visit !== undefined) tellVisit(kept, unit, atMs, visit);
     return 0;
   });
+}
+
+/** The gauges as they were understood, with what the logger had, so that a slip is seen at once; and what is to be minded. */
+function tellVisit({ db, fleet }: KeptState, unit: string, atMs: number, told: Visit): void {
+  const visit = visitBesideLogger(told, unit, atMs, db);
+  for (const text of gaugeTexts(visit, fleet.display)) print(`${unit}: ${text}`);
+  for (const alert of alertsOf(unit, visit)) print(alert);
 }
 
 /** What a step of a work rests on. */
@@ -130,7 +139,7 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
     const to = visible(options.serial.trim());
     if (to === "") throw new CannotWork("--serial: write the serial number of the skid that came");
     if (to === from) throw new CannotWork(`${id}: skid ${visible(to)} stands there already`);
-    const visit = visitOf(options, kept.fleet, nowMs);
+    const visit = visitOf(options, kept.fleet, unitIn(kept.fleet, unit), nowMs);
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? visit?.leftMs ?? nowMs;
     const skid = { ...(from !== undefined && { from }), to };
     keep(kept, { unit: id, work: "swap", step: "done", atMs, visit: { ...visit, skid } }, options);
@@ -141,7 +150,7 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
     );
     const other = kept.fleet.units.find((one) => one.id !== id && one.serial === to);
     if (other !== undefined) print(`by the fleet file ${to} stands at ${other.id}: change that too`);
-    for (const alert of visit === undefined ? [] : alertsOf(id, visit)) print(alert);
+    if (visit !== undefined) tellVisit(kept, id, atMs, visit);
     return 0;
   });
 }

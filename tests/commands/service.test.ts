@@ -131,6 +131,9 @@ describe("what is told of a visit", () => {
     [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],
     [["--water", "64"], "--water: '64' is too large; write 45 degC or less"],
     [["--ground-fault", "ok"], "--ground-fault 'ok': say what its test button did"],
+    [["--reading", "motor_current=7.1 V"], "--reading motor_current: '7.1 V' is not a current; write 9.8 A"],
+    [["--read-at", "09:00"], "--read-at goes with --reading"],
+    [["--water", "18", "--reading", "water_temperature=18"], "--water and --reading water_temperature"],
     [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
     [["--left", "11:00"], "--left lies ahead"],
     [["--at", "noon"], "--at 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30"],
@@ -140,8 +143,10 @@ describe("what is told of a visit", () => {
     expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
   });
 
-  it("a ground-fault device that does not trip, and water short of oxygen, are answered at once", async () => {
-    const { stdout } = await service(fleet(), ...visit, "--ground-fault", "did not trip", "--oxygen", "3");
+  it("a ground-fault device that does not trip, water short of oxygen and ozone in the air are answered at once", async () => {
+    const told = ["--ground-fault", "did not trip", "--oxygen", "3", "--reading", "ozone_in_air=0.1 ppm"];
+    const { stdout } = await service(fleet(), ...visit, ...told);
+    expect(stdout).toMatch(/ozone in air at or past 0\.1 ppm, the limit .*: keep out, ozone off first/);
     expect(stdout).toMatch(/leave the unit unplugged and call a licensed electrician/);
     expect(stdout).toMatch(/below 5 mg\/L puts fish under stress/);
   });
@@ -418,12 +423,22 @@ describe("whether a cleaning worked", () => {
     const times = [cleanedMs - hour, cleanedMs].map((timeMs) => new Date(timeMs).toISOString());
     const [arrived, left] = times;
     const visit = ["--arrived", arrived, "--left", left, "--by", "Ann"];
-    await service(folder, "done", "fleet.yaml", "LM-01", "cleaning", ...visit);
+    const gauge = [
+      "--reading",
+      "gas_pressure=3.6 psi",
+      "--read-at",
+      new Date(cleanedMs + hour).toISOString(),
+    ];
+    const { stdout } = await service(folder, "done", "fleet.yaml", "LM-01", "cleaning", ...visit, ...gauge);
+    expect(stdout).toContain(`LM-01: gas pressure 24.8 kPa (logger ${gas.toFixed(1)} kPa`);
     return (await service(folder, "log", "fleet.yaml")).stdout.replaceAll(/\s+/g, " ");
   }
 
   it("shows in the log from gas pressure before and after", async () => {
-    expect(await logOf(24.2)).toMatch(
+    const worked = await logOf(24.2);
+    // By hand 3.6 psi, that is 24.82 kPa.
+    expect(worked).toContain("gas pressure 24.8 kPa (logger 24.2 kPa: 0.6 kPa lower)");
+    expect(worked).toMatch(
       /gas pressure 29\.\d kPa before, 24\.2 kPa after, 24\.0 kPa when clean: it worked/,
     );
     expect(await logOf(29)).toMatch(/29\.0 kPa after, 24\.0 kPa when clean: it did not bring the line back/);
