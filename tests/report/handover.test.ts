@@ -155,6 +155,19 @@ it("tells by time what was said and done and by whom, a work as one line", () =>
   ]);
 });
 
+it("tells what was said of an alarm over and over as one line, with how often, the first and the last", () => {
+  const over = Array.from({ length: 14 }, (_, n) => heard({ timeMs: nightMs - 2 * hour + n * minute }));
+  const found = handover([unit("LM-01")], {
+    heard: [...over, heard({ by: "Ben", timeMs: nightMs - 119 * minute })].toSorted(
+      (a, b) => a.timeMs - b.timeMs,
+    ),
+  });
+  expect(section(found, "Said and done")).toEqual([
+    "4 May 01:13 LM-01, Heron Bend: Lost prime acknowledged by Ben",
+    "4 May 01:12 LM-01, Heron Bend: Lost prime acknowledged by Ann, 14 times, last at 4 May 01:25",
+  ]);
+});
+
 it("tells of a work what was found at its begin and its end, and minds a ground-fault device that did not trip", () => {
   const begun = service({ visit: { readings: { dissolvedOxygenMgL: 3.2 } }, untilMs: nightMs });
   const ended = service({ step: "end", atMs: nightMs - 2.5 * hour, saidMs: nightMs - 2.5 * hour });
