@@ -4,6 +4,7 @@ import { operating } from "../condition/features.ts";
 import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
 import { type AnyRule, rules } from "../detect/rules.ts";
+import { isOnRecord } from "../engine/lay-up.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
 import { stopsAhead } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
@@ -34,7 +35,7 @@ export function viewUnit(
     id: unit.id,
     site: unit.site ?? null,
     state: stateWord(state, state.laidUp(clockMs), silent),
-    sinceMs: stateSince(state, silent),
+    sinceMs: stateSince(state, silent, clockMs),
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
     ...baselineWords(state, fleet.display),
@@ -91,8 +92,11 @@ function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateW
 }
 
 /** Since when the state of `stateWord` holds, ms; null where that is not known. */
-function stateSince({ openServices, condition }: UnitState, silent: boolean): number | null {
+function stateSince(state: UnitState, silent: boolean, clockMs: number): number | null {
+  const { openServices, condition, layUp, outOfSeasonSince } = state;
   if (openServices.length > 0) return Math.min(...openServices.map(({ atMs }) => atMs));
+  if (stateWord(state, state.laidUp(clockMs), silent) === "laid up")
+    return isOnRecord(state, clockMs) ? layUp.sinceMs : outOfSeasonSince(clockMs);
   if (silent) return condition.lastTimeMs;
   return Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs;
 }
