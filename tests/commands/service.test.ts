@@ -455,6 +455,6 @@ it("a cleaning is booked by the trend of gas pressure with its interval, an insp
   vi.useFakeTimers({ now: atMs, toFake: ["Date"] });
   const { stdout } = await service(folder, "due", "fleet.yaml");
   expect(stdout).toMatch(/cleaning .*gas pressure: \d+ May to (\d+ May|open)/);
-  // 71 whole hours are kept; the last one is not full yet. 29 h are left at 24 h a day.
-  expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 71 of 100 h; first reading 4 May/);
+  // 28 h are left at 24 h a day.
+  expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 72 of 100 h; first reading 4 May/);
 });
