@@ -314,6 +314,7 @@ describe("the route of a day", () => {
     expect(stdout).toMatch(
       /Without a place in the order[\s\S]*Far Lake[\s\S]*LM-03[\s\S]*cleaning due 4 May/,
     );
+    expect(stdout).toMatch(/^ {3}\[ \] LM-02$/m);
     expect(stdout).toContain("  - X7, 40 mL");
     expect(stdout).not.toContain("LM-04");
     for (const line of stdout.split("\n")) expect([...line].length, line).toBeLessThanOrEqual(80);

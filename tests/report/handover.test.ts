@@ -101,6 +101,22 @@ describe("what is wrong now", () => {
   });
 });
 
+it("what is to be said word for word of several units is said once, with their places", () => {
+  const stale = alarm({ alarm: "readings-stale", priority: "medium", message: "No reading for 2 h." });
+  const found = handover([
+    unit("LM-01", { alarms: [stale] }),
+    unit("LM-02", { alarms: [stale] }),
+    unit("LM-03", { alarms: [{ ...stale, message: "No reading for 3 h." }] }),
+    unit("LM-04", { alarms: [stale], site: "Otter Pool" }),
+  ]);
+  const [together, alone, ...others] = section(found, "Wrong now");
+  expect(together).toMatch(
+    /^MEDIUM LM-01, LM-02, Heron Bend; LM-04, Otter Pool: Readings stale for 12 min, not ack/,
+  );
+  expect(alone).toMatch(/^MEDIUM LM-03, Heron Bend: Readings stale/);
+  expect(others).toEqual([]);
+});
+
 describe("what came and went", () => {
   it("is what is over since then, gathered by alarm; not what stands, nor what nobody was told of", () => {
     const found = handover([unit("LM-01")], {
