@@ -23,12 +23,12 @@ export function addServiceCommands(service: Command, run: (status: Promise<numbe
     .addOption(state())
     .action((fleet, options) => run(import("./commands/service-due.ts").then((c) => c.due(fleet, options))));
 
-  for (const [step, words] of [
-    ["begin", "work begins: process alarms are suppressed"],
-    ["end", "work that was begun has ended"],
-    ["done", "work was done, without having been begun here"],
+  for (const [step, args, words] of [
+    ["begin", "<work>", "work begins: process alarms are suppressed"],
+    ["end", "[work]", "work that was begun has ended; which, where several are begun"],
+    ["done", "<work>", "work was done: it ends what was begun of it, or is told afterwards"],
   ] as const) {
-    const one = withVisit(part(`${step} <fleet> <unit> <work>`, words)).addHelpText(
+    const one = withVisit(part(`${step} <fleet> <unit> ${args}`, words)).addHelpText(
       "after",
       `\n${kinds}\n${times}`,
     );
@@ -109,6 +109,12 @@ function withVisit(command: Command): Command {
     .option("--oxygen <reading>", "dissolved oxygen by a hand meter, such as '7.5 mg/L'")
     .option("--secchi <reading>", "Secchi depth, such as '1.2 m'")
     .option("--water <reading>", "water temperature, such as '18 degC'")
+    .option(
+      "--reading <channel=value>",
+      "what a gauge shows: motor_current=7.1A; may be given again",
+      several,
+    )
+    .option("--read-at <time>", "when the gauges were read; default --at")
     .option("--ground-fault <result>", "what the device's test button did: tripped, or 'did not trip'")
     .option("--part <text>", "a part that stayed in the skid; may be given again", several)
     .option("--used <text>", "what was used up; may be given again", several)

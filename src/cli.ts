@@ -205,9 +205,12 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
   addServiceCommands(command("service", "maintenance: what is due, checklists, records, a day's route"), run);
 
   command("handover [fleet]", "what changed over a shift, fit to paste into a message")
-    .option("--since <time>", "since this time, such as 14:30 or 2026-05-04 14:30; default the last handover")
+    .option(
+      "--since <time>",
+      "since this time, such as 14:30 or 2026-05-04 14:30; default the last that was given, or 12 h",
+    )
     .option("--markdown", "as Markdown")
-    .option("--look", "keeps no handover: the next one begins where this one did")
+    .option("--given", "it is handed over now, and kept: the next one begins here")
     .addOption(by())
     .addOption(state())
     .action((fleet, options) =>

@@ -14,6 +14,7 @@ export {
   unitIntervalMs,
   unitStaleAfterMs,
   unitStaleFromMs,
+  unitStaleUntilMs,
 } from "./engine/unit-state.ts";
 
 export type Input =

@@ -59,6 +59,7 @@ export function encodeUnit(state: UnitState): string {
       data: { life: state.clock.life, watch: state.clock.watch },
     },
     service: { version: 1, settings: "", data: state.openServices },
+    "lay-up": { version: 1, settings: "", data: state.layUp },
   };
   for (const { rule, settings, memory, delay, life } of state.rules) {
     parts[rule.alarm] = { version: rule.version, settings: hash(settings), data: { memory, delay, life } };
@@ -94,6 +95,7 @@ export function decodeUnit(
   const clock = parts.clock?.data as { life: object; watch: object } | undefined;
   take("clock", 1, hash(state.clock.settings), state.clock.watch, clock?.watch);
   if (!anew.includes("clock")) Object.assign(state.clock.life, clock?.life);
+  Object.assign(state.layUp, parts["lay-up"]?.data);
   state.openServices = (parts.service?.data ?? []) as UnitState["openServices"];
   for (const mine of state.rules) {
     const saved = parts[mine.rule.alarm]?.data as

@@ -1,3 +1,4 @@
+import { ranIn } from "../condition/ran-in.ts";
 import type { RunningView } from "./fleet-view.ts";
 import { type Level, overSlots } from "./past-levels.ts";
 
@@ -30,12 +31,14 @@ export function startRunCount(
       lastMs = endMs;
       const length = Math.min(endMs, toMs) - Math.max(spanMs, fromMs);
       knownMs += length;
-      if (leastA >= (state === "on" ? stoppedA : runningA)) {
+      const levels = { runningFrom: runningA, stoppedBelow: stoppedA };
+      const ran = ranIn(leastA, mostA, levels, state === "on" ? "throughout" : undefined);
+      if (ran === "throughout") {
         if (state === "off" || state === "was off") starts++;
         state = "on";
         leastMs += length;
         mostMs += length;
-      } else if (mostA < runningA) {
+      } else if (ran === "not") {
         state = "off";
       } else {
         startsAtLeast = true;

@@ -6,6 +6,7 @@ import {
   unitOverdueFromMs,
   unitStaleAfterMs,
   unitStaleFromMs,
+  unitStaleUntilMs,
 } from "../engine.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { type LateTimes, type ReadingBatch, rowsOf } from "../terms/batch.ts";
@@ -102,7 +103,7 @@ function passTime(player: Player, endMs: number, clockRuns: boolean, findings: F
   const { state } = player;
   const silentFromMs = clockRuns ? unitStaleFromMs(state) : Number.POSITIVE_INFINITY;
   for (;;) {
-    const staleMs = state.stale.phase === "on" ? Number.POSITIVE_INFINITY : silentFromMs;
+    const staleMs = clockRuns ? nextOfSilence(state) : Number.POSITIVE_INFINITY;
     const overdueMs = unitOverdueFromMs(state);
     const timeMs = Math.min(staleMs, overdueMs);
     if (timeMs >= endMs) break;
@@ -110,6 +111,11 @@ function passTime(player: Player, endMs: number, clockRuns: boolean, findings: F
     take(state, { kind: timeMs === overdueMs ? "due" : "clock", timeMs }, findings);
   }
   return silentFromMs < endMs ? { staleMs: silentFromMs, endMs } : null;
+}
+
+/** When a silence is told, or is asked about no more, ms. */
+function nextOfSilence(state: UnitState): number {
+  return state.stale.phase === "on" ? unitStaleUntilMs(state) : unitStaleFromMs(state);
 }
 
 function take(state: UnitState, input: Input, findings: Finding[]): void {

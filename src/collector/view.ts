@@ -3,6 +3,7 @@ import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
 import { stalePriority } from "../detect/readings-stale.ts";
 import type { Limit } from "../detect/rule.ts";
+import { isOnRecord } from "../engine/lay-up.ts";
 import { type UnitState, unitIntervalMs, unitStaleAfterMs } from "../engine.ts";
 import { stopsAhead } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
@@ -33,7 +34,7 @@ export function viewUnit(
     id: unit.id,
     site: unit.site ?? null,
     state: stateWord(state, state.laidUp(clockMs), silent),
-    sinceMs: stateSince(state, silent),
+    sinceMs: stateSince(state, silent, clockMs),
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
     ...baselineWords(state, fleet.display),
@@ -90,8 +91,11 @@ function stateWord(state: UnitState, isLaidUp: boolean, silent: boolean): StateW
 }
 
 /** Since when the state of `stateWord` holds, ms; null where that is not known. */
-function stateSince({ openServices, condition }: UnitState, silent: boolean): number | null {
+function stateSince(state: UnitState, silent: boolean, clockMs: number): number | null {
+  const { openServices, condition, layUp, outOfSeasonSince } = state;
   if (openServices.length > 0) return Math.min(...openServices.map(({ atMs }) => atMs));
+  if (stateWord(state, state.laidUp(clockMs), silent) === "laid up")
+    return isOnRecord(state, clockMs) ? layUp.sinceMs : outOfSeasonSince(clockMs);
   if (silent) return condition.lastTimeMs;
   return Number.isNaN(condition.stateSinceMs) ? null : condition.stateSinceMs;
 }

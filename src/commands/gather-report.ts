@@ -18,6 +18,7 @@ import { servicesAfter } from "../store/services.ts";
 import type { Database } from "../store/sqlite.ts";
 import { levels, summariesOf } from "../store/summaries.ts";
 import { wordsAfter } from "../store/words.ts";
+import { besideLogger } from "./beside-logger.ts";
 import { must } from "./kept-state.ts";
 
 /** A kept event as told. */
@@ -40,7 +41,8 @@ export function gatherReports(
 ): FleetReport[] {
   const { fromMs, toMs } = period;
   const words = must(wordsAfter(db, 0));
-  const services = [...fleet.services, ...must(servicesAfter(db, 0))];
+  const given = must(servicesAfter(db, 0)).map((one) => besideLogger(one, db));
+  const services = [...fleet.services, ...given];
   const told = groups.map((units) => {
     const ids = new Set(units.map(({ id }) => id));
     const lives = startLives(

@@ -1,6 +1,4 @@
 import { randomUUID } from "node:crypto";
-import { type Heard, hearing } from "../assess/heard.ts";
-import { renewedIn } from "../collector/read-history.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitRead } from "../collector/share.ts";
 import { withLapses } from "../fleet/services.ts";
@@ -10,21 +8,16 @@ import { handoverOf } from "../report/handover.ts";
 import type { OnRecord } from "../report/handover-input.ts";
 import { handoverMarkdown, handoverText, quietLine } from "../report/handover-text.ts";
 import { localTimes } from "../report/local.ts";
-import { readDatabase } from "../store/database.ts";
-import { eventsIn } from "../store/events.ts";
-import { addHandover, type HandedOver, lastHandover } from "../store/handovers.ts";
-import { attemptOn } from "../store/outcome.ts";
-import { servicesAfter } from "../store/services.ts";
-import { wordsAfter } from "../store/words.ts";
+import { addHandover, type HandedOver } from "../store/handovers.ts";
 import { visible } from "../terms/text.ts";
 import { hour, iso } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
 import { viewOf } from "./fleet-status.ts";
-import { eventOf } from "./gather-report.ts";
 import { must, onKeptState, speaker } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
+import { readMark, readPast } from "./read-handover.ts";
 import { readKept } from "./read-kept.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
@@ -32,29 +25,27 @@ import { unreadable } from "./unreadable.ts";
 export interface HandoverOptions {
   readonly since?: string;
   readonly markdown?: boolean;
-  readonly look?: boolean;
+  readonly given?: boolean;
   readonly by?: string;
   readonly state?: string;
 }
 
-/** Where nobody has handed over yet: a day (house choice). */
-const usualMs = 24 * hour;
+/** Where nobody has handed over yet: a shift of twelve hours (house choice). */
+const usualMs = 12 * hour;
 
-/**
- * `handover`: what changed since the last one, or a time, and how things stand. Keeps that it was handed over, unless it
- * only looks back.
- */
+/** `handover`: what changed since the last one that was given, or a time, and how things stand. Keeps that it is given where told so. */
 export async function handover(fleetPath: string | undefined, options: HandoverOptions): Promise<number> {
   const { fleet, path } = await loadFleet(fleetPath);
   const nowMs = Date.now();
   const by = speaker(options.by);
   const folder = stateFolder(fleet, path, options.state);
-  const past = readPast(folder, nowMs);
   const wantedMs =
     options.since === undefined ? undefined : instant(options.since, "--since", fleet.timezone, nowMs);
   if (wantedMs !== undefined && wantedMs >= nowMs)
     throw new CannotWork("--since lies ahead; write a time that has been");
-  const sinceMs = wantedMs ?? past?.last?.atMs ?? nowMs - usualMs;
+  const mark = readMark(folder, fleet);
+  const last = wantedMs === undefined ? (mark?.last ?? null) : null;
+  const sinceMs = wantedMs ?? last?.atMs ?? nowMs - usualMs;
   const kept = readKept(fleet, folder, nowMs, true);
   const read = await withProgress((onProgress) =>
     readOnce(fleet, {
@@ -68,19 +59,22 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const view = viewOf(fleet, read, nowMs, folder);
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
-  const episodes = episodesOf(past?.events ?? [], read.units);
+  const newest = mark?.newest ?? new Map<string, number>();
+  const fresh = freshEvents(newest, read.units);
+  const seen = last?.seen ?? null;
+  const past = readPast(folder, nowMs, { sinceMs, seen, newest, fresh });
   const told = handoverOf({
     view,
     sinceMs,
-    seen: wantedMs === undefined ? (past?.last?.seen ?? null) : null,
-    episodes,
+    seen,
+    episodes: episodesOf(past?.events ?? fresh),
     heard: past?.heard ?? [],
     services: onRecord(fleet, past?.services ?? []),
   });
   const { moment } = localTimes(fleet.timezone);
   const start =
-    wantedMs === undefined && past?.last
-      ? `${moment(sinceMs)}, when ${visible(past.last.by)} handed over`
+    last !== null
+      ? `${moment(sinceMs)}, when ${visible(last.by)} handed over`
       : wantedMs === undefined
         ? `${moment(sinceMs)}; nobody has handed over before`
         : moment(sinceMs);
@@ -95,59 +89,40 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
     ],
   };
   for (const line of (options.markdown ? handoverMarkdown : handoverText)(head, told)) print(line);
-  if (wantedMs === undefined && !options.look) {
-    const seen = newestOf(episodes);
-    await keep(fleetPath, options, past !== null, { atMs: nowMs, by, seen }, sinceMs);
+  if (options.given) {
+    const said = { atMs: nowMs, by, seen: newestOf(newest, fresh) };
+    await keep(fleetPath, options, mark !== null, said, sinceMs);
+  } else if (wantedMs === undefined) {
+    process.stderr.write("a look, not kept; once you have handed over, write it with --given\n");
   }
   return 0;
 }
 
-interface Past {
-  readonly last: Omit<HandedOver, "id"> | null;
-  readonly events: readonly EpisodeEvent[];
-  readonly heard: readonly Heard[];
-  readonly services: readonly OnRecord[];
-}
-
-/** What a state folder holds of what was; null where nothing is kept. */
-function readPast(folder: string, nowMs: number): Past | null {
-  const db = must(readDatabase(folder));
-  if (db === null) return null;
-  try {
-    return must(
-      attemptOn(db, () => ({
-        last: must(lastHandover(db)),
-        events: [...eventsIn(db, { untilMs: nowMs })].map(({ line, timeMs }) => eventOf(line, timeMs)),
-        heard: hearing(must(wordsAfter(db, 0)), nowMs, renewedIn(db)),
-        services: must(servicesAfter(db, 0)),
-      })),
-    );
-  } finally {
-    db.close();
-  }
-}
-
-/** Place of each unit's newest event. */
-function newestOf(events: readonly Pick<EpisodeEvent, "unit" | "seq">[]): Map<string, number> {
-  const newest = new Map<string, number>();
-  for (const { unit, seq } of events) newest.set(unit, Math.max(seq, newest.get(unit) ?? 0));
-  return newest;
-}
-
-/** Episodes by what is kept, then by what the logs have told since. */
-function episodesOf(
-  kept: readonly EpisodeEvent[],
+/** What the logs have told since the state was kept, placed after what is kept; by time. */
+function freshEvents(
+  newest: ReadonlyMap<string, number>,
   read: readonly Pick<UnitRead, "id" | "findings" | "toldMs">[],
-): readonly Episode[] {
-  const newest = newestOf(kept);
-  const fresh = read.flatMap(({ id: unit, findings, toldMs = Number.NEGATIVE_INFINITY }) =>
-    findings
-      .filter(({ timeMs }) => timeMs > toldMs)
-      .map((finding, n) => ({ ...finding, unit, seq: (newest.get(unit) ?? 0) + n + 1 })),
-  );
+): readonly EpisodeEvent[] {
+  return read
+    .flatMap(({ id: unit, findings, toldMs = Number.NEGATIVE_INFINITY }) =>
+      findings
+        .filter(({ timeMs }) => timeMs > toldMs)
+        .map((finding, n) => ({ ...finding, unit, seq: (newest.get(unit) ?? 0) + n + 1 })),
+    )
+    .toSorted((a, b) => a.timeMs - b.timeMs);
+}
+
+function episodesOf(events: readonly EpisodeEvent[]): readonly Episode[] {
   const episodes = startEpisodes();
-  for (const event of [...kept, ...fresh.toSorted((a, b) => a.timeMs - b.timeMs)]) takeEvent(episodes, event);
+  for (const event of events) takeEvent(episodes, event);
   return episodes.all;
+}
+
+/** Place of each unit's newest event, by what is kept and what the logs have told since. */
+function newestOf(kept: ReadonlyMap<string, number>, fresh: readonly EpisodeEvent[]): Map<string, number> {
+  const newest = new Map([...kept].filter(([, seq]) => seq > 0));
+  for (const { unit, seq } of fresh) newest.set(unit, Math.max(seq, newest.get(unit) ?? 0));
+  return newest;
 }
 
 /** The fleet file's services and those that people recorded, with the ends of what ended by itself. */

@@ -2,7 +2,7 @@ import type { Checklist } from "../advise/checklists/checklist.ts";
 import { checklistOf } from "../advise/checklists/checklists.ts";
 import { print } from "./context.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
-import { workNamed } from "./service.ts";
+import { workNamed } from "./work-meant.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `service checklist`: what is done at a kind of work, in order, with its cautions; for a unit by what its fleet file says. */

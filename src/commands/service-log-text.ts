@@ -3,7 +3,9 @@ import { quantityText } from "../dashboard/reading-text.ts";
 import { takesBack } from "../fleet/services.ts";
 import type { Fleet, ServiceRecord } from "../fleet/unit.ts";
 import type { Visit } from "../fleet/visit.ts";
+import { gaugesIn } from "../report/gauge-words.ts";
 import { visitFacts } from "../report/visit-words.ts";
+import type { Channel } from "../terms/channels.ts";
 import { fourDigits } from "../terms/number.ts";
 import { visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
@@ -44,11 +46,12 @@ const stepWords: Readonly<Record<ServiceRecord["step"], string>> = {
 };
 
 function visitLines(visit: Visit, shown: Shown): string[] {
-  const { arrivedMs, leftMs } = visit;
+  const { arrivedMs, leftMs, readMs } = visit;
   const clock = (timeMs: number): string => clockTime(timeMs, shown.timezone);
   const times = [
     ...(arrivedMs === undefined ? [] : [`arrived ${clock(arrivedMs)}`]),
     ...(leftMs === undefined ? [] : [`left ${clock(leftMs)}`]),
+    ...(readMs === undefined ? [] : [`gauges read ${clock(readMs)}`]),
   ];
   return [...(times.length > 0 ? [times.join(", ")] : []), ...visitFacts(visit, shown.display)];
 }
@@ -90,7 +93,9 @@ export function logJson({ record, effect, channel }: LogEntry): unknown {
 const rounded = (value: number | undefined): number | null =>
   value === undefined ? null : fourDigits(value);
 
-function visitJson({ arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid }: Visit) {
+function visitJson(visit: Visit) {
+  const { arrivedMs, leftMs, readings, groundFault, parts, used, photos, skid } = visit;
+  const gauges = Object.entries(gaugesIn(visit));
   return {
     ...(arrivedMs !== undefined && { arrived: iso(arrivedMs) }),
     ...(leftMs !== undefined && { left: iso(leftMs) }),
@@ -100,6 +105,15 @@ function visitJson({ arrivedMs, leftMs, readings, groundFault, parts, used, phot
         secchi_depth_m: rounded(readings.secchiM),
         water_temperature_c: rounded(readings.waterTemperatureC),
       },
+    }),
+    ...(gauges.length > 0 && {
+      ...(visit.readMs !== undefined && { gauges_read: iso(visit.readMs) }),
+      gauges: Object.fromEntries(
+        gauges.map(([channel, value]) => [
+          channel,
+          { value: rounded(value), logger: rounded(visit.logged?.[channel as Channel]?.mean) },
+        ]),
+      ),
     }),
     ...(groundFault && { ground_fault_test: groundFault }),
     ...(parts && { parts }),

@@ -10,6 +10,7 @@ import { summariesOf } from "../store/summaries.ts";
 import { channelIndex } from "../terms/channels.ts";
 import { jsonLine } from "../terms/text.ts";
 import { day, hour } from "../terms/time.ts";
+import { besideLogger } from "./beside-logger.ts";
 import { print } from "./context.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
@@ -45,6 +46,7 @@ export async function log(
     const entries = fleet.units
       .filter(({ id }) => unitId === undefined || id === unitId)
       .flatMap((unit) => entriesOf(unit, fleet, ofUnit(unit.id, fleet, given), db))
+      .map((entry) => ({ ...entry, record: besideLogger(entry.record, db) }))
       // What was begun may yet be ended before its time is over.
       .filter(({ record: { step, atMs } }) => step !== "taken-back" && (step !== "lapse" || atMs <= nowMs))
       .toSorted((a, b) => a.record.atMs - b.record.atMs);

@@ -54,15 +54,15 @@ function visitLines(
   return [
     ...wrapped(head, ""),
     ...(site?.access === undefined ? [] : wrapped(`access: ${visible(site.access)}`, "   ")),
-    ...unitLines(units, route),
+    ...unitLines(units, route, "[ ] "),
   ];
 }
 
-/** What is to be done at the units of a site; those with the same to do together. */
-function unitLines(units: readonly WantedVisit[], route: DayRoute): string[] {
+/** What is to be done at the units of a site; those with the same to do together, each with a box to tick where it is visited. */
+function unitLines(units: readonly WantedVisit[], route: DayRoute, box = ""): string[] {
   const alike = Map.groupBy(units, (one) => reasonsOf(one, route).join("\n"));
   return [...alike].flatMap(([reasons, these]) => [
-    ...wrapped(these.map(({ unit }) => visible(unit.id)).join(", "), "   "),
+    ...wrapped(these.map(({ unit }) => `${box}${visible(unit.id)}`).join(box === "" ? ", " : "  "), "   "),
     ...reasons.split("\n").flatMap((reason) => wrapped(reason, "     ")),
   ]);
 }

@@ -1,7 +1,7 @@
 import { Temporal } from "temporal-polyfill";
-import type { Day, Route, Stop, Visit } from "../advise/route/day.ts";
+import type { Route, Visit } from "../advise/route/day.ts";
 import { loadFor } from "../advise/route/load.ts";
-import { routeOf } from "../advise/route/route.ts";
+import { staysOf } from "../advise/route/stays.ts";
 import { parseQuantity } from "../fleet/quantity.ts";
 import { parseWindow } from "../fleet/schedule-schema.ts";
 import type { Fleet, Site } from "../fleet/unit.ts";
@@ -49,7 +49,7 @@ export interface DayRoute extends Pick<Route, "driveMin" | "backMin"> {
   readonly exact: boolean;
   readonly visits: readonly PlacedVisit[];
   readonly driveKm: number;
-  /** For which the day was too short, or their gate closed. */
+  /** For whose units the day was too short, or the gate closed. */
   readonly left: readonly WantedSite[];
   /** Whose position the fleet file does not tell. */
   readonly unplaced: readonly WantedSite[];
@@ -79,19 +79,25 @@ export async function route(fleetPath: string | undefined, options: RouteOptions
   const speedKmh =
     (options.speed ?? usualSpeedKmh) * (options.speed && fleet.display === "us" ? kmPerMile : 1);
   const km = distances(placed, from, options.roadFactor);
-  const found = routeOf({
-    stops: placed.map(({ site, pressing, units }): Stop => {
+  const found = staysOf({
+    places: placed.map(({ site, units }) => {
       const [opensMin, closesMin] = hoursOf(site, startMin);
-      return { pressing, units: units.length, thereMin: units.length * atUnitMin, opensMin, closesMin };
+      return { units: units.map(({ pressing }) => pressing), opensMin, closesMin };
     }),
+    atUnitMin,
     driveMin: km.map((row) => row.map((one) => (60 * one) / speedKmh)),
     startMin,
     untilMin,
-  } satisfies Day);
-  const places = [0, ...found.visits.map(({ stop }) => stop + 1)];
-  const visits = found.visits.map(({ stop, ...visit }, i): PlacedVisit => {
-    const { site, units } = placed[stop];
-    return { ...visit, site, units, driveKm: km[places[i]][stop + 1] };
+  });
+  const rows = [0, ...found.stays.map(({ place }) => place + 1)];
+  const visits = found.stays.map(({ place, units: seen, ...stay }, i): PlacedVisit => {
+    const { site, units } = placed[place];
+    return { ...stay, site, units: units.slice(0, seen), driveKm: km[rows[i]][place + 1] };
+  });
+  const seenAt = new Map(found.stays.map(({ place, units }) => [place, units]));
+  const left = placed.flatMap(({ site, units }, place): WantedSite[] => {
+    const others = units.slice(seenAt.get(place) ?? 0);
+    return others.length === 0 ? [] : [{ site, units: others }];
   });
   const planned: DayRoute = {
     fleet,
@@ -103,29 +109,17 @@ export async function route(fleetPath: string | undefined, options: RouteOptions
     speedKmh,
     roadFactor: options.roadFactor,
     exact: found.exact,
-    visits: joined(visits),
+    visits,
     driveMin: found.driveMin,
     driveKm: (found.driveMin * speedKmh) / 60,
     backMin: found.backMin,
-    left: found.left.map((stop) => placed[stop]),
+    left,
     unplaced: wanted.filter(({ site }) => site?.position === undefined),
     load: loadFor(visits.flatMap(({ units }) => units.map(loadOf))),
   };
   if (options.json) print(jsonLine(routeJson(planned)));
   else for (const line of routeLines(planned)) print(line);
   return 0;
-}
-
-/** Visits with those that follow at the same site without a drive as one. */
-function joined(visits: readonly PlacedVisit[]): readonly PlacedVisit[] {
-  const stays: PlacedVisit[] = [];
-  for (const visit of visits) {
-    const last = stays.at(-1);
-    if (last?.site === visit.site && last !== undefined) {
-      stays[stays.length - 1] = { ...last, units: [...last.units, ...visit.units], leaveMin: visit.leaveMin };
-    } else stays.push(visit);
-  }
-  return stays;
 }
 
 function loadOf({ unit: { service }, alarms, works }: WantedVisit) {

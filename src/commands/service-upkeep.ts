@@ -1,17 +1,17 @@
-import { type Booking, bookingsOf } from "../advise/upkeep/due.ts";
-import { type RunTime, runTime } from "../advise/upkeep/run-hours.ts";
+import { type Booking, bookingsOf, type RunTime } from "../advise/upkeep/due.ts";
 import { type SeasonWork, seasonWork } from "../advise/upkeep/season.ts";
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { readOnce } from "../collector/read-once.ts";
 import type { UnitUpkeep } from "../collector/upkeep.ts";
+import { physicalRanges } from "../condition/physical-range.ts";
 import { noteService, startUpkeep } from "../detect/service-overdue.ts";
 import { laidUp, nextInSeason } from "../fleet/schedule.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
+import { runningOf } from "../report/running.ts";
+import { spansOf, withinBounds } from "../report/spans.ts";
 import { readDatabase } from "../store/database.ts";
 import type { Database } from "../store/sqlite.ts";
-import { summariesOf } from "../store/summaries.ts";
-import { channelIndex } from "../terms/channels.ts";
-import { hour } from "../terms/time.ts";
+import { levels, summariesOf } from "../store/summaries.ts";
 import { viewOf } from "./fleet-status.ts";
 import { must } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
@@ -81,21 +81,24 @@ function dueAt(
   const upkeep = startUpkeep();
   for (const record of past) noteService(upkeep, record);
   upkeep.firstMs = firstMs ?? past[0]?.atMs ?? null;
-  const runSince = (fromMs: number): RunTime | null => running(db, unit.id, runningA, fromMs, nowMs);
+  const runSince = (fromMs: number): RunTime | null => running(db, unit, runningA, fromMs, nowMs);
   const known = { upkeep, nextInSeason: nextInSeason(unit, fleet.timezone), fouling };
   return bookingsOf(unit, known, runSince, nowMs);
 }
 
-/** How long a unit ran, by its kept hours; null where none of its motor's current is kept. */
+/** How long a unit ran, by what is kept; null where nothing that tells it is. */
 function running(
   db: Database | null,
-  unit: string,
+  unit: Unit,
   runningA: number,
   fromMs: number,
   nowMs: number,
 ): RunTime | null {
   if (db === null) return null;
-  const { signals } = must(summariesOf(db, unit, hour, fromMs, nowMs));
-  const current = signals.find(({ signal }) => signal === channelIndex.motor_current);
-  return current === undefined ? null : runTime(current, runningA);
+  const period = { fromMs, toMs: nowMs };
+  const kept = levels
+    .toReversed()
+    .map(({ stepMs }) => must(summariesOf(db, unit.id, stepMs, fromMs - stepMs, nowMs)));
+  const { by, ms, knownMs } = runningOf(withinBounds(spansOf(kept, period), physicalRanges(unit)), runningA);
+  return by === null ? null : { runMs: ms, unknownMs: nowMs - fromMs - knownMs };
 }

@@ -1,5 +1,5 @@
 import { parseQuantity } from "../fleet/quantity.ts";
-import type { Fleet } from "../fleet/unit.ts";
+import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type GroundFault, groundFaults, type HandReadings, type Visit } from "../fleet/visit.ts";
 import { noProtection } from "../report/visit-words.ts";
@@ -7,6 +7,7 @@ import { visible } from "../terms/text.ts";
 import { day } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork } from "./context.ts";
+import { gaugesOf } from "./hand-gauges.ts";
 
 /** What may be told of a visit, as typed. */
 export interface VisitOptions {
@@ -15,6 +16,8 @@ export interface VisitOptions {
   readonly oxygen?: string;
   readonly secchi?: string;
   readonly water?: string;
+  readonly reading?: readonly string[];
+  readonly readAt?: string;
   readonly groundFault?: string;
   readonly part?: readonly string[];
   readonly used?: readonly string[];
@@ -37,8 +40,11 @@ const ranges = {
 /** Fish are under stress below this (common practice), mg/L. */
 const lowOxygenMgL = 5;
 
+/** OSHA's permissible exposure to ozone (29 CFR 1910.1000, Table Z-1), ppm. */
+const mostOzonePpm = 0.1;
+
 /** A visit as typed; undefined where nothing was told of it. Throws `CannotWork` for what cannot be. */
-export function visitOf(options: VisitOptions, fleet: Fleet, nowMs: number): Visit | undefined {
+export function visitOf(options: VisitOptions, fleet: Fleet, unit: Unit, nowMs: number): Visit | undefined {
   const arrivedMs = timeOf(options.arrived, "--arrived", fleet, nowMs);
   const leftMs = timeOf(options.left, "--left", fleet, nowMs);
   if (arrivedMs !== undefined && leftMs !== undefined) {
@@ -46,11 +52,19 @@ export function visitOf(options: VisitOptions, fleet: Fleet, nowMs: number): Vis
     if (leftMs - arrivedMs > longestVisitMs)
       throw new CannotWork("--arrived and --left are more than a day apart; look at the date");
   }
-  const readings = handReadings(options);
+  const { water_temperature: water, ...gauges } = gaugesOf(options.reading ?? [], unit);
+  if (water !== undefined && options.water !== undefined)
+    throw new CannotWork("--water and --reading water_temperature are the same; write one of them");
+  const readings = handReadings(options, water);
+  const readMs = timeOf(options.readAt, "--read-at", fleet, nowMs);
+  if (readMs !== undefined && options.reading === undefined && options.water === undefined)
+    throw new CannotWork("--read-at goes with --reading: say what the gauges showed");
   const visit: Visit = {
     ...(arrivedMs !== undefined && { arrivedMs }),
     ...(leftMs !== undefined && { leftMs }),
     ...(readings && { readings }),
+    ...(Object.keys(gauges).length > 0 && { gauges }),
+    ...(readMs !== undefined && { readMs }),
     ...(options.groundFault !== undefined && { groundFault: groundFaultOf(options.groundFault) }),
     ...(options.part && { parts: options.part.map(visible) }),
     ...(options.used && { used: options.used.map(visible) }),
@@ -60,12 +74,18 @@ export function visitOf(options: VisitOptions, fleet: Fleet, nowMs: number): Vis
 }
 
 /** What a person should hear at once of what they told. */
-export function alertsOf(unit: string, { readings, groundFault }: Visit): readonly string[] {
+export function alertsOf(unit: string, { readings, gauges, groundFault }: Visit): readonly string[] {
   const oxygen = readings?.dissolvedOxygenMgL;
+  const ozonePpm = gauges?.ozone_in_air;
   return [
     ...(groundFault === "did not trip" ? [`${unit}: ${noProtection}`] : []),
     ...(oxygen !== undefined && oxygen < lowOxygenMgL
       ? [`${unit}: dissolved oxygen below ${lowOxygenMgL} mg/L puts fish under stress (common practice)`]
+      : []),
+    ...(ozonePpm !== undefined && ozonePpm >= mostOzonePpm
+      ? [
+          `${unit}: ozone in air at or past ${mostOzonePpm} ppm, the limit (OSHA 29 CFR 1910.1000, Table Z-1): keep out, ozone off first, air it from upwind`,
+        ]
       : []),
   ];
 }
@@ -84,11 +104,15 @@ export function timeOf(
   return timeMs;
 }
 
-function handReadings({ oxygen, secchi, water }: VisitOptions): HandReadings | undefined {
+function handReadings(
+  { oxygen, secchi, water }: VisitOptions,
+  gaugeC: number | undefined,
+): HandReadings | undefined {
+  const waterC = water === undefined ? gaugeC : reading("water", water);
   const readings: HandReadings = {
     ...(oxygen !== undefined && { dissolvedOxygenMgL: reading("oxygen", oxygen) }),
     ...(secchi !== undefined && { secchiM: reading("secchi", secchi) }),
-    ...(water !== undefined && { waterTemperatureC: reading("water", water) }),
+    ...(waterC !== undefined && { waterTemperatureC: waterC }),
   };
   return Object.keys(readings).length > 0 ? readings : undefined;
 }

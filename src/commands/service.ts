@@ -1,16 +1,18 @@
 import { moment } from "../dashboard/local-time.ts";
-import { nearest } from "../fleet/nearest.ts";
 import { longestServiceMs, openWorks, usualServiceMs } from "../fleet/services.ts";
-import type { ServiceRecord } from "../fleet/unit.ts";
+import type { Visit } from "../fleet/visit.ts";
+import { gaugeTexts } from "../report/gauge-words.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
-import { type Work, works } from "../terms/works.ts";
+import type { Work } from "../terms/works.ts";
+import { visitBesideLogger } from "./beside-logger.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
-import { lengthOf, onKeptState, speaker } from "./kept-state.ts";
+import { type KeptState, lengthOf, onKeptState, speaker } from "./kept-state.ts";
 import { unitIn } from "./load-fleet.ts";
 import { keep, recordsOf, serialAt } from "./service-records.ts";
 import { alertsOf, timeOf, type VisitOptions, visitOf } from "./service-visit.ts";
+import { type BegunWork, begunWords, begunWorks, workNamed, workToEnd } from "./work-meant.ts";
 
 export interface ServiceOptions extends VisitOptions {
   readonly by?: string;
@@ -31,51 +33,97 @@ export function record(
   step: "begin" | "end" | "done",
   fleetPath: string,
   unit: string,
-  workName: string,
+  workName: string | undefined,
   options: ServiceOptions,
 ): Promise<number> {
-  const work = workNamed(workName);
   if (options.for !== undefined && step !== "begin")
     throw new CannotWork(`--for goes with begin, not ${step}`);
+  const named = workName === undefined ? undefined : workNamed(workName);
   return onKeptState(fleetPath, options, (kept) => {
     const nowMs = Date.now();
-    const visit = visitOf(options, kept.fleet, nowMs);
+    const visit = visitOf(options, kept.fleet, unitIn(kept.fleet, unit), nowMs);
     const told = step === "begin" ? visit?.arrivedMs : visit?.leftMs;
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? told ?? nowMs;
-    const open = openWorks(recordsOf(kept, unit), nowMs).find((one) => one.work === work);
-    if (step === "begin" && open !== undefined && open.by !== speaker(options.by)) {
-      throw new CannotWork(
-        `${unit}: ${begunAlready(open, nowMs, kept.fleet.timezone)}; write service end once it is over`,
-      );
-    }
-    const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
-    if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
-    if (step === "end" && open === undefined) {
-      throw new CannotWork(`${unit}: no ${work} is begun there; write service done for one that is over`);
-    }
-    const untilMs = step === "begin" ? atMs + lastsMs : undefined;
-    keep(kept, { unit, work, step, atMs, ...(untilMs && { untilMs }), ...(visit && { visit }) }, options);
-    const words = {
-      begin: `${work} begun; its alarms are suppressed until ${moment(untilMs ?? 0, nowMs, kept.fleet.timezone)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
-      end: `${work} ended`,
-      done: `${work} on record`,
-    };
-    print(`${unit}: ${words[step]}`);
-    for (const alert of visit === undefined ? [] : alertsOf(unit, visit)) print(alert);
+    const begun = begunWorks(openWorks(recordsOf(kept, unit), nowMs));
+    const to: Telling = { kept, unit, atMs, nowMs, visit, begun, options };
+    if (step === "begin" && named !== undefined) begin(to, named);
+    else if (step === "done" && named !== undefined) done(to, named);
+    else end(to, workToEnd(unit, workName, begun));
+    if (visit !== undefined) tellVisit(kept, unit, atMs, visit);
     return 0;
   });
 }
 
-function begunAlready({ work, by, atMs }: ServiceRecord, nowMs: number, timezone: string): string {
-  const who = by === undefined ? "" : `, by ${visible(by)}`;
-  return `${work} is begun already${who} since ${moment(atMs, nowMs, timezone)}`;
+/** The gauges as they were understood, with what the logger had, so that a slip is seen at once; and what is to be minded. */
+function tellVisit({ db, fleet }: KeptState, unit: string, atMs: number, told: Visit): void {
+  const visit = visitBesideLogger(told, unit, atMs, db);
+  for (const text of gaugeTexts(visit, fleet.display)) print(`${unit}: ${text}`);
+  for (const alert of alertsOf(unit, visit)) print(alert);
 }
 
-/** A kind of work by its name; throws `CannotWork` with the nearest where there is none. */
-export function workNamed(name: string): Work {
-  const work = works.find((one) => one === name);
-  if (work !== undefined) return work;
-  throw new CannotWork(`'${visible(name)}' is no kind of service; write ${nearest(name, works)}`);
+/** What a step of a work rests on. */
+interface Telling {
+  readonly kept: KeptState;
+  readonly unit: string;
+  readonly atMs: number;
+  readonly nowMs: number;
+  readonly visit: Visit | undefined;
+  readonly begun: readonly BegunWork[];
+  readonly options: ServiceOptions;
+}
+
+function begin({ kept, unit, atMs, nowMs, visit, begun, options }: Telling, work: Work): void {
+  const { timezone } = kept.fleet;
+  const open = begun.find((one) => one.work === work);
+  if (open !== undefined && open.by !== speaker(options.by)) {
+    const who = open.by === undefined ? "" : `, by ${visible(open.by)}`;
+    throw new CannotWork(
+      `${unit}: ${work} is begun already${who} since ${moment(open.atMs, nowMs, timezone)}; write service end once it is over`,
+    );
+  }
+  const lastsMs = options.for === undefined ? usualServiceMs : lengthOf(options.for);
+  if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
+  const untilMs = atMs + lastsMs;
+  keep(kept, { unit, work, step: "begin", atMs, untilMs, ...(visit && { visit }) }, options);
+  print(
+    `${unit}: ${work} begun; its alarms are suppressed until ${moment(untilMs, nowMs, timezone)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
+  );
+}
+
+function end({ kept, unit, atMs, nowMs, visit, begun, options }: Telling, open: BegunWork): void {
+  const { timezone } = kept.fleet;
+  const { work } = open;
+  if (atMs < open.atMs) {
+    const at = moment(open.atMs, nowMs, timezone);
+    throw new CannotWork(
+      `${unit}: ${work} was begun at ${at}, after the end that is told; write a later --at or --left`,
+    );
+  }
+  keep(kept, { unit, work, step: "end", atMs, ...(visit && { visit }) }, options);
+  print(`${unit}: ${work} ended, and on record as done${begunWords(open, nowMs, timezone)}`);
+  tellStillBegun(
+    unit,
+    begun.filter((one) => one !== open),
+  );
+}
+
+/** What was begun there is over by it: its end counts as done. */
+function done(telling: Telling, work: Work): void {
+  const { kept, unit, atMs, visit, begun, options } = telling;
+  const open = begun.find((one) => one.work === work && one.atMs <= atMs);
+  if (open !== undefined) {
+    end(telling, open);
+    return;
+  }
+  keep(kept, { unit, work, step: "done", atMs, ...(visit && { visit }) }, options);
+  print(`${unit}: ${work} on record as done`);
+  tellStillBegun(unit, begun);
+}
+
+/** A unit whose alarms stay suppressed by what nobody has ended is not left unsaid. */
+function tellStillBegun(unit: string, begun: readonly BegunWork[]): void {
+  for (const { work } of begun)
+    print(`${unit}: ${work} is still begun, and suppresses alarms; once it is over: service end`);
 }
 
 export interface SwapOptions extends VisitOptions, Pick<ServiceOptions, "by" | "note" | "at" | "state"> {
@@ -91,7 +139,7 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
     const to = visible(options.serial.trim());
     if (to === "") throw new CannotWork("--serial: write the serial number of the skid that came");
     if (to === from) throw new CannotWork(`${id}: skid ${visible(to)} stands there already`);
-    const visit = visitOf(options, kept.fleet, nowMs);
+    const visit = visitOf(options, kept.fleet, unitIn(kept.fleet, unit), nowMs);
     const atMs = timeOf(options.at, "--at", kept.fleet, nowMs) ?? visit?.leftMs ?? nowMs;
     const skid = { ...(from !== undefined && { from }), to };
     keep(kept, { unit: id, work: "swap", step: "done", atMs, visit: { ...visit, skid } }, options);
@@ -102,7 +150,7 @@ export function swap(fleetPath: string, unit: string, options: SwapOptions): Pro
     );
     const other = kept.fleet.units.find((one) => one.id !== id && one.serial === to);
     if (other !== undefined) print(`by the fleet file ${to} stands at ${other.id}: change that too`);
-    for (const alert of visit === undefined ? [] : alertsOf(id, visit)) print(alert);
+    if (visit !== undefined) tellVisit(kept, id, atMs, visit);
     return 0;
   });
 }

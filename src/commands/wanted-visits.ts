@@ -14,31 +14,25 @@ export interface WantedVisit extends Pick<UnitDue, "unit"> {
   readonly works: readonly Booking[];
 }
 
-/** Units of one urgency at a site; `site` is null where they have none. */
+/** A site with the units that want a visit, the most pressing first; `site` is null where they have none. */
 export interface WantedSite {
   readonly site: Site | null;
-  readonly pressing: Pressing;
   readonly units: readonly WantedVisit[];
 }
 
-/**
- * Where somebody is wanted: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. A site comes once for each
- * urgency of its units, so that the work that can wait there keeps nobody from what is wrong elsewhere.
- */
+/** Where somebody is wanted, the most pressing first: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. */
 export function wantedSites(
   { fleet, units }: FleetDue,
   dayEndMs: number,
   earlyMs: number,
 ): readonly WantedSite[] {
-  const wanted = units.flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs) ?? []);
-  return pressing.flatMap((urgency) => {
-    const these = wanted.filter((one) => one.pressing === urgency);
-    return [...Map.groupBy(these, ({ unit }) => unit.site)].map(([name, there]) => ({
-      site: fleet.sites.find((site) => site.name === name) ?? null,
-      pressing: urgency,
-      units: there,
-    }));
-  });
+  const wanted = units
+    .flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs) ?? [])
+    .toSorted((a, b) => pressing.indexOf(a.pressing) - pressing.indexOf(b.pressing));
+  return [...Map.groupBy(wanted, ({ unit }) => unit.site)].map(([name, there]) => ({
+    site: fleet.sites.find((site) => site.name === name) ?? null,
+    units: there,
+  }));
 }
 
 function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVisit | null {

@@ -42,7 +42,7 @@ const mostPressureKPa = 2500;
  * vacuum, which is the pressure of the air at the unit's elevation (sea level where that is not given) and of
  * the weather.
  */
-function physicalRange(channel: Channel, unit: Unit): PhysicalRange | undefined {
+export function physicalRange(channel: Channel, unit: Unit): PhysicalRange | undefined {
   switch (channel) {
     case "motor_current": {
       const full = unit.motor.fullLoadCurrentA;

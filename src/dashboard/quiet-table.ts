@@ -123,7 +123,7 @@ function cells(unit: UnitView, columns: QuietColumns, nowMs: number, timezone: s
     blank(columns.idWidth - Math.min(columns.idWidth, widthOf(unit.id)) + 1),
   ];
   const state = isPartlyJudged(unit) ? `${partlyJudgedMark} ${unit.state}` : stateText(unit);
-  if (unit.state === "no readings" || widthOf(state) > columns.stateWidth) {
+  if (unit.state === "no readings" || unit.state === "laid up" || widthOf(state) > columns.stateWidth) {
     const from = unit.state === "no readings" ? unit.lastReadingMs : unit.sinceMs;
     const since = from === null ? "" : ` since ${moment(from, nowMs, timezone)}`;
     return [...row, span(`${state}${since}`)];

@@ -11,6 +11,7 @@ import { sayStale } from "../detect/readings-stale.ts";
 import type { LateTimes, ReadingBatch } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 import { fourDigits } from "../terms/number.ts";
+import { rest } from "./lay-up.ts";
 import {
   longer,
   type UnitState,
@@ -18,6 +19,7 @@ import {
   unitIntervalMs,
   unitStaleAfterMs,
   unitStaleFromMs,
+  unitStaleUntilMs,
 } from "./unit-state.ts";
 
 /** The row at which readings have come in order for long enough after the clock stepped back; else all rows. */
@@ -87,7 +89,11 @@ export function lookAtClock(state: UnitState, timeMs: number, findings: Finding[
 function noticeSilence(state: UnitState, timeMs: number, findings: Finding[]): void {
   const last = state.condition.lastTimeMs;
   const staleMs = unitStaleFromMs(state);
-  if (last === null || state.stale.phase === "on" || timeMs < staleMs) return;
+  if (last === null || timeMs < staleMs) return;
+  if (state.stale.phase === "on") {
+    endOfSeason(state, timeMs, findings);
+    return;
+  }
   const limit = unitStaleAfterMs(state);
   state.stale.phase = "on";
   state.stale.sinceMs = last;
@@ -96,6 +102,15 @@ function noticeSilence(state: UnitState, timeMs: number, findings: Finding[]): v
     last_reading_age: { value: fourDigits((staleMs - last) / 1000), limit: limit / 1000, unit: "s" },
   };
   settle(state.lives, underService(state), staleMs, () => last, findings);
+}
+
+/** A unit that fell silent before its season was over was switched off for the winter, as far as anybody can tell. */
+function endOfSeason(state: UnitState, timeMs: number, findings: Finding[]): void {
+  const endMs = unitStaleUntilMs(state);
+  if (timeMs < endMs) return;
+  state.layUp.quietMs = endMs;
+  rest(state);
+  settle(state.lives, underService(state), endMs, () => endMs, findings);
 }
 
 /** Readings come again, the first of `timeMs`. */

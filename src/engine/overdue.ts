@@ -1,6 +1,7 @@
 import { settle } from "../assess/life.ts";
 import { dueWorks, overdueEvidence, sayOverdue } from "../detect/service-overdue.ts";
 import type { Finding } from "../terms/events.ts";
+import { quietUntilMs } from "./lay-up.ts";
 import { type UnitState, underService } from "./unit-state.ts";
 
 /** The moment from which a service of this unit is overdue, ms; +∞ where that has been told or no reading has come yet. */
@@ -8,7 +9,8 @@ export function unitOverdueFromMs(state: UnitState): number {
   const { upkeep, unit, overdue, nextInSeason } = state;
   if (overdue.phase === "on") return Number.POSITIVE_INFINITY;
   const due = dueWorks(unit, upkeep, nextInSeason).map(({ dueMs }) => dueMs);
-  return Math.max(upkeep.firstMs ?? Number.POSITIVE_INFINITY, Math.min(...due));
+  const dueMs = Math.max(upkeep.firstMs ?? Number.POSITIVE_INFINITY, Math.min(...due));
+  return dueMs < quietUntilMs(state) ? nextInSeason(quietUntilMs(state)) : dueMs;
 }
 
 /** Which services of this unit are overdue at a time, in words. */

@@ -13,6 +13,7 @@ import { type AlarmName, comparePriority, type Priority } from "../terms/alarms.
 import { type ReadingBatch, rowsOf } from "../terms/batch.ts";
 import type { Finding } from "../terms/events.ts";
 import { backInOrderAt, endSilence, settleClock } from "./clock.ts";
+import { isOnRecord, noticeStart } from "./lay-up.ts";
 import { longer, type RuleState, type UnitState, underService, unitIntervalMs } from "./unit-state.ts";
 
 /** What is said where a reading is back to normal. */
@@ -48,6 +49,16 @@ export function takeReadings(state: UnitState, batch: ReadingBatch, findings: Fi
 }
 
 function takeRows(state: UnitState, batch: ReadingBatch, findings: Finding[]): void {
+  let from = 0;
+  // What is wanted of a laid-up unit changes with the row at which it is started.
+  for (; from < batch.rows && isOnRecord(state, batch.timeMs[from]); from++) {
+    takeStretches(state, rowsOf(batch, from, from + 1), findings);
+    noticeStart(state);
+  }
+  takeStretches(state, rowsOf(batch, from, batch.rows), findings);
+}
+
+function takeStretches(state: UnitState, batch: ReadingBatch, findings: Finding[]): void {
   if (batch.rows === 0) return;
   endSilence(state, batch.timeMs[0], findings);
   state.upkeep.firstMs ??= batch.timeMs[0];

@@ -6,6 +6,7 @@ import { openAfter } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import type { Finding } from "../terms/events.ts";
+import { noteLayUp } from "./lay-up.ts";
 import { endOverdue, recorded } from "./overdue.ts";
 import { backToNormal } from "./readings.ts";
 import { type RuleState, type UnitState, underService } from "./unit-state.ts";
@@ -18,6 +19,7 @@ export function takeService(state: UnitState, record: ServiceRecord, findings: F
     if (mine.rule.serviced?.(mine.memory, record)) endRule(mine);
   }
   noteService(state.upkeep, record);
+  noteLayUp(state, record);
   endOverdue(state, record.atMs);
   state.openServices = openAfter(state.openServices, record);
   const returned = underService(state) ? [] : clearReturned(state);

@@ -12,10 +12,11 @@ import { type AnyRule, rules } from "../detect/rules.ts";
 import { sensorSettings } from "../detect/sensor-fault.ts";
 import { overdueSettings, startUpkeep, type Upkeep } from "../detect/service-overdue.ts";
 import { settingsAt } from "../fleet/limits.ts";
-import { laidUp, nextInSeason, wantedRunning } from "../fleet/schedule.ts";
+import { laidUp, nextInSeason, nextLaidUp, outOfSeasonSince, wantedRunning } from "../fleet/schedule.ts";
 import { type Signal, signalsOf } from "../fleet/signals.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import { minute } from "../terms/time.ts";
+import { isOnRecord, type LayUp, quietUntilMs, startLayUp } from "./lay-up.ts";
 
 /** A rule at one unit: its settings, its memory and its delays. */
 export interface RuleState {
@@ -31,8 +32,12 @@ export interface UnitState {
   readonly unit: Unit;
   readonly signals: readonly Signal[];
   readonly conditioned: Conditioned;
-  /** Whether the unit is out of its season; its logger may then be off. */
+  /** Whether the unit is laid up, by its season or on record; its logger may then be off. */
   readonly laidUp: (timeMs: number) => boolean;
+  /** Since when it is out of season, at a time at which it is, ms. */
+  readonly outOfSeasonSince: (timeMs: number) => number;
+  readonly nextLaidUp: (timeMs: number) => number;
+  readonly layUp: LayUp;
   readonly nextInSeason: (timeMs: number) => number;
   readonly silence: StaleSettings;
   condition: ConditionState;
@@ -72,15 +77,20 @@ export function startUnit(unit: Unit, fleet: Pick<Fleet, "timezone">): UnitState
     watch: startClockWatch(),
   };
   const lives = [...ruleStates.map((r) => r.life), stale, overdue, clock.life];
-  const isLaidUp = laidUp(unit, fleet.timezone);
+  const isOut = laidUp(unit, fleet.timezone);
+  const wanted = wantedRunning(unit, fleet.timezone);
+  const lays = { layUp: startLayUp(), nextLaidUp: nextLaidUp(unit, fleet.timezone) };
+  const isLaidUp = (timeMs: number): boolean => isOut(timeMs) || isOnRecord(lays, timeMs);
   return {
     unit,
     signals,
     laidUp: isLaidUp,
+    outOfSeasonSince: outOfSeasonSince(unit, fleet.timezone),
+    ...lays,
     nextInSeason: nextInSeason(unit, fleet.timezone),
     conditioned: {
       unit,
-      wanted: wantedRunning(unit, fleet.timezone),
+      wanted: (timeMs) => (isOnRecord(lays, timeMs) ? 0 : wanted(timeMs)),
       laidUp: isLaidUp,
       frozenAfterMs: settingsAt(unit, "sensor-fault", sensorSettings).frozen_after,
     },
@@ -113,7 +123,14 @@ export function unitStaleAfterMs(state: UnitState): number {
 /** The moment from which this unit's readings are stale, ms; a unit that is laid up may be silent. +∞ before its first reading. */
 export function unitStaleFromMs(state: UnitState): number {
   const last = state.condition.lastTimeMs;
-  return last === null ? Number.POSITIVE_INFINITY : state.nextInSeason(last + unitStaleAfterMs(state));
+  return last === null
+    ? Number.POSITIVE_INFINITY
+    : state.nextInSeason(Math.max(last + unitStaleAfterMs(state), quietUntilMs(state)));
+}
+
+/** The moment at which a silence that is told is no longer asked about, since the unit's season is over, ms; +∞ without a season. */
+export function unitStaleUntilMs(state: UnitState): number {
+  return state.nextLaidUp(unitStaleFromMs(state));
 }
 
 /** Whether somebody works on the unit, or has planned its stop. */

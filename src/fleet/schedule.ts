@@ -83,13 +83,30 @@ const mostAnswers = 32;
  */
 export function nextInSeason(unit: Timed, timezone: string): (timeMs: number) => number {
   const isLaidUp = laidUp(unit, timezone);
+  return nextHour((timeMs) => !isLaidUp(timeMs));
+}
+
+/** The first whole hour, from an instant (ms) on, at which a unit is out of season; the instant itself, and +∞, as with `nextInSeason`. */
+export function nextLaidUp(unit: Timed, timezone: string): (timeMs: number) => number {
+  return unit.season === undefined ? () => Number.POSITIVE_INFINITY : nextHour(laidUp(unit, timezone));
+}
+
+/** The whole hour from which on a unit has been out of season until an instant (ms), at which it is. */
+export function outOfSeasonSince(unit: Timed, timezone: string): (timeMs: number) => number {
+  const isLaidUp = laidUp(unit, timezone);
+  const backwards = nextHour((hoursBackMs) => !isLaidUp(-hoursBackMs - 1));
+  return (timeMs) => -backwards(-Math.ceil(timeMs / hour) * hour);
+}
+
+function nextHour(isIt: (timeMs: number) => boolean): (timeMs: number) => number {
   const answers = new Map<number, number>();
   return (timeMs) => {
+    if (timeMs === Number.POSITIVE_INFINITY) return timeMs;
     const known = answers.get(timeMs);
     if (known !== undefined) return known;
     let answerMs = timeMs;
     const latestMs = timeMs + 367 * day;
-    while (isLaidUp(answerMs) && answerMs < latestMs) answerMs = (Math.floor(answerMs / hour) + 1) * hour;
+    while (!isIt(answerMs) && answerMs < latestMs) answerMs = (Math.floor(answerMs / hour) + 1) * hour;
     if (answerMs >= latestMs) answerMs = Number.POSITIVE_INFINITY;
     if (answers.size >= mostAnswers) answers.clear();
     answers.set(timeMs, answerMs);

@@ -1,9 +1,10 @@
-import type { HandReadings, Visit } from "../fleet/visit.ts";
+import { type Gauges, gaugeChannels, type HandReadings, type Visit } from "../fleet/visit.ts";
 import { fourDigits } from "../terms/number.ts";
 import { hour, iso } from "../terms/time.ts";
 import { toldShare } from "./availability.ts";
 import type { Cell } from "./csv.ts";
 import type { FleetReport } from "./fleet-report.ts";
+import { gaugesIn } from "./gauge-words.ts";
 import type { Interval } from "./intervals.ts";
 import { pointsOf } from "./points.ts";
 import type { Span } from "./spans.ts";
@@ -101,9 +102,22 @@ function services(sites: readonly FleetReport[]): Cell[][] {
     );
   const visit = [
     ...["arrived", "left", "dissolved_oxygen_mg_l", "secchi_depth_m", "water_temperature_c"],
-    ...["ground_fault_test", "parts", "used", "photos", "skid_went", "skid_came"],
+    ...["ground_fault_test", "parts", "used", "photos", "skid_went", "skid_came", "gauges", "logger"],
   ];
   return [["unit", "work", "from", "to", "outcome", "by", "remark", ...visit], ...rows];
+}
+
+function loggedMeans({ logged = {} }: Visit): Gauges {
+  return Object.fromEntries(Object.entries(logged).map(([channel, { mean }]) => [channel, mean]));
+}
+
+/** `motor_current=7.1; flow=110`: each channel by its name, in its stored unit. */
+function named(values: Gauges): string | null {
+  const texts = gaugeChannels.flatMap((channel) => {
+    const value = values[channel];
+    return value === undefined ? [] : [`${channel}=${fourDigits(value)}`];
+  });
+  return texts.join("; ") || null;
 }
 
 /** What was told as a work began and as it ended: of times and readings the last, of words all. */
@@ -125,5 +139,7 @@ function visitCells(visits: readonly Visit[]): Cell[] {
     words(({ groundFault }) => [groundFault]),
     ...[words(({ parts }) => parts), words(({ used }) => used), words(({ photos }) => photos)],
     ...[words(({ skid }) => [skid?.from]), words(({ skid }) => [skid?.to])],
+    named(Object.assign({}, ...visits.map(gaugesIn))),
+    named(Object.assign({}, ...visits.map(loggedMeans))),
   ];
 }

@@ -16,20 +16,39 @@ export function remark(note: string | undefined): string {
   return note === undefined ? "" : `: ${visible(note)}`;
 }
 
-/** What stands now, worst first: alarms that are active or wait to be acknowledged, and units that cannot be read. */
+/**
+ * What stands now, worst first: alarms that are active or wait to be acknowledged, and units that cannot be read. Units of which word for
+ * word the same is to be said are told together.
+ */
 export function wrongNow(view: FleetView): string[] {
   const times = localTimes(view.timezone, view.clockMs);
-  return worstFirst(view).flatMap(({ unit }) => [
-    ...(unit.problem === null ? [] : [`CANNOT BE READ ${placeOf(unit)}: ${visible(unit.problem)}`]),
+  const told = worstFirst(view).flatMap(({ unit }) => [
+    ...(unit.problem === null ? [] : [{ unit, how: "CANNOT BE READ", what: visible(unit.problem) }]),
     ...openAlarms(unit)
       .filter(({ priority }) => priority !== "prompt")
-      .map((alarm) => alarmLine(alarm, unit, view, times)),
+      .map((alarm) => ({
+        unit,
+        how: alarm.priority.toUpperCase(),
+        what: alarmText(alarm, unit, view, times),
+      })),
   ]);
+  return [...Map.groupBy(told, ({ how, what }) => `${how}\n${what}`).values()].map(
+    (alike) => `${alike[0].how} ${placesOf(alike.map(({ unit }) => unit))}: ${alike[0].what}`,
+  );
 }
 
-function alarmLine(alarm: AlarmView, unit: UnitView, view: FleetView, times: LocalTimes): string {
-  const { priority, sinceMs, returnedMs, acknowledged, message, guidance } = alarm;
-  const head = `${priority.toUpperCase()} ${placeOf(unit)}: ${alarmWords(alarm.alarm)}`;
+/** `SB-02, SB-03, Sallowby reservoir; QM-05, Quillmere golf course`. */
+function placesOf(units: readonly UnitView[]): string {
+  return [...Map.groupBy(units, ({ site }) => site).values()]
+    .map((there) =>
+      [...there.slice(0, -1).map(({ id }) => visible(id)), placeOf(there[there.length - 1])].join(", "),
+    )
+    .join("; ");
+}
+
+function alarmText(alarm: AlarmView, unit: UnitView, view: FleetView, times: LocalTimes): string {
+  const { sinceMs, returnedMs, acknowledged, message, guidance } = alarm;
+  const head = alarmWords(alarm.alarm);
   if (!isActive(alarm)) {
     const until = returnedMs === undefined ? "" : ` at ${times.moment(returnedMs)}`;
     return `${head}: back to normal${until}; nobody has acknowledged it.`;

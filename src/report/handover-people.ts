@@ -15,9 +15,10 @@ export function done({ view, sinceMs, heard, services }: HandoverInput): string[
   const times = localTimes(view.timezone, view.clockMs);
   const nowMs = view.clockMs;
   const isNew = (timeMs: number): boolean => timeMs >= sinceMs && timeMs <= nowMs;
-  const said = heard
-    .filter(({ timeMs }) => isNew(timeMs))
-    .map((one) => ({ timeMs: one.timeMs, text: heardLine(one, view, times) }));
+  const said = alike(heard.filter(({ timeMs }) => isNew(timeMs))).map((these) => ({
+    timeMs: these[these.length - 1].timeMs,
+    text: heardLine(these, view, times),
+  }));
   const works = [...Map.groupBy(services, ({ unit }) => unit)].flatMap(([unit, records]) =>
     serviceRows(records, nowMs).flatMap((row) => {
       const newMs = row.records.map((one) => one.saidMs ?? one.atMs).filter(isNew);
@@ -32,18 +33,25 @@ function placed(id: string, view: FleetView): string {
   return placeOf(view.units.find((unit) => unit.id === id) ?? { id, site: null });
 }
 
-function heardLine(
-  { timeMs, unit, alarm, event, by, note, untilMs, already, except = [] }: Heard,
-  view: FleetView,
-  times: LocalTimes,
-): string {
+/** What was said again and again of the same alarm, in the same words, together. */
+function alike(heard: readonly Heard[]): Heard[][] {
+  const key = ({ unit, alarm, event, by, note, already, except }: Heard): string =>
+    JSON.stringify([unit, alarm, event, by, note, already?.by, except]);
+  return [...Map.groupBy(heard, key).values()];
+}
+
+function heardLine(these: readonly Heard[], view: FleetView, times: LocalTimes): string {
+  const [first] = these;
+  const last = these[these.length - 1];
+  const { unit, alarm, event, by, note, untilMs, already, except = [] } = last;
   const what = alarm === "all" ? "all alarms" : alarmWords(alarm);
   const but = except.length === 0 ? "" : ` but ${except.map(alarmWords).join(", ")}`;
   const until = untilMs === undefined ? "" : ` until ${times.moment(untilMs)}`;
   const who = by === undefined ? ": its time is over" : ` by ${visible(by)}`;
-  const first =
+  const had =
     already === undefined ? "" : ` (${visible(already.by)} had, at ${times.moment(already.timeMs)})`;
-  return `${times.moment(timeMs)} ${placed(unit, view)}: ${what}${but} ${event.replaceAll("-", " ")}${who}${until}${first}${remark(note)}`;
+  const often = these.length === 1 ? "" : `, ${these.length} times, last at ${times.moment(last.timeMs)}`;
+  return `${times.moment(first.timeMs)} ${placed(unit, view)}: ${what}${but} ${event.replaceAll("-", " ")}${who}${often}${until}${had}${remark(note)}`;
 }
 
 function workLine(unit: string, row: ServiceRow, view: FleetView, times: LocalTimes): string {

@@ -1,5 +1,6 @@
 import { median } from "simple-statistics";
 import { runningPowerW, stoppedFraction } from "../condition/operating-state.ts";
+import { type Ran, ranIn } from "../condition/ran-in.ts";
 import { channelIndex } from "../terms/channels.ts";
 import type { Interval } from "./intervals.ts";
 import type { Reading, Span } from "./spans.ts";
@@ -34,8 +35,9 @@ const sources = [
 ] as const;
 
 /**
- * How long the motor ran, by its current, else its power, else its command. A span that stays above the running level
- * counts wholly, one that stays below not at all; one in between by the share that its mean has of the level of running.
+ * How long the motor ran, by its current, else its power, else its command: for the report, for what is due by running, and, as far as
+ * its bounds, for the charts. A span in which it ran throughout counts wholly, one in which it did not not at all; another by the share
+ * that its mean has of the level of running. Of what was not read it says nothing: that is not in `knownMs`.
  */
 export function runningOf(spans: readonly Span[], runningA: number): Running {
   const source = sources.find(({ signal }) => spans.some((span) => span.of(signal) !== undefined));
@@ -50,8 +52,15 @@ export function runningOf(spans: readonly Span[], runningA: number): Running {
     const reading = span.of(signal);
     return reading === undefined ? [] : [{ span, reading }];
   });
-  const ran = known.filter(({ reading }) => reading.min >= low && reading.max >= level);
-  const mixed = known.filter(({ reading }) => reading.min < low && reading.max >= level);
+  let before: { readonly ran: Ran; readonly toMs: number } | undefined;
+  const judged = known.map(({ span, reading }) => {
+    const joins = before?.toMs === span.fromMs ? before.ran : undefined;
+    const ran = ranIn(reading.min, reading.max, { runningFrom: level, stoppedBelow: low }, joins);
+    before = { ran, toMs: span.toMs };
+    return { span, reading, ran };
+  });
+  const ran = judged.filter((one) => one.ran === "throughout");
+  const mixed = judged.filter((one) => one.ran === "in part");
   const usual = ran.length === 0 ? undefined : median(ran.map(({ reading }) => reading.mean));
   const leastMs = total(ran.map(({ span }) => span));
   const between = mixed.reduce((sum, { span, reading }) => sum + lasts(span) * shareOf(reading, usual), 0);

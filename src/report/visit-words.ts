@@ -1,10 +1,10 @@
-import { quantityText } from "../dashboard/reading-text.ts";
 import type { Display } from "../fleet/display.ts";
 import { takesBack } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
-import type { HandReadings, Visit } from "../fleet/visit.ts";
+import type { Visit } from "../fleet/visit.ts";
 import { visible } from "../terms/text.ts";
+import { gaugeText, gaugeTexts } from "./gauge-words.ts";
 
 /** Visits told of one work, in order; a record that begins it anew or takes it back tells of none that is its. */
 export function visitsOf(records: readonly ServiceRecord[]): readonly Visit[] {
@@ -19,15 +19,14 @@ export function visitFacts(visit: Visit, display: Display): string[] {
 }
 
 /** As `visitFacts`, without where the photos lie. */
-export function visitFindings(
-  { skid, readings, groundFault, parts, used }: Visit,
-  display: Display,
-): string[] {
+export function visitFindings(visit: Visit, display: Display): string[] {
+  const { skid, groundFault, parts, used } = visit;
+  const read = [...handTexts(visit, display), ...gaugeTexts(visit, display)];
   return [
     ...(skid === undefined
       ? []
       : [`skid ${visible(skid.to)} came${skid.from ? `, ${visible(skid.from)} went` : ""}`]),
-    ...(readings === undefined ? [] : [readingsText(readings, display)]),
+    ...(read.length === 0 ? [] : [read.join(", ")]),
     ...(groundFault === undefined ? [] : [`ground-fault test: the device ${groundFault}`]),
     ...listed("parts", parts),
     ...listed("used", used),
@@ -50,7 +49,8 @@ function listed(what: string, items: readonly string[] | undefined): string[] {
   return items === undefined ? [] : [`${what}: ${items.map(visible).join(", ")}`];
 }
 
-function readingsText({ dissolvedOxygenMgL, secchiM, waterTemperatureC }: HandReadings, display: Display) {
+function handTexts(visit: Visit, display: Display): string[] {
+  const { dissolvedOxygenMgL, secchiM, waterTemperatureC } = visit.readings ?? {};
   const feet = toStored("ft", "m")?.factor ?? Number.NaN;
   const depth = (m: number): string =>
     display === "us" ? `${(m / feet).toFixed(1)} ft` : `${m.toFixed(2)} m`;
@@ -59,6 +59,6 @@ function readingsText({ dissolvedOxygenMgL, secchiM, waterTemperatureC }: HandRe
     ...(secchiM === undefined ? [] : [`Secchi depth ${depth(secchiM)}`]),
     ...(waterTemperatureC === undefined
       ? []
-      : [`water ${quantityText("water_temperature", waterTemperatureC, display)}`]),
-  ].join(", ");
+      : [gaugeText("water_temperature", waterTemperatureC, visit, display, "water")]),
+  ];
 }

@@ -67,6 +67,38 @@ export function* eventsIn(
   }
 }
 
+/** Place of the first event of each unit from a time on. Throws what SQLite throws. */
+export function firstEvents(db: Database, sinceMs: number): ReadonlyMap<string, number> {
+  const rows = db
+    .prepare("SELECT unit, MIN(seq) AS seq FROM events WHERE time_ms >= ? GROUP BY unit")
+    .all(sinceMs);
+  return new Map(rows.map(({ unit, seq }) => [String(unit), Number(seq)]));
+}
+
+/** A unit's events from a place on, in order. Throws what SQLite throws. */
+export function eventsFrom(db: Database, unit: string, seq: number): readonly StoredEvent[] {
+  return db
+    .prepare("SELECT unit, seq, time_ms AS timeMs, line FROM events WHERE unit = ? AND seq >= ? ORDER BY seq")
+    .all(unit, seq)
+    .map((row) => ({ ...row }) as unknown as StoredEvent);
+}
+
+/** A unit's events of one alarm before a place, the newest first. Throws what SQLite throws. */
+export function* eventsOfAlarmBefore(
+  db: Database,
+  unit: string,
+  seq: number,
+  alarm: string,
+): Generator<StoredEvent> {
+  const rows = db
+    .prepare(
+      `SELECT unit, seq, time_ms AS timeMs, line FROM events
+       WHERE unit = ? AND seq < ? AND json_extract(line, '$.alarm') = ? ORDER BY seq DESC`,
+    )
+    .iterate(unit, seq, alarm);
+  for (const row of rows) yield { ...row } as unknown as StoredEvent;
+}
+
 /** A unit's changes of alarms, in order, without their evidence. */
 export function changesOf(
   db: Database,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { called } from "../support/called.ts";
-import { fleetFile } from "../support/fleets.ts";
+import { fleetFile, stopped } from "../support/fleets.ts";
 import { followFleet } from "../support/followed.ts";
 import { logText } from "../support/log-files.ts";
 import { playFleet, toldBy } from "../support/played.ts";
@@ -87,5 +87,83 @@ describe("a unit whose logger goes quiet while it is laid up", () => {
       "LM-01 12:00:00 cleared readings-stale",
     ]);
     expect(read.units[0]?.findings[0]?.timeMs).toBe(Date.parse("2027-04-01T05:00:00Z"));
+  });
+});
+
+describe("a unit that is switched off before its season is over", () => {
+  const june = readings(
+    [hourClean, { seconds: 3600, values: stopped }],
+    60,
+    Date.parse("2026-06-01T12:00:00Z"),
+  );
+  const other = allYear("2026-06-01T12:00:00Z", "2026-06-03T00:00:00Z");
+  const record = (kind: string, at: string) => `{ unit: LM-01, kind: ${kind}, at: 2026-06-0${at}:00Z }`;
+  const played = (more: string, records: readonly string[], batch = june, toMs?: number) =>
+    playFleet(
+      [{ yaml: `{ id: LM-01${more} }`, batch }, other],
+      { toMs },
+      `services: [${records.join(", ")}]\n`,
+    );
+
+  it("is not stale once it is laid up on record, and is from its start-up on", async () => {
+    const read = await played("", [record("lay-up", "1T13:59"), record("start-up", "2T08:00")]);
+    expect(toldBy(read)).toEqual(["LM-01 08:00:00 raised readings-stale"]);
+    const [unit] = (await played("", [record("lay-up", "1T13:59")])).units;
+    expect(unit?.view).toMatchObject({
+      state: "laid up",
+      sinceMs: Date.parse("2026-06-01T13:59:00Z"),
+      alarms: [],
+    });
+  });
+
+  it("is asked about no more once somebody tells that it was laid up", async () => {
+    expect(toldBy(await played(", runs: always", [record("lay-up", "1T18:00")]))).toEqual([
+      "LM-01 13:03:00 raised not-running",
+      "LM-01 14:04:00 raised readings-stale",
+      "LM-01 18:00:00 cleared not-running",
+      "LM-01 18:00:00 cleared readings-stale",
+    ]);
+    // Its logger goes on, and shows a motor that stands as it should.
+    expect(toldBy(await played(", runs: always", [record("lay-up", "1T13:01")]))).toEqual([]);
+  });
+
+  it("is laid up no more once it was started, whether or not that is on record", async () => {
+    const started = readings(
+      [...[hourClean, { seconds: 3600, values: stopped }], hourClean, { seconds: 3600, values: stopped }],
+      60,
+      Date.parse("2026-06-01T12:00:00Z"),
+    );
+    const told = toldBy(await played("", [record("lay-up", "1T13:30")], started));
+    expect(told).toEqual(["LM-01 16:04:00 raised readings-stale"]);
+  });
+
+  it("is stale until its season is over, and not again before the next", async () => {
+    const read = await playFleet(
+      [{ yaml: `{ id: LM-01${season} }`, batch: june }],
+      {
+        toMs: Date.parse("2027-04-02T00:00:00Z"),
+      },
+      chicago,
+    );
+    const told = read.units[0]?.findings.map(({ timeMs, event, alarm }) =>
+      [new Date(timeMs).toISOString(), event, alarm].join(" "),
+    );
+    expect(told?.filter((line) => line.includes("stale"))).toEqual([
+      "2026-06-01T14:04:00.000Z raised readings-stale",
+      "2026-11-16T06:00:00.000Z cleared readings-stale",
+      "2027-04-01T05:00:00.000Z raised readings-stale",
+    ]);
+    const winter = await playFleet(
+      [{ yaml: `{ id: LM-01${season} }`, batch: june }],
+      {
+        toMs: Date.parse("2027-01-02T00:00:00Z"),
+      },
+      chicago,
+    );
+    expect(winter.units[0]?.view).toMatchObject({
+      state: "laid up",
+      sinceMs: Date.parse("2026-11-16T06:00:00Z"),
+      alarms: [],
+    });
   });
 });

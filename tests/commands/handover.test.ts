@@ -22,13 +22,16 @@ function pondsNow(): string {
 }
 
 describe("handover", () => {
-  it("begins where the last one ended, and says in one line that nothing is new", async () => {
+  it("begins where the last one that was given ended, and says in one line that nothing is new; a look moves nothing", async () => {
     const cwd = pondsNow();
     const { folder: state, db } = await emptyState();
     db.close();
     const handOver = (...more: string[]) =>
       called(["handover", "fleet.yaml", "--state", state, ...more], { cwd });
-    const first = await handOver("--by", "Ann");
+    const glance = await handOver("--by", "Cy");
+    expect(glance.stdout).toContain("; nobody has handed over before.\n");
+    expect(glance.stderr).toBe("a look, not kept; once you have handed over, write it with --given\n");
+    const first = await handOver("--given", "--by", "Ann");
     expect(first.status).toBe(0);
     expect(first.stdout).toContain("; nobody has handed over before.\n");
     expect(first.stdout).toContain("\nWRONG NOW\n- HIGH LM-01, Heron Bend: Lost prime for ");
@@ -39,14 +42,13 @@ describe("handover", () => {
     const again = await handOver("--since", first.stderr.trim().split(" ").at(-1) ?? "");
     expect(again.stdout).toMatch(/\nSince .+\n\nWRONG NOW\n/);
     expect(again.stderr).toBe("");
-    const look = await handOver("--look", "--by", "Cy");
+    const look = await handOver("--by", "Cy");
     expect(look.stdout.replaceAll("\n", " ")).toMatch(
       /Nothing new since .+, when Ann handed over: no alarm came or went/,
     );
     expect(look.stdout).toContain("\nWRONG NOW\n");
-    expect(look.stderr).toBe("");
-    expect((await handOver("--by", "Ben")).stdout).toContain("when Ann handed over");
-    expect((await handOver("--look")).stdout).toContain("when Ben handed over");
+    expect((await handOver("--given", "--by", "Ben")).stdout).toContain("when Ann handed over");
+    expect((await handOver()).stdout).toContain("when Ben handed over");
     expect((await called(["history", "fleet.yaml", "--state", state], { cwd })).stdout).not.toContain(
       "handover",
     );
@@ -83,7 +85,7 @@ describe("handover", () => {
 
   it("tells what the logs say where no state is kept, and makes none", async () => {
     const cwd = pondsNow();
-    const ended = await called(["handover", "fleet.yaml", "--state", "none"], { cwd });
+    const ended = await called(["handover", "fleet.yaml", "--state", "none", "--given"], { cwd });
     expect(ended.status).toBe(0);
     expect(ended.stdout).toContain("No state is kept: ");
     expect(ended.stdout).toContain("HIGH LM-01, Heron Bend: Lost prime");
@@ -97,7 +99,7 @@ describe("handover", () => {
     const cwd = pondsNow();
     const { folder: state, db } = await emptyState();
     db.close();
-    await called(["handover", "fleet.yaml", "--state", state], { cwd });
+    await called(["handover", "fleet.yaml", "--state", state, "--given"], { cwd });
     const opened = openDatabase({ path: state, fileMode: 0o600 });
     expect(opened.value && wordsAfter(opened.value.db, 0)).toEqual({ value: [] });
     opened.value?.db.close();

@@ -103,7 +103,7 @@ describe("report", () => {
   it("shows what was found by hand on a visit, and warns where the last ground-fault test was not passed", async () => {
     const { page } = await reported(...period);
     expect(page).toContain(
-      "dissolved oxygen 7.4 mg/L, Secchi depth 1.22 m, water 18.0 °C; ground-fault test: the device did not trip; parts: check valve; photos: =&lt;script&gt;",
+      "dissolved oxygen 7.4 mg/L, Secchi depth 1.22 m, water 18.0 °C, motor current 9.0 A (logger 9.2 A, mean over 1 h: 0.2 A higher); ground-fault test: the device did not trip; parts: check valve; photos: =&lt;script&gt;",
     );
     expect(page).toContain("leave the unit unplugged and call a licensed electrician.</strong>");
   });
@@ -180,6 +180,8 @@ describe("report", () => {
         used: "",
         photos: expect.stringMatching(/^'=<script>/),
         skid_came: "",
+        gauges: "motor_current=9; water_temperature=18",
+        logger: "motor_current=9.2",
       },
     ]);
     expect(table(cwd, "readings").find(({ channel }) => channel === "suction_pressure")).toMatchObject({

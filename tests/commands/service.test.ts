@@ -131,6 +131,9 @@ describe("what is told of a visit", () => {
     [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],
     [["--water", "64"], "--water: '64' is too large; write 45 degC or less"],
     [["--ground-fault", "ok"], "--ground-fault 'ok': say what its test button did"],
+    [["--reading", "motor_current=7.1 V"], "--reading motor_current: '7.1 V' is not a current; write 9.8 A"],
+    [["--read-at", "09:00"], "--read-at goes with --reading"],
+    [["--water", "18", "--reading", "water_temperature=18"], "--water and --reading water_temperature"],
     [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
     [["--left", "11:00"], "--left lies ahead"],
     [["--at", "noon"], "--at 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30"],
@@ -140,8 +143,10 @@ describe("what is told of a visit", () => {
     expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
   });
 
-  it("a ground-fault device that does not trip, and water short of oxygen, are answered at once", async () => {
-    const { stdout } = await service(fleet(), ...visit, "--ground-fault", "did not trip", "--oxygen", "3");
+  it("a ground-fault device that does not trip, water short of oxygen and ozone in the air are answered at once", async () => {
+    const told = ["--ground-fault", "did not trip", "--oxygen", "3", "--reading", "ozone_in_air=0.1 ppm"];
+    const { stdout } = await service(fleet(), ...visit, ...told);
+    expect(stdout).toMatch(/ozone in air at or past 0\.1 ppm, the limit .*: keep out, ozone off first/);
     expect(stdout).toMatch(/leave the unit unplugged and call a licensed electrician/);
     expect(stdout).toMatch(/below 5 mg\/L puts fish under stress/);
   });
@@ -176,6 +181,50 @@ it("a work that a colleague has begun is not begun anew, as on the screen; one's
   expect((await begin("Ben", "repair")).stdout).toContain("until 12:30");
   vi.setSystemTime("2026-05-04T17:30:00Z");
   expect((await begin("Ann", "repair")).status).toBe(0);
+});
+
+describe("what was begun", () => {
+  const tell = (cwd: string, ...args: string[]) => service(cwd, ...args, "--by", "Ann");
+  const openIn = async (cwd: string) => {
+    const { units } = JSON.parse((await service(cwd, "fleet.yaml", "--json")).stdout);
+    return units[0].begun.map(({ work }: { work: string }) => work);
+  };
+
+  it("is over once somebody says that it was done, and what is begun beside it is told", async () => {
+    const cwd = fleet();
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "repair", "--at", "09:10");
+    const { stdout } = await tell(cwd, "done", "fleet.yaml", "LM-01", "cleaning");
+    expect(stdout).toContain("LM-01: cleaning ended, and on record as done, begun by Ann at 09:00\n");
+    expect(stdout).toContain("LM-01: repair is still begun, and suppresses alarms");
+    expect(await openIn(cwd)).toEqual(["repair"]);
+    expect((await service(cwd, "fleet.yaml")).stdout).toMatch(/LM-01 {2}cleaning .*last 4 May/);
+  });
+
+  it("stays begun where what was done was done before it", async () => {
+    const cwd = fleet();
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    const { stdout } = await tell(cwd, "done", "fleet.yaml", "LM-01", "cleaning", "--at", "08:00");
+    expect(stdout).toContain("LM-01: cleaning on record as done\n");
+    expect(stdout).toContain("LM-01: cleaning is still begun");
+    expect(await openIn(cwd)).toEqual(["cleaning"]);
+  });
+
+  it("is ended by its unit alone where it is the only one, else by its name", async () => {
+    const cwd = fleet();
+    const end = (...more: string[]) => tell(cwd, "end", "fleet.yaml", "LM-01", ...more);
+    expect(onlyError(await end())).toContain("LM-01: nothing is begun there; write service done");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "cleaning", "--at", "09:00");
+    expect(onlyError(await end("repair"))).toContain("LM-01: no repair is begun there (begun: cleaning)");
+    expect(onlyError(await end("--at", "08:59"))).toContain("cleaning was begun at 09:00, after the end");
+    await tell(cwd, "begin", "fleet.yaml", "LM-01", "repair");
+    expect(onlyError(await end())).toContain(
+      "LM-01: cleaning and repair are begun; write which: service end FLEET LM-01 cleaning",
+    );
+    await end("repair");
+    expect((await end()).stdout).toContain("LM-01: cleaning ended");
+    expect(await openIn(cwd)).toEqual([]);
+  });
 });
 
 describe("a skid that is swapped", () => {
@@ -265,6 +314,7 @@ describe("the route of a day", () => {
     expect(stdout).toMatch(
       /Without a place in the order[\s\S]*Far Lake[\s\S]*LM-03[\s\S]*cleaning due 4 May/,
     );
+    expect(stdout).toMatch(/^ {3}\[ \] LM-02$/m);
     expect(stdout).toContain("  - X7, 40 mL");
     expect(stdout).not.toContain("LM-04");
     for (const line of stdout.split("\n")) expect([...line].length, line).toBeLessThanOrEqual(80);
@@ -374,12 +424,22 @@ describe("whether a cleaning worked", () => {
     const times = [cleanedMs - hour, cleanedMs].map((timeMs) => new Date(timeMs).toISOString());
     const [arrived, left] = times;
     const visit = ["--arrived", arrived, "--left", left, "--by", "Ann"];
-    await service(folder, "done", "fleet.yaml", "LM-01", "cleaning", ...visit);
+    const gauge = [
+      "--reading",
+      "gas_pressure=3.6 psi",
+      "--read-at",
+      new Date(cleanedMs + hour).toISOString(),
+    ];
+    const { stdout } = await service(folder, "done", "fleet.yaml", "LM-01", "cleaning", ...visit, ...gauge);
+    expect(stdout).toContain(`LM-01: gas pressure 24.8 kPa (logger ${gas.toFixed(1)} kPa`);
     return (await service(folder, "log", "fleet.yaml")).stdout.replaceAll(/\s+/g, " ");
   }
 
   it("shows in the log from gas pressure before and after", async () => {
-    expect(await logOf(24.2)).toMatch(
+    const worked = await logOf(24.2);
+    // By hand 3.6 psi, that is 24.82 kPa.
+    expect(worked).toContain("gas pressure 24.8 kPa (logger 24.2 kPa: 0.6 kPa lower)");
+    expect(worked).toMatch(
       /gas pressure 29\.\d kPa before, 24\.2 kPa after, 24\.0 kPa when clean: it worked/,
     );
     expect(await logOf(29)).toMatch(/29\.0 kPa after, 24\.0 kPa when clean: it did not bring the line back/);
@@ -396,6 +456,6 @@ it("a cleaning is booked by the trend of gas pressure with its interval, an insp
   vi.useFakeTimers({ now: atMs, toFake: ["Date"] });
   const { stdout } = await service(folder, "due", "fleet.yaml");
   expect(stdout).toMatch(/cleaning .*gas pressure: \d+ May to (\d+ May|open)/);
-  // 71 whole hours are kept; the last one is not full yet. 29 h are left at 24 h a day.
-  expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 71 of 100 h; first reading 4 May/);
+  // 28 h are left at 24 h a day.
+  expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 72 of 100 h; first reading 4 May/);
 });

@@ -117,3 +117,16 @@ test("a length, a clock time and a day are read as they are said", () => {
   expect(recordOf("plan 2026-05-04 05:00 2026-05-04T11:00:00Z x")).toMatchObject({ untilMs, note: "x" });
   expect(recordOf("plan now 06:00 x")).toMatchObject({ atMs: nightMs, untilMs });
 });
+
+test("a begun work is over by saying that it was done since, and end alone ends the only one", () => {
+  const stepOf = (text: string, at = unit) => {
+    const prepared = said(text, at);
+    const [first] = "problem" in prepared ? [] : prepared.said(nightMs);
+    return first?.kind === "service" ? `${first.record.step} ${first.record.work}` : prepared;
+  };
+  expect(stepOf("done repair")).toBe("end repair");
+  expect(stepOf("done repair 03:00")).toBe("done repair");
+  expect(stepOf("done cleaning")).toBe("done cleaning");
+  expect(stepOf("end")).toHaveProperty("problem");
+  expect(stepOf("end", { ...unit, begun: unit.begun.slice(1) })).toBe("end repair");
+});

@@ -67,9 +67,7 @@ function geo(a: readonly number[], b: readonly number[]): number {
 /** A tour from the first city, a kilometre a minute, without a night. */
 function tour(cities: readonly (readonly number[])[]): Day {
   return {
-    stops: cities
-      .slice(1)
-      .map(() => ({ pressing: "due", units: 1, thereMin: 0, opensMin: 0, closesMin: 1e6 })),
+    stops: cities.slice(1).map(() => ({ units: ["due"], thereMin: 0, opensMin: 0, closesMin: 1e6 })),
     driveMin: cities.map((a) => cities.map((b) => (a === b ? 0 : geo(a, b)))),
     startMin: 0,
     untilMin: 1e6,

@@ -101,6 +101,22 @@ describe("what is wrong now", () => {
   });
 });
 
+it("what is to be said word for word of several units is said once, with their places", () => {
+  const stale = alarm({ alarm: "readings-stale", priority: "medium", message: "No reading for 2 h." });
+  const found = handover([
+    unit("LM-01", { alarms: [stale] }),
+    unit("LM-02", { alarms: [stale] }),
+    unit("LM-03", { alarms: [{ ...stale, message: "No reading for 3 h." }] }),
+    unit("LM-04", { alarms: [stale], site: "Otter Pool" }),
+  ]);
+  const [together, alone, ...others] = section(found, "Wrong now");
+  expect(together).toMatch(
+    /^MEDIUM LM-01, LM-02, Heron Bend; LM-04, Otter Pool: Readings stale for 12 min, not ack/,
+  );
+  expect(alone).toMatch(/^MEDIUM LM-03, Heron Bend: Readings stale/);
+  expect(others).toEqual([]);
+});
+
 describe("what came and went", () => {
   it("is what is over since then, gathered by alarm; not what stands, nor what nobody was told of", () => {
     const found = handover([unit("LM-01")], {
@@ -152,6 +168,19 @@ it("tells by time what was said and done and by whom, a work as one line", () =>
     "4 May 01:12 LM-01, Heron Bend: Lost prime unshelved: its time is over",
     "4 May 02:12 LM-01, Heron Bend: Lost prime acknowledged by Ann: farmer called",
     "1 May 03:12 LM-01, Heron Bend: inspection done by Ann",
+  ]);
+});
+
+it("tells what was said of an alarm over and over as one line, with how often, the first and the last", () => {
+  const over = Array.from({ length: 14 }, (_, n) => heard({ timeMs: nightMs - 2 * hour + n * minute }));
+  const found = handover([unit("LM-01")], {
+    heard: [...over, heard({ by: "Ben", timeMs: nightMs - 119 * minute })].toSorted(
+      (a, b) => a.timeMs - b.timeMs,
+    ),
+  });
+  expect(section(found, "Said and done")).toEqual([
+    "4 May 01:13 LM-01, Heron Bend: Lost prime acknowledged by Ben",
+    "4 May 01:12 LM-01, Heron Bend: Lost prime acknowledged by Ann, 14 times, last at 4 May 01:25",
   ]);
 });
 

@@ -64,6 +64,20 @@ describe("run hours", () => {
     expect(runningOf([hourSpan(0, { motor_current: [1.5, 8, 9] })], 2).leastMs).toBe(hour);
   });
 
+  it("a current that stays in that deadband is running after running, and not else", () => {
+    const [on, sagged] = [
+      [8.8, 9, 9.2],
+      [1.5, 1.6, 1.7],
+    ] as const;
+    const hours = (...currents: readonly (typeof on | typeof sagged)[]) =>
+      runningOf(
+        currents.map((motor_current, at) => hourSpan(at, { motor_current })),
+        2,
+      ).ms / hour;
+    expect(hours(on, sagged)).toBe(2);
+    expect(hours(sagged, on)).toBe(1);
+  });
+
   it("by power or by the run command where the log has no current, and not known by neither", () => {
     expect(runningOf([hourSpan(0, { power: [600, 620, 640] })], 2)).toMatchObject({ by: "power", ms: hour });
     const commanded = runningOf([hourSpan(0, { run_command: [0, 0.25, 1] })], 2);

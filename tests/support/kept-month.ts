@@ -69,6 +69,7 @@ export async function keptMonth(): Promise<string> {
     visit: {
       leftMs: atMs + hour,
       readings: { dissolvedOxygenMgL: 7.4, secchiM: 1.2192, waterTemperatureC: 18 },
+      gauges: { motor_current: 9 },
       groundFault: "did not trip",
       parts: ["check valve"],
       photos: [`=${hostile}.jpg`],

@@ -2,10 +2,10 @@
 export const pressing = ["now", "soon", "due", "early"] as const;
 export type Pressing = (typeof pressing)[number];
 
-/** Units of one urgency at one place. Times are minutes after midnight of the day. */
+/** A stay at one place. Times are minutes after midnight of the day. */
 export interface Stop {
-  readonly pressing: Pressing;
-  readonly units: number;
+  /** How pressing each of its units is, the most pressing first: that is how soon the stop is wanted. */
+  readonly units: readonly Pressing[];
   readonly thereMin: number;
   /** A visit begins and ends between these. */
   readonly opensMin: number;
@@ -38,28 +38,21 @@ export interface Route {
   readonly backMin: number;
 }
 
-/** The visit of `stop` after leaving place `from` at `leaveMin`; null where it does not fit into its hours and the day. */
-export function visitAfter(
-  { stops, driveMin, untilMin }: Day,
-  from: number,
-  leaveMin: number,
-  stop: number,
-): Visit | null {
-  const { thereMin, opensMin, closesMin } = stops[stop];
-  const arriveMin = leaveMin + driveMin[from][stop + 1];
-  const beginMin = Math.max(arriveMin, opensMin);
-  const end = beginMin + thereMin;
-  if (end > closesMin || end + driveMin[stop + 1][0] > untilMin) return null;
-  return { stop, arriveMin, beginMin, leaveMin: end };
-}
-
 /**
- * Whether a visit may follow others of which `waitingBefore` were not wanted now: one that is wanted now comes first,
- * unless its gate opened only once somebody was there.
+ * When a visit of `stop` ends to which one arrives at `arriveMin`, after others of which `waitingBefore` were not wanted now; NaN
+ * where it does not fit into its hours and the day, or should have come first: what is wanted now does, unless its gate opened only
+ * once somebody was there.
  */
-export function mayFollow({ stops }: Day, { stop, arriveMin }: Visit, waitingBefore: boolean): boolean {
-  const { pressing, opensMin } = stops[stop];
-  return !waitingBefore || pressing !== "now" || arriveMin <= opensMin;
+export function leavesAt(
+  { stops, driveMin, untilMin }: Day,
+  arriveMin: number,
+  stop: number,
+  waitingBefore: boolean,
+): number {
+  const { units, thereMin, opensMin, closesMin } = stops[stop];
+  const endMin = Math.max(arriveMin, opensMin) + thereMin;
+  if (endMin > closesMin || endMin + driveMin[stop + 1][0] > untilMin) return Number.NaN;
+  return waitingBefore && units[0] === "now" && arriveMin > opensMin ? Number.NaN : endMin;
 }
 
 /** The route that takes the stops in this order and leaves out each that does not fit. */
@@ -71,16 +64,22 @@ export function walk(day: Day, order: readonly number[]): Route {
   let driveMin = 0;
   let waiting = false;
   for (const stop of order) {
-    const visit = visitAfter(day, place, leaveMin, stop);
-    if (visit === null || !mayFollow(day, visit, waiting)) {
+    const arriveMin = leaveMin + day.driveMin[place][stop + 1];
+    const endMin = leavesAt(day, arriveMin, stop, waiting);
+    if (Number.isNaN(endMin)) {
       left.push(stop);
       continue;
     }
-    visits.push(visit);
+    visits.push({
+      stop,
+      arriveMin,
+      beginMin: Math.max(arriveMin, day.stops[stop].opensMin),
+      leaveMin: endMin,
+    });
     driveMin += day.driveMin[place][stop + 1];
     place = stop + 1;
-    leaveMin = visit.leaveMin;
-    waiting ||= day.stops[stop].pressing !== "now";
+    leaveMin = endMin;
+    waiting ||= day.stops[stop].units[0] !== "now";
   }
   const home = day.driveMin[place][0];
   return { visits, left, driveMin: driveMin + home, backMin: leaveMin + home };
@@ -89,7 +88,7 @@ export function walk(day: Day, order: readonly number[]): Route {
 /** How many units of each urgency a set of stops holds, most pressing first. */
 export function countsOf({ stops }: Day, visited: readonly number[]): readonly number[] {
   const units = pressing.map(() => 0);
-  for (const stop of visited) units[pressing.indexOf(stops[stop].pressing)] += stops[stop].units;
+  for (const stop of visited) for (const one of stops[stop].units) units[pressing.indexOf(one)]++;
   return units;
 }
 

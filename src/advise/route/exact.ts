@@ -1,4 +1,4 @@
-import { compareRoutes, countsOf, type Day, mayFollow, type Route, visitAfter, walk } from "./day.ts";
+import { compareRoutes, countsOf, type Day, leavesAt, type Route, walk } from "./day.ts";
 
 /** The best that is known of visiting a set of stops with `stop` last: by time, or by driving. */
 interface Label {
@@ -18,7 +18,7 @@ export function exactRoute(day: Day): Route {
   const n = day.stops.length;
   const labels: (readonly Label[])[][] = Array.from({ length: 1 << n }, () => []);
   const setsWithOthers = day.stops.reduce(
-    (set, { pressing }, s) => (pressing === "now" ? set : set | (1 << s)),
+    (set, { units }, s) => (units[0] === "now" ? set : set | (1 << s)),
     0,
   );
   let best = walk(day, []);
@@ -27,11 +27,12 @@ export function exactRoute(day: Day): Route {
     for (let stop = 0; stop < n; stop++) {
       if (set & (1 << stop)) continue;
       const place = before === null ? 0 : before.stop + 1;
-      const visit = visitAfter(day, place, before?.leaveMin ?? day.startMin, stop);
-      if (visit === null || !mayFollow(day, visit, (set & setsWithOthers) !== 0)) continue;
+      const arriveMin = (before?.leaveMin ?? day.startMin) + day.driveMin[place][stop + 1];
+      const leaveMin = leavesAt(day, arriveMin, stop, (set & setsWithOthers) !== 0);
+      if (Number.isNaN(leaveMin)) continue;
       const driveMin = (before?.driveMin ?? 0) + day.driveMin[place][stop + 1];
       const reached = labels[set | (1 << stop)];
-      reached[stop] = withBest(reached[stop] ?? [], { stop, leaveMin: visit.leaveMin, driveMin, before });
+      reached[stop] = withBest(reached[stop] ?? [], { stop, leaveMin, driveMin, before });
     }
   };
   extend(0, null);

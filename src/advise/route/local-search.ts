@@ -1,4 +1,5 @@
 import { compareRoutes, countsOf, type Day, pressing, type Route, walk } from "./day.ts";
+import { betterThan, type Move } from "./moves.ts";
 
 /** So many beginnings are tried, since a search ends in the nearest hollow. */
 const mostStarts = 12;
@@ -11,19 +12,13 @@ const longestMoved = 3;
  * neighbours elsewhere (I. Or, thesis, Northwestern University, 1976), until neither helps.
  */
 export function searchedRoute(day: Day): Route {
-  let best = walk(
-    day,
-    day.stops.map((_, stop) => stop),
-  );
+  const all = day.stops.map((_, stop) => stop);
+  let best = walk(day, all);
   for (const first of startsOf(day)) {
     const found = improved(day, nearestNeighbours(day, first));
-    if (better(day, found, best)) best = found;
+    if (compareRoutes(keyOf(day, found), keyOf(day, best)) < 0) best = found;
   }
   return best;
-}
-
-function better(day: Day, a: Route, b: Route): boolean {
-  return compareRoutes(keyOf(day, a), keyOf(day, b)) < 0;
 }
 
 function keyOf(day: Day, { visits, driveMin, backMin }: Route) {
@@ -39,7 +34,7 @@ function keyOf(day: Day, { visits, driveMin, backMin }: Route) {
 
 /** The most pressing stops, nearest first. */
 function startsOf({ stops, driveMin }: Day): number[] {
-  const rank = (stop: number): number => pressing.indexOf(stops[stop].pressing);
+  const rank = (stop: number): number => pressing.indexOf(stops[stop].units[0]);
   const all = stops.map((_, stop) => stop);
   return all
     .toSorted((a, b) => rank(a) - rank(b) || driveMin[0][a + 1] - driveMin[0][b + 1] || a - b)
@@ -53,7 +48,7 @@ function nearestNeighbours({ stops, driveMin }: Day, first: number): number[] {
   left.delete(first);
   while (left.size > 0) {
     const here = driveMin[order[order.length - 1] + 1];
-    const cost = (stop: number): number => (stops[stop].pressing === "now" ? 0 : 1e6) + here[stop + 1];
+    const cost = (stop: number): number => (stops[stop].units[0] === "now" ? 0 : 1e6) + here[stop + 1];
     const next = [...left].reduce((a, b) => (cost(b) < cost(a) ? b : a));
     order.push(next);
     left.delete(next);
@@ -61,40 +56,36 @@ function nearestNeighbours({ stops, driveMin }: Day, first: number): number[] {
   return order;
 }
 
+/** What is better is taken at once, and the look around goes on from there, until a whole one finds nothing. */
 function improved(day: Day, start: readonly number[]): Route {
-  let order = [...start];
-  let route = walk(day, order);
-  for (let goesOn = true; goesOn; ) {
-    goesOn = false;
-    for (const changed of neighboursOf(order)) {
-      const found = walk(day, changed);
-      if (!better(day, found, route)) continue;
-      route = found;
-      order = [...found.visits.map(({ stop }) => stop), ...found.left];
-      goesOn = true;
-      break;
-    }
+  const moves = movesOf(start.length);
+  let route = walk(day, start);
+  let better = betterThan(day, route);
+  for (let at = 0, idle = 0; idle < moves.length; at = (at + 1) % moves.length) {
+    const found = better(moves[at]);
+    if (found !== null) {
+      route = walk(day, found);
+      better = betterThan(day, route);
+      idle = 0;
+    } else idle++;
   }
   return route;
 }
 
-/** Every order that one reversal, or one move of a few neighbours either way round, makes of this one. */
-function* neighboursOf(order: readonly number[]): Generator<number[]> {
-  const n = order.length;
+/** Every reversal of an order of `n` stops, and every move of a few neighbours either way round. */
+function movesOf(n: number): Move[] {
+  const moves: Move[] = [];
   for (let from = 0; from < n - 1; from++) {
-    for (let to = from + 2; to <= n; to++) {
-      yield [...order.slice(0, from), ...order.slice(from, to).reverse(), ...order.slice(to)];
-    }
+    for (let to = from + 2; to <= n; to++) moves.push({ from, to, into: from, turned: true });
   }
   for (let length = 1; length <= longestMoved; length++) {
     for (let from = 0; from + length <= n; from++) {
-      const moved = order.slice(from, from + length);
-      const rest = [...order.slice(0, from), ...order.slice(from + length)];
-      for (let to = 0; to <= rest.length; to++) {
-        if (to === from) continue;
-        yield [...rest.slice(0, to), ...moved, ...rest.slice(to)];
-        if (length > 1) yield [...rest.slice(0, to), ...moved.toReversed(), ...rest.slice(to)];
+      for (let into = 0; into <= n - length; into++) {
+        if (into === from) continue;
+        moves.push({ from, to: from + length, into, turned: false });
+        if (length > 1) moves.push({ from, to: from + length, into, turned: true });
       }
     }
   }
+  return moves;
 }

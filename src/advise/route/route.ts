@@ -11,7 +11,7 @@ const mostWeighed = 40;
 export function routeOf(day: Day): Route & { readonly exact: boolean } {
   const { stops, driveMin } = day;
   if (stops.length <= mostExact) return { ...exactRoute(day), exact: true };
-  const rank = (stop: number): number => pressing.indexOf(stops[stop].pressing);
+  const rank = (stop: number): number => pressing.indexOf(stops[stop].units[0]);
   const weighed = stops
     .map((_, stop) => stop)
     .toSorted((a, b) => rank(a) - rank(b) || driveMin[0][a + 1] - driveMin[0][b + 1] || a - b)

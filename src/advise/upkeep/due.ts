@@ -2,7 +2,12 @@ import type { Fouling } from "../../detect/fouling-forecast.ts";
 import { type DueWork, dueWorks, type Upkeep } from "../../detect/service-overdue.ts";
 import type { Unit } from "../../fleet/unit.ts";
 import { day } from "../../terms/time.ts";
-import type { RunTime } from "./run-hours.ts";
+
+export interface RunTime {
+  readonly runMs: number;
+  /** Time of which nothing is kept: it may have run then. */
+  readonly unknownMs: number;
+}
 
 /** Why a work is due when it is. */
 export type Because = "interval" | "running" | "gas pressure";

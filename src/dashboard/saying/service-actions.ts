@@ -35,11 +35,15 @@ export function begin(words: readonly string[], speaking: Speaking): Prepared | 
 }
 
 export function end(words: readonly string[], speaking: Speaking): Prepared | Problem {
-  const read = readWork(words, "end cleaning");
-  if ("problem" in read) return read;
-  const { value: work, rest } = read;
   const { unit, by } = speaking;
   const begun = unit.begun ?? [];
+  const [only, ...others] = begun.filter((one) => one.work !== "planned stop");
+  const read = readWork(
+    words.length === 0 && only !== undefined && others.length === 0 ? [only.work] : words,
+    "end cleaning",
+  );
+  if ("problem" in read) return read;
+  const { value: work, rest } = read;
   if (!begun.some((one) => one.work === work)) {
     const what = begun.map((one) => one.work).join(", ") || "nothing";
     return {
@@ -64,13 +68,17 @@ export function done(words: readonly string[], speaking: Speaking): Prepared | P
     return { problem: "that time lies ahead; a stop that is meant is planned: write plan" };
   const { value: work } = read;
   const when = time === null ? "now" : `at ${at(time.value, speaking)}`;
+  // What is begun of it is over by it: its end counts as done.
+  const begun = unit.begun?.find((one) => one.work === work && one.atMs <= (time?.value ?? view.clockMs));
+  const ends = begun === undefined ? "" : `; it ends what was begun at ${at(begun.atMs, speaking)}`;
+  const step = begun === undefined ? "done" : "end";
   return {
-    what: `${unit.id}: put ${work} on record as done ${when}`,
+    what: `${unit.id}: put ${work} on record as done ${when}${ends}`,
     asks: "It counts from then when the next is due, and a record is not taken back.",
     said: (atMs) => [
-      record({ work, step: "done", atMs: time?.value ?? atMs }, speaking, atMs, time?.rest ?? read.rest),
+      record({ work, step, atMs: time?.value ?? atMs }, speaking, atMs, time?.rest ?? read.rest),
     ],
-    done: () => `${unit.id}: ${work} done ${when}, on record by ${by}`,
+    done: () => `${unit.id}: ${work} done ${when}, on record by ${by}${ends}`,
   };
 }
 

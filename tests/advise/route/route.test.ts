@@ -13,7 +13,7 @@ import { exactRoute } from "../../../src/advise/route/exact.ts";
 import { searchedRoute } from "../../../src/advise/route/local-search.ts";
 import { mostExact, routeOf } from "../../../src/advise/route/route.ts";
 
-const usual: Stop = { pressing: "due", units: 1, thereMin: 30, opensMin: 0, closesMin: 1440 };
+const usual: Stop = { units: ["due"], thereMin: 30, opensMin: 0, closesMin: 1440 };
 
 /** Stops along a straight road, a minute from one milestone to the next; the day begins at milestone 0. */
 function along(stops: readonly (Partial<Stop> & { readonly at: number })[], day: Partial<Day> = {}): Day {
@@ -38,7 +38,7 @@ describe("the visits of a day", () => {
       [10, 10],
       [10, 0],
     ];
-    const day = along([{ at: 0 }, { at: 0, pressing: "now" }, { at: 0 }], {
+    const day = along([{ at: 0 }, { at: 0, units: ["now"] }, { at: 0 }], {
       driveMin: corners.map(([x, y]) => corners.map(([toX, toY]) => Math.hypot(x - toX, y - toY))),
     });
     const { visits, driveMin } = routeOf(day);
@@ -47,12 +47,12 @@ describe("the visits of a day", () => {
   });
 
   it("take another first where the gate of the urgent one is closed until then", () => {
-    const day = along([{ at: 10 }, { at: 60, pressing: "now", opensMin: 600 }]);
+    const day = along([{ at: 10 }, { at: 60, units: ["now"], opensMin: 600 }]);
     expect(orderOf(routeOf(day))).toEqual([0, 1]);
   });
 
   it("leave out what is least pressing where the day is too short", () => {
-    const day = along([{ at: 5 }, { at: -40, pressing: "soon" }, { at: 6, pressing: "early" }], {
+    const day = along([{ at: 5 }, { at: -40, units: ["soon"] }, { at: 6, units: ["early"] }], {
       untilMin: 610,
     });
     const { visits, left } = routeOf(day);
@@ -62,7 +62,7 @@ describe("the visits of a day", () => {
   });
 
   it("see to two units rather than to one where there is time for one place alone", () => {
-    const day = along([{ at: 5 }, { at: -5, units: 2, thereMin: 60 }], { untilMin: 550 });
+    const day = along([{ at: 5 }, { at: -5, units: ["due", "due"], thereMin: 60 }], { untilMin: 550 });
     expect(orderOf(routeOf(day))).toEqual([1]);
   });
 
@@ -95,8 +95,9 @@ const anyDay = fc
     fc.record({
       x: fc.integer({ min: 0, max: 90 }),
       y: fc.integer({ min: 0, max: 90 }),
-      pressing: fc.constantFrom(...pressing),
-      units: fc.integer({ min: 1, max: 3 }),
+      units: fc
+        .array(fc.constantFrom(...pressing), { minLength: 1, maxLength: 3 })
+        .map((all) => all.toSorted((a, b) => pressing.indexOf(a) - pressing.indexOf(b))),
       thereMin: fc.integer({ min: 10, max: 60 }),
       opensMin: fc.integer({ min: 400, max: 700 }),
       closesMin: fc.integer({ min: 600, max: 1100 }),

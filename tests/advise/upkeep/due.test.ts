@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { bookings } from "../../../src/advise/upkeep/due.ts";
-import { runTime } from "../../../src/advise/upkeep/run-hours.ts";
 import type { DueWork } from "../../../src/detect/service-overdue.ts";
 import { day, hour } from "../../../src/terms/time.ts";
 
@@ -53,21 +52,19 @@ describe("when a cleaning is due", () => {
     expect(bookings(limited, [cleaning], null, reached, now)[0].dueMs).toBe(now);
   });
 
+  it("is told by the rate of the time that is known: what was not read may have been running or not", () => {
+    // 100 h in 5 known days are 20 h a day: 50 h more take 2.5 days.
+    const limited = { service: { ...service, cleaningRunningMs: 150 * hour } };
+    const run = () => ({ runMs: 100 * hour, unknownMs: now - cleaning.fromMs - 5 * day });
+    expect(bookings(limited, [cleaning], null, run, now)[0]).toMatchObject({
+      because: "running",
+      dueMs: now + 2.5 * day,
+    });
+  });
+
   it("an inspection is not due by gas pressure", () => {
     const [booked] = bookings({ service }, [{ ...cleaning, work: "inspection" }], fouling, never, now);
     expect(booked).toMatchObject({ because: "interval" });
     expect(booked.forecast).toBeUndefined();
-  });
-});
-
-describe("running hours from hourly summaries", () => {
-  it("count an hour of running whole, a standing one not, and one without readings as unknown", () => {
-    const hours = { min: [9, 0, Number.NaN], mean: [9.5, 0.1, Number.NaN], max: [10, 0.2, Number.NaN] };
-    expect(runTime(hours, 2)).toEqual({ runMs: hour, unknownMs: hour });
-  });
-
-  it("count an hour that ran for a part by its mean current", () => {
-    const hours = { min: [9.4, 0], mean: [9.4, 4.7], max: [9.6, 30] };
-    expect(runTime(hours, 2).runMs).toBe(1.5 * hour);
   });
 });
