@@ -69,8 +69,9 @@ export function* eventsIn(
 
 /** Place of the first event of each unit from a time on. Throws what SQLite throws. */
 export function firstEvents(db: Database, sinceMs: number): ReadonlyMap<string, number> {
+  // The plus keeps SQLite to the index of times: by units it would read all events.
   const rows = db
-    .prepare("SELECT unit, MIN(seq) AS seq FROM events WHERE time_ms >= ? GROUP BY unit")
+    .prepare("SELECT unit, MIN(seq) AS seq FROM events WHERE time_ms >= ? GROUP BY +unit")
     .all(sinceMs);
   return new Map(rows.map(({ unit, seq }) => [String(unit), Number(seq)]));
 }

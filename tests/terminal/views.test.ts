@@ -27,6 +27,7 @@ const views = [
   ["o", "by site"],
   ["o", "by name"],
   ["o", "Lost prime"],
+  ["\r", "how soon"],
 ] as const;
 
 describe("the fleet's views on a real terminal", () => {
