@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { join } from "node:path";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Following } from "../../src/collector/following.ts";
 import { startFollowing } from "../../src/collector/following.ts";
 import { type Keeper, startKeeper } from "../../src/collector/keeper.ts";
@@ -117,15 +117,23 @@ describe("a service that somebody records", () => {
   });
 });
 
-it("summaries that have been kept long enough are dropped from the database", async () => {
+it("summaries that have been kept long enough are dropped from the database, once all stands on the screen", async () => {
   const folder = folderWith({ "logs/LM-01.csv": "" });
   const keeping = await kept(folder);
   const one = { signal: 0, min: Float32Array.of(1), mean: Float32Array.of(1), max: Float32Array.of(1) };
   const at = (fromMs: number) => ({ stepMs: minute, fromMs, signals: [one] }) as const;
   insertSummaries(keeping.db, "LM-01", [at(nowMs - 5 * day), at(nowMs - hour)]);
-  const { keeper } = begun(folder, keeping);
-  keeper.look();
   const left = (fromMs: number) =>
     summariesOf(keeping.db, "LM-01", minute, fromMs, fromMs + minute).value?.signals.length;
-  expect([left(nowMs - 5 * day), left(nowMs - hour)]).toEqual([0, 1]);
+  vi.useFakeTimers({ toFake: ["performance"] });
+  try {
+    const { keeper } = begun(folder, keeping);
+    keeper.look();
+    expect(left(nowMs - 5 * day)).toBe(1);
+    vi.advanceTimersByTime(2 * minute);
+    keeper.look();
+    expect([left(nowMs - 5 * day), left(nowMs - hour)]).toEqual([0, 1]);
+  } finally {
+    vi.useRealTimers();
+  }
 });
