@@ -8,6 +8,7 @@ import { paint, themeOf } from "./theme.ts";
 const takes = "\u001b[?1049h";
 const givesBack = "\u001b[?1049l";
 const home = "\u001b[H";
+const clearsBelow = "\u001b[J";
 
 const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 
@@ -78,7 +79,8 @@ export function startFirstFrame(
     },
     handOver: () => {
       release();
-      stdout.write(home);
+      // The dashboard's rows fill the window's width, but not those that are read out.
+      stdout.write(process.env.INK_SCREEN_READER === "true" ? home + clearsBelow : home);
     },
     leave,
   };
