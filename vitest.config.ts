@@ -12,15 +12,19 @@ const state = mkdtempSync(join(tmpdir(), "tarnwatch-state-"));
 process.env.XDG_STATE_HOME = state;
 process.once("exit", () => rmSync(state, { recursive: true, force: true }));
 
-/** Tests that leave nothing behind in their process, such as a mock: they share workers, which is far quicker. */
-const sharing =
-  "tests/{engine*.test.ts,{advise,assess,condition,detect,fleet,physics,published,report,score,simulate,site,statistics}/**/*.test.ts}";
+/** Tests that leave something behind in their process, such as a mock, or that measure its memory and handles. */
+const alone =
+  "odd-logs|sparse-index|bounds|handles|keep-units|kills|view-thread|view-times|history-performance|service|launch|command|notify-command|notifying|live";
+
+/** The others share workers, which is far quicker; a screen's tests do not. */
+const sharing = `tests/{engine*.test.ts,{acquire,advise,assess,collector,commands,condition,detect,docs,fleet,notify,physics,published,report,score,simulate,site,statistics,store}/**/!(${alone}).test.ts}`;
 
 export default defineConfig({
   test: {
     setupFiles: ["tests/support/tidy.ts"],
     testTimeout: 60_000,
-    maxWorkers: 2,
+    // Many wait for a program that they have started.
+    maxWorkers: 3,
     reporters: ["default", ["json", { outputFile: "test-results/vitest.json" }]],
     projects: [
       {

@@ -1,7 +1,7 @@
 import stringWidth from "string-width";
 
 /** ASCII, and the box, block and Braille characters of the screen: one column each, no need to ask. */
-const oneColumnEach = /^[\x20-\x7e°·×–—…‹›≈₃\u2500-\u25ff\u2800-\u28ff]*$/;
+const oneColumnEach = /^[\x20-\x7e°·×–—…‹›≈₃\u2500-\u25fc\u2800-\u28ff]*$/;
 const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
 
 /** Columns that `text` takes on a terminal: two for a wide character, none for a combining one. */

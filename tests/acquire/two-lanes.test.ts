@@ -18,6 +18,9 @@ function both({ text, shape, timezone }: WrittenLog, cuts: readonly number[] = [
   return { quick: decodeIn("quick", pieces, more), careful: decodeIn("careful", pieces, more) };
 }
 
+/** With `npm run soak` a thorough one. */
+const share = process.env.TARNWATCH_SOAK === undefined ? 1 : 20;
+
 describe("the quick lane reads what csv-parse reads, to the last bit", () => {
   it("in logs as loggers write them", () => {
     fc.assert(
@@ -25,7 +28,7 @@ describe("the quick lane reads what csv-parse reads, to the last bit", () => {
         const { quick, careful } = both(log);
         expect(quick).toEqual(careful);
       }),
-      { numRuns: 3000 },
+      { numRuns: 1000 * share },
     );
   });
 
@@ -35,7 +38,7 @@ describe("the quick lane reads what csv-parse reads, to the last bit", () => {
         const { quick, careful } = both({ ...log, text: damaged(log.text, hurt) });
         expect(quick).toEqual(careful);
       }),
-      { numRuns: 3000 },
+      { numRuns: 1000 * share },
     );
   });
 
@@ -52,7 +55,7 @@ describe("the quick lane reads what csv-parse reads, to the last bit", () => {
         expect(quick).toEqual(careful);
         expect(quick).toEqual(both({ ...log, text }).careful);
       }),
-      { numRuns: 2000 },
+      { numRuns: 700 * share },
     );
   });
 

@@ -6,11 +6,11 @@ import { node, startInTerminal, type TerminalSession } from "./pty.ts";
 
 const units = 6;
 /** One unit has nearly all of the past, so that it takes its time however many cores there are. */
-const rowsOf = (unit: number): number => (unit === 0 ? 600_000 : 10_000);
+const rowsOf = (unit: number): number => (unit === 0 ? 300_000 : 10_000);
 let folder = "";
 let screen: TerminalSession | undefined;
 
-/** Some 40 MB of logs that end now, in a form that is slow to read (quoted); their last reading differs. */
+/** Some 20 MB of logs that end now, in a form that is slow to read (quoted); their last reading differs. */
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), "tarnwatch-catching-up-"));
   mkdirSync(join(folder, "logs"));
