@@ -20,7 +20,7 @@ const faultMs = 40_000;
 describe("the demonstration, from its start to its end", () => {
   let session: TerminalSession;
   beforeAll(() => {
-    session = demonstration({ columns: 160, rows: 70 });
+    session = demonstration({ columns: 160, rows: 100 });
     return closeAll;
   });
 
