@@ -132,7 +132,8 @@ export function takeFull(
   nowMs: number,
   all: boolean,
 ): { rows: SummaryRows[]; left: Summing } {
-  if (!all && summing.full[0].length < fewestToKeep) return { rows: [], left: summing };
+  // Where the minutes of an old log are past what is kept, only the longer spans fill.
+  if (!all && summing.full.every((spans) => spans.length < fewestToKeep)) return { rows: [], left: summing };
   const rows = levels.flatMap(({ stepMs, packMs, keepMs }, level) =>
     inRuns(
       summing.full[level].filter(({ fromMs }) => fromMs > nowMs - keepMs),

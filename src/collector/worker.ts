@@ -76,7 +76,8 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       { ...start, fleet, ...(start.keep && { kind: start.keep.kind }) },
       {
         onChange,
-        onEarly,
+        // Nobody waits at a screen of an unattended collector: what it tells of a unit is known.
+        ...(start.keep?.kind !== "collect" && { onEarly }),
         onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }),
       },
       { ...(keeping && { keeping }), notices: () => [...notices, ...tellingNotices()] },

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { startSumming, sum, takeFull } from "../../src/collector/summing.ts";
+import { isFull, startSumming, sum, takeFull } from "../../src/collector/summing.ts";
 import type { ReadingBatch } from "../../src/terms/batch.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 
@@ -64,4 +64,15 @@ it("holds no span that is past what is kept: minutes of the last three days, ten
   const every = Array.from({ length: 90 * 24 }, (_, n): [number, number] => [n * hour, 1]);
   sum(summing, batchOf(every), 1, nowMs);
   expect(summing.full.map((spans) => spans.length)).toEqual([3 * 24 - 2, 30 * 24 - 3, 90 * 24 - 3]);
+});
+
+it("takes whatever it says is full, also of a log whose minutes are all past what is kept", () => {
+  const summing = startSumming();
+  const nowMs = 90 * day;
+  const old = Array.from({ length: 7 * 24 }, (_, n): [number, number] => [n * hour, 1]);
+  sum(summing, batchOf(old), 1, nowMs);
+  expect(isFull(summing, true)).toBe(true);
+  const { rows, left } = takeFull(summing, nowMs, false);
+  expect(new Set(rows.map(({ stepMs }) => stepMs))).toEqual(new Set([hour]));
+  expect(isFull(left, true)).toBe(false);
 });

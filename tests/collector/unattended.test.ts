@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { expect, it } from "vitest";
+import { expect, it, vi } from "vitest";
+import { attach } from "../../src/collector/attach.ts";
 import { wallClock } from "../../src/collector/clock.ts";
 import { type Serving, serve } from "../../src/collector/serve.ts";
 import { openStateFolder } from "../../src/store/folder.ts";
@@ -49,3 +50,37 @@ it("an unattended collector asks each console that collects to let go, also one 
   if ("thread" in opened) await opened.thread.close();
   expect(opened).toHaveProperty("thread");
 }, 30_000);
+
+it("goes on with another fleet file: a console that is attached is sent each of its views, also of more units than fill a screen", async () => {
+  const ids = Array.from({ length: 103 }, (_, n) => `LM-${n + 1}`);
+  const folder = folderWith({ "logs/LM-1.csv": "time,motor_current_a\n" });
+  const path = join(folder, "state");
+  const fleet = (many: number) => ({
+    ...fleetOf(fleetFile(ids.slice(0, many).map((id) => `{ id: ${id} }`)), folder),
+    logs: join(folder, "logs"),
+  });
+  const keep = { folder: path, kind: "collect" } as const;
+  const start = { fleet: fleet(103), stateFolder: path, clock: wallClock, keep };
+  const opened = await openUnattended(start, () => {});
+  if (!("thread" in opened)) throw new Error(opened.taken);
+  const { thread } = opened;
+  const attached = await vi.waitFor(async () => {
+    const found = await attach(path);
+    if (found === undefined) throw new Error("nobody answers");
+    return found;
+  });
+  const freshMs = Date.now();
+  const seen = [thread, attached].map((from) => {
+    const times: number[] = [];
+    from.subscribe(() => from.current().clockMs >= freshMs && times.push(from.current().clockMs));
+    return times;
+  });
+  thread.setFleet(fleet(101));
+  await vi.waitFor(() => expect(attached.current().units).toHaveLength(101), { timeout: 10_000 });
+  await vi.waitFor(() => {
+    expect(seen[1]).toEqual(seen[0]);
+    expect(attached.current()).toEqual({ ...thread.current(), attached: true });
+  });
+  await attached.close();
+  await thread.close();
+}, 40_000);
