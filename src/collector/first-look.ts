@@ -57,6 +57,7 @@ export function viewFirstLook(
   clockMs: number,
 ): UnitView {
   const state = look?.state ?? before;
+  if (state.condition.lastTimeMs === null && problem === null) return { ...unknownUnit(state.unit), log };
   const view = viewUnit(state, fleet, log, problem, clockMs);
   const { startedMs, stoppedMs } = state.condition;
   // Where the state did not begin within what was read, nobody knows yet since when it holds.
