@@ -24,7 +24,7 @@ export function fleetScreen(
   const { order, filter } = round;
   const chosenRound = roundLine(order, filter, layout.items.length, view.units.length);
   const head = [
-    ...headLines(view, silentMs, width),
+    ...headLines(view, silentMs, width, "the fleet"),
     countLine(view),
     ...(chosenRound === null ? [] : [chosenRound]),
     rule(width),
@@ -74,7 +74,7 @@ export function fleetHeadHeight(
   silentMs: number,
 ): number {
   const chosenRound = roundLine(order, filter, 0, 0) === null ? 0 : 1;
-  return headLines(view, silentMs, 80).length + 2 + chosenRound;
+  return headLines(view, silentMs, 80, "the fleet").length + 2 + chosenRound;
 }
 
 /** `3 above · 12 below (■ 2)`: units out of sight, and how many of them need someone now. */

@@ -1,4 +1,4 @@
-import type { FleetView, Progress } from "../collector/fleet-view.ts";
+import type { FleetView, Progress, UnitView } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
@@ -6,11 +6,20 @@ import { isPartlyJudged, partlyJudgedMark } from "./partly-judged.ts";
 import { progressText } from "./progress-text.ts";
 import { replayLine } from "./replay-line.ts";
 import { unnotifiedWords } from "./unnotified.ts";
-import { type Urgency, urgencyOf } from "./urgency.ts";
-import { catchingUpMark, priorityMark } from "./words.ts";
+import { neededNow, openAlarms, type Urgency, urgencyOf } from "./urgency.ts";
+import { truncate, widthOf } from "./width.ts";
+import { alarmWords, catchingUpMark, priorityMark } from "./words.ts";
 
-/** What stands on top of every screen: the fleet, the time of the data, and whether to trust it as it is. */
-export function headLines(view: FleetView, silentMs: number, width: number): readonly Line[] {
+/**
+ * What stands on top of every screen: the fleet, the time of the data, whether to trust it as it is, and which units
+ * need someone now that are not in sight: `inSight` is a unit's id, or the whole fleet.
+ */
+export function headLines(
+  view: FleetView,
+  silentMs: number,
+  width: number,
+  inSight: string | "the fleet" | null = null,
+): readonly Line[] {
   const lines: Line[] = [
     ends([blank(1), span(view.fleet, "strong")], [span(`${fullTime(view.clockMs, view.timezone)} `)], width),
   ];
@@ -25,7 +34,22 @@ export function headLines(view: FleetView, silentMs: number, width: number): rea
   if (unnotified !== null) lines.push(line(` ${unnotified} `, "selected"));
   if (silentMs > 0)
     lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));
+  if (inSight !== "the fleet") {
+    const now = neededNow(view).filter(({ id }) => id !== inSight);
+    if (now.length > 0) lines.push(elsewhere(now, width));
+  }
   return lines;
+}
+
+/** `■ 2 now: POND-A Lost prime · POND-B Overheating`. */
+function elsewhere(units: readonly UnitView[], width: number): Line {
+  const words = units.map((unit) => {
+    const worst = openAlarms(unit)[0];
+    return `${unit.id} ${worst === undefined ? "Cannot be read" : alarmWords(worst.alarm)}`;
+  });
+  const badge = ` ${priorityMark.high} ${units.length} `;
+  const text = truncate(` now: ${words.join(" · ")}`, width - widthOf(badge) - 1);
+  return [blank(1), span(badge, "high"), span(text)];
 }
 
 function progressLine(progress: Progress, width: number): Line {

@@ -4,6 +4,7 @@ import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
 import { stateWords } from "./state-words.ts";
+import { asideShortly, asideTogether } from "./unit-people.ts";
 import { isActive, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
@@ -67,7 +68,7 @@ export function needingNobody(unit: UnitView, view: FleetView, width: number): r
   const mark = planned === undefined ? "·" : priorityMark.prompt;
   const what =
     planned === undefined
-      ? unit.alarms.map(setAside).join(" · ")
+      ? [...unit.alarms.map(setAside), ...asideTogether(unit).map(asideShortly)].join(" · ")
       : `${alarmWords(planned.alarm)}${ageOf(planned, view)}: ${planned.message}`;
   const state = span(`${stateMark[unit.state]} ${unit.state}`);
   return [ends([...heading(unit, mark, "plain"), span(`  ${what}`)], [state], width)];

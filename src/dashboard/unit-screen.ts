@@ -52,7 +52,7 @@ export function unitLayout(
   width: number,
   height: number,
 ): UnitLayout {
-  const head = [...headLines(view, silentMs, width), ...unitHead(unit, view, width), rule(width)];
+  const head = [...headLines(view, silentMs, width, unit.id), ...unitHead(unit, view, width), rule(width)];
   const room = height - head.length - 2;
   const wide = width >= wideFrom;
   const textWidth = wide ? Math.floor((width - gap) * 0.5) : width;

@@ -3,7 +3,7 @@ import { comparePriority, type Priority } from "../terms/alarms.ts";
 
 /**
  * How soon a unit needs someone, most urgent first. `set aside`: only alarms that a person shelved or
- * took out of service, or that are suppressed. `catching up`: its logs are still to be read, so nobody knows.
+ * took out of service, whether or not they would stand, or that are suppressed. `catching up`: its logs are still to be read, so nobody knows.
  */
 const urgencies = ["now", "soon", "next visit", "planned work", "set aside", "quiet", "catching up"] as const;
 export type Urgency = (typeof urgencies)[number];
@@ -30,7 +30,8 @@ export function urgencyOf(unit: UnitView): Urgency {
     const urgency = alarmUrgency(alarm);
     if (urgencies.indexOf(urgency) < urgencies.indexOf(most)) most = urgency;
   }
-  return most;
+  // Whoever sees a row among the quiet ones believes that somebody would be told.
+  return most === "quiet" && unit.setAside.length > 0 ? "set aside" : most;
 }
 
 export function alarmUrgency(alarm: AlarmView): Urgency {
@@ -43,6 +44,13 @@ export function activeUrgency(priority: Priority): Urgency {
   if (priority === "prompt") return "planned work";
   if (priority === "high") return "now";
   return priority === "medium" ? "soon" : "next visit";
+}
+
+/** Units that need someone now, those whose alarm nobody has acknowledged first. */
+export function neededNow(view: FleetView): readonly UnitView[] {
+  return worstFirst(view)
+    .filter(({ urgency }) => urgency === "now")
+    .map(({ unit }) => unit);
 }
 
 /** A unit's alarms that a person has still to look at, most urgent first. */

@@ -6,8 +6,10 @@ import { helpLines } from "../../src/dashboard/help.ts";
 import { helpScreen } from "../../src/dashboard/help-screen.ts";
 import { roundLayout } from "../../src/dashboard/round/round-layout.ts";
 import { dataSheet } from "../../src/dashboard/sheets/data-sheet.ts";
+import { standingSheet } from "../../src/dashboard/sheets/standing-sheet.ts";
 import { unitLayout, unitScreen } from "../../src/dashboard/unit-screen.ts";
 import { worstFirst } from "../../src/dashboard/urgency.ts";
+import { alarmNames } from "../../src/terms/alarms.ts";
 import { drawn, widths } from "./draw.ts";
 import { alarm, fleetView, healthyReadings, nightMs, reading, shownPast, unit } from "./fixture.ts";
 
@@ -61,6 +63,31 @@ describe("a unit of which not all can be judged", () => {
   test("is left alone where it is laid up", () => {
     const laidUp = { ...blind("A", "motor temperature"), state: "laid up" } as const;
     expect(text(fleetView(0, { units: [laidUp] }))).toContain("nobody is needed  1 quiet");
+  });
+});
+
+describe("a unit of whose alarms nobody would be told", () => {
+  const said = { by: "ann", atMs: nightMs };
+  const aside = unit("A", {
+    setAside: alarmNames.map((alarm) => ({ alarm, state: "out-of-service", ...said }) as const),
+  });
+  const view = fleetView(0, { units: [aside, unit("B")] });
+  const words = "all alarms out of service by ann";
+
+  test("is not among the quiet ones, in any order, nor where it is read out", () => {
+    expect(text(view)).toContain("nobody is needed  · 1 set aside  1 quiet");
+    expect(text(view)).toContain(`A  ${words}`);
+    const rows = (layout: ReturnType<typeof roundLayout>) =>
+      layout.rows.flatMap(({ cells }) => drawn(cells(), 80)).join("\n");
+    for (const order of ["name", "site"] as const)
+      expect(rows(roundLayout(view, order, 80))).toContain(words);
+    expect(rows(roundLayout(view, "worst", 80, true))).toContain(words);
+  });
+
+  test("counts as set aside among the standing alarms, in one row", () => {
+    const sheet = standingSheet(view, 80);
+    expect(sheet.title).toBe("Standing alarms: 0 active at 0 of 2 units · 27 set aside");
+    expect(sheet.groups.flatMap(({ items }) => items)).toHaveLength(1);
   });
 });
 

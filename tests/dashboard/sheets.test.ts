@@ -62,7 +62,7 @@ describe("standing alarms", () => {
   const text = textOf(standingSheet(view, 80), view);
 
   test("stand by how soon they must be answered, a consequence under its cause", () => {
-    expect(text).toContain("Standing alarms of the fleet: 6 at 5 units of 6");
+    expect(text).toContain("Standing alarms: 3 active at 3 of 6 units · 3 set aside");
     expect(text).toContain("as of 03:12:20");
     expect(text).toMatch(/Needed now \(1\)\n▸ ■ LM-01 {2}Lost prime for 12 min · not acknowledged/);
     expect(text).toMatch(

@@ -20,7 +20,7 @@ function start(args: readonly string[], options?: TerminalOptions): TerminalSess
 }
 
 const views = [
-  ["2", "Standing alarms of the fleet"],
+  ["2", "Standing alarms:"],
   ["4", "Service of the fleet"],
   ["5", "Data quality of the fleet"],
   ["1", "needed:"],

@@ -5,6 +5,7 @@ import { blank, type Line, line, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { partlyJudgedWords } from "../partly-judged.ts";
 import { quantityText, standing } from "../reading-text.ts";
+import { asideShortly, asideTogether } from "../unit-people.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { wrap } from "../width.ts";
 import { alarmStateWords, alarmWords, channelWords } from "../words.ts";
@@ -49,6 +50,7 @@ function sentences(unit: UnitView, view: FleetView): string {
     }),
     ...(open[0]?.guidance.actions[0] === undefined ? [] : [`do first: ${open[0].guidance.actions[0]}`]),
     ...aside.map(({ alarm, state: stands }) => `${alarmWords(alarm)} ${alarmStateWords[stands]}`),
+    ...asideTogether(unit).map(asideShortly),
     partlyJudgedWords(unit) ?? "",
     `${catchingUp ? "not judged yet, " : ""}${state}${since}`,
     readings

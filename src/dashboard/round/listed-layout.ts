@@ -4,6 +4,7 @@ import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "../partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
+import { asideShortly, asideTogether } from "../unit-people.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { truncate, widthOf } from "../width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
@@ -64,12 +65,15 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
   const [worst, ...others] = openAlarms(unit);
   if (worst === undefined) {
     const partly = partlyJudgedWords(unit);
-    if (unit.alarms.length === 0)
+    const words = [
+      ...unit.alarms.map(({ alarm, state, by }) => {
+        const cause = by === null ? "" : ` by ${by.replaceAll("-", " ")}`;
+        return `${alarmWords(alarm)} ${alarmStateWords[state]}${cause}`;
+      }),
+      ...asideTogether(unit).map(asideShortly),
+    ];
+    if (words.length === 0)
       return partly === null ? null : cut([span(`  ${partlyJudgedMark}  ${partly}`)], width);
-    const words = unit.alarms.map(({ alarm, state, by }) => {
-      const cause = by === null ? "" : ` by ${by.replaceAll("-", " ")}`;
-      return `${alarmWords(alarm)} ${alarmStateWords[state]}${cause}`;
-    });
     return cut([span(`${indent} ${words.join(" · ")}`)], width);
   }
   const { alarm, priority, state, sinceMs, message } = worst;

@@ -20,7 +20,7 @@ export function sheetScreen(
 ): readonly Line[] {
   const kept = filter === "" ? "" : ` only '${filter}' ·`;
   const head = [
-    ...headLines(view, silentMs, width),
+    ...headLines(view, silentMs, width, inSight(place.kind, filter)),
     ends([span(` ${sheet.title}`, "strong")], [span(`${kept} ${sheet.asOf} `)], width),
     rule(width),
   ];
@@ -43,8 +43,19 @@ export function sheetScreen(
 }
 
 /** Rows of a list that are seen at once. */
-export function sheetHeight(view: FleetView, silentMs: number, height: number): number {
-  return Math.max(1, height - headLines(view, silentMs, 80).length - 4);
+export function sheetHeight(
+  kind: SheetPlace["kind"],
+  filter: string,
+  view: FleetView,
+  silentMs: number,
+  height: number,
+): number {
+  return Math.max(1, height - headLines(view, silentMs, 80, inSight(kind, filter)).length - 4);
+}
+
+/** The standing alarms lead with what is needed now. */
+function inSight(kind: SheetPlace["kind"], filter: string): "the fleet" | null {
+  return kind === "standing" && filter === "" ? "the fleet" : null;
 }
 
 function keysOf({ kind }: SheetPlace, view: FleetView, width: number): string {

@@ -6,7 +6,7 @@ import { blank, ends, type Line, line, type Span, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { paragraph } from "../section.ts";
 import { peopleLines } from "../unit-alarms.ts";
-import { asideWords } from "../unit-people.ts";
+import { asideTogether, asideWords } from "../unit-people.ts";
 import { activeUrgency, alarmUrgency, isActive, type Urgency } from "../urgency.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { commonCauseGroups } from "./common-cause-groups.ts";
@@ -24,6 +24,8 @@ const groups = [
 interface Standing {
   readonly urgency: Urgency;
   readonly sinceMs: number;
+  /** How many alarms stand in it. */
+  readonly many: number;
   /** Absent where it is no alarm that stands. */
   readonly alarm?: AlarmName;
   readonly item: SheetItem;
@@ -32,9 +34,8 @@ interface Standing {
 /** Every alarm that stands, by how soon it must be answered, each cause with what it brings under it. */
 export function standingSheet(view: FleetView, width: number): Sheet {
   const standing = view.units.flatMap((unit) => standingAt(unit, view, width));
-  const units = new Set(standing.map(({ item }) => item.unit)).size;
   return {
-    title: `Standing alarms of the fleet: ${standing.length} at ${counted(units, "unit")} of ${view.units.length}`,
+    title: titleOf(view, standing),
     asOf: asOf(view),
     above: [],
     groups: groups.flatMap(([urgency, heading]) => {
@@ -45,6 +46,26 @@ export function standingSheet(view: FleetView, width: number): Sheet {
     }),
     none: "no alarm stands; silence is no proof of safety",
   };
+}
+
+/** `Standing alarms: 12 active at 9 of 24 units · 3 over · 27 set aside`. */
+function titleOf({ units }: FleetView, standing: readonly Standing[]): string {
+  const activeAt = units.map(
+    ({ alarms, problem }) => alarms.filter(isActive).length + Number(problem !== null),
+  );
+  const active = activeAt.reduce((sum, many) => sum + many, 0);
+  const at = activeAt.filter((many) => many > 0).length;
+  const over = units
+    .flatMap(({ alarms }) => alarms)
+    .filter(({ state }) => state === "returned-unacknowledged").length;
+  const aside = standing
+    .filter(({ urgency }) => urgency === "set aside")
+    .reduce((sum, { many }) => sum + many, 0);
+  return [
+    `Standing alarms: ${active} active at ${at} of ${counted(units.length, "unit")}`,
+    ...(over > 0 ? [`${over} over`] : []),
+    ...(aside > 0 ? [`${aside} set aside`] : []),
+  ].join(" · ");
 }
 
 function standingAt(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
@@ -59,6 +80,7 @@ function standingAt(unit: UnitView, view: FleetView, width: number): readonly St
     return {
       urgency,
       sinceMs: alarm.sinceMs,
+      many: 1,
       alarm: alarm.alarm,
       item: { unit: unit.id, lines: alarmLines(alarm, urgency, brought(alarm), unit, view, width) },
     };
@@ -126,36 +148,39 @@ function unreadable(unit: UnitView, width: number): readonly Standing[] {
     ...paragraph(indent, problem, width),
   ];
   return [
-    { urgency: activeUrgency(problemPriority), sinceMs: lastReadingMs ?? 0, item: { unit: unit.id, lines } },
+    {
+      urgency: activeUrgency(problemPriority),
+      sinceMs: lastReadingMs ?? 0,
+      many: 1,
+      item: { unit: unit.id, lines },
+    },
   ];
 }
 
 /** What people have set aside although it does not stand now. */
 function asideOnly(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
-  const standing = new Set(unit.alarms.map(({ alarm }) => alarm));
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
-  return unit.setAside
-    .filter(({ alarm }) => !standing.has(alarm))
-    .map((one) => ({
-      urgency: "set aside",
-      sinceMs: one.atMs,
-      item: {
-        unit: unit.id,
-        lines: [
-          ends(
-            [
-              blank(1),
-              span(" · "),
-              span(unit.id, "strong"),
-              span("  "),
-              span(alarmWords(one.alarm), "strong"),
-              span(" · not standing"),
-            ],
-            [span(unit.site ?? "")],
-            width,
-          ),
-          ...paragraph(indent, asideWords([one], at), width),
-        ],
-      },
-    }));
+  return asideTogether(unit).map((ones) => ({
+    urgency: "set aside",
+    sinceMs: ones[0].atMs,
+    many: ones.length,
+    item: {
+      unit: unit.id,
+      lines: [
+        ends(
+          [
+            blank(1),
+            span(" · "),
+            span(unit.id, "strong"),
+            span("  "),
+            span(ones.length === 1 ? alarmWords(ones[0].alarm) : counted(ones.length, "alarm"), "strong"),
+            span(" · not standing"),
+          ],
+          [span(unit.site ?? "")],
+          width,
+        ),
+        ...paragraph(indent, asideWords(ones, at), width),
+      ],
+    },
+  }));
 }

@@ -97,7 +97,7 @@ export function useSheets(
     if (nearEnd) wantMore();
   });
 
-  const room = sheetHeight(view, silentMs, height);
+  const room = sheetHeight(kind ?? "standing", filter, view, silentMs, height);
   const set = (to: SheetPlace | null): true => {
     latest.current = to;
     setPlace(to);
