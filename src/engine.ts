@@ -7,6 +7,7 @@ import type { ServiceRecord } from "./fleet/unit.ts";
 import type { LateTimes, ReadingBatch } from "./terms/batch.ts";
 import type { Finding } from "./terms/events.ts";
 
+export { isOnRecord } from "./engine/lay-up.ts";
 export { unitOverdueFromMs, unitOverdueWords } from "./engine/overdue.ts";
 export {
   startUnit,

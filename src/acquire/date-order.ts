@@ -23,10 +23,12 @@ export function dateOrderOf(cells: readonly string[], zone: ZoneReader): OrderGu
     return sure("DD/MM/YYYY", `its first number goes up to ${firsts}`);
   if (seconds > monthsMost && firsts <= monthsMost)
     return sure("MM/DD/YYYY", `its second number goes up to ${seconds}`);
-  const [dayFirst, monthFirst] = [spanOf(cells, zone, "DD/MM/YYYY"), spanOf(cells, zone, "MM/DD/YYYY")];
-  const told = "else its rows would lie months apart";
-  if (dayFirst < monthFirst) return sure("DD/MM/YYYY", told);
-  if (monthFirst < dayFirst) return sure("MM/DD/YYYY", told);
+  const [dayFirst, monthFirst] = [timesIn(cells, zone, "DD/MM/YYYY"), timesIn(cells, zone, "MM/DD/YYYY")];
+  const turns = turnsOf(dayFirst) - turnsOf(monthFirst);
+  if (turns !== 0)
+    return sure(turns < 0 ? "DD/MM/YYYY" : "MM/DD/YYYY", "else its rows would go to and fro in time");
+  const days = daysOf(dayFirst) - daysOf(monthFirst);
+  if (days !== 0) return sure(days < 0 ? "DD/MM/YYYY" : "MM/DD/YYYY", "else its rows would lie months apart");
   const order = cells.some(isHalfDay) ? "MM/DD/YYYY" : "DD/MM/YYYY";
   const by = order === "MM/DD/YYYY" ? "by its clock of 12 hours" : "by custom";
   return { order, why: `${by}: day and month cannot be told in its rows`, unsure: true };
@@ -34,13 +36,24 @@ export function dateOrderOf(cells: readonly string[], zone: ZoneReader): OrderGu
 
 const sure = (order: DateOrder, why: string): OrderGuess => ({ order, why, unsure: false });
 
-/** Days between the first and the last time of the cells. */
-function spanOf(cells: readonly string[], zone: ZoneReader, order: DateOrder): number {
+/** The times of the cells, ms, in the order of the rows. */
+function timesIn(cells: readonly string[], zone: ZoneReader, order: DateOrder): readonly number[] {
   const memory = newTimeMemory();
-  const timesMs = cells.map((cell) => readTime(cell, zone, memory, order)).filter((ms) => !Number.isNaN(ms));
-  const ends = timesMs.reduce(
-    ([low, high], ms) => [Math.min(low, ms), Math.max(high, ms)],
+  return cells.map((cell) => readTime(cell, zone, memory, order)).filter((ms) => !Number.isNaN(ms));
+}
+
+/** How often times go the other way than most: a log is written in the order of time, or the newest first. */
+function turnsOf(timesMs: readonly number[]): number {
+  const steps = timesMs.slice(1).map((ms, at) => Math.sign(Math.round((ms - timesMs[at]) / day)));
+  const [back, on] = [-1, 1].map((way) => steps.filter((step) => step === way).length);
+  return Math.min(back, on);
+}
+
+/** Days between the first and the last of times. */
+function daysOf(timesMs: readonly number[]): number {
+  const [low, high] = timesMs.reduce(
+    ([least, most], ms) => [Math.min(least, ms), Math.max(most, ms)],
     [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
   );
-  return Math.round((ends[1] - ends[0]) / day);
+  return Math.round((high - low) / day);
 }

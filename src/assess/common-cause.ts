@@ -77,16 +77,34 @@ function together(
 ): readonly (readonly ActiveAt[])[] {
   const groups: (readonly ActiveAt[])[] = [];
   let left = active.toSorted((a, b) => a.sinceMs - b.sinceMs);
-  for (;;) {
-    const most = left
-      .map((first) => left.filter((one) => isWith(first, one, withinMs)))
-      .reduce<readonly ActiveAt[]>((best, group) => (group.length > best.length ? group : best), []);
-    if (most.length < least) return groups;
-    groups.push(most);
-    left = left.filter((one) => !most.includes(one));
+  while (left.length >= least) {
+    const { from, to } = longestRun(left, withinMs);
+    if (to - from < least) break;
+    groups.push(left.slice(from, to));
+    left = left.toSpliced(from, to - from);
   }
+  return groups;
 }
 
-function isWith(first: ActiveAt, one: ActiveAt, withinMs: number): boolean {
-  return one.sinceMs >= first.sinceMs && one.sinceMs <= first.sinceMs + first.everyMs + withinMs;
+/** The most that began within `withinMs` of one of them, as places in the order in which they began. */
+function longestRun(sorted: readonly ActiveAt[], withinMs: number): { from: number; to: number } {
+  let longest = { from: 0, to: 0 };
+  let from = 0;
+  for (const [at, { sinceMs, everyMs }] of sorted.entries()) {
+    if (sorted[from].sinceMs < sinceMs) from = at;
+    const to = firstAfter(sorted, sinceMs + everyMs + withinMs, at);
+    if (to - from > longest.to - longest.from) longest = { from, to };
+  }
+  return longest;
+}
+
+/** The first place from `low` on of what began after a time; a whole fleet may be silent, and is looked at each second. */
+function firstAfter(sorted: readonly ActiveAt[], timeMs: number, low: number): number {
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle].sinceMs <= timeMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

@@ -46,11 +46,11 @@ export function keepUnits(
 ): boolean {
   if (units.length === 0) return true;
   const taken = units.map(({ following, reading }) => {
-    const { player, log, responses, unkept, wordRow, serviceRow, summing } = following;
+    const { player, log, responses, unkept, wordRow, serviceRow, summing, readAgain } = following;
     const { rows, left } = takeFull(summing, nowMs, closing);
     const { playedMs, services } = player;
     const waiting = services.filter(({ atMs }) => atMs <= playedMs);
-    const people: KeptPeople = { responses, summing: left, playedMs, waiting, reading };
+    const people: KeptPeople = { responses, summing: left, playedMs, waiting, reading, readAgain };
     const save = {
       unit: player.state.unit.id,
       text: encodeUnit(player.state),

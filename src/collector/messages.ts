@@ -8,6 +8,8 @@ import type { KeepOptions, Said } from "./keeping.ts";
 /** What the worker is started with; without `keep` nothing is kept. */
 export interface WorkerStart extends CollectorOptions {
   readonly keep?: KeepOptions;
+  /** Nobody sees the fleet yet: a screenful is shown before the other units are taken up. */
+  readonly unseen?: boolean;
 }
 
 /** The first message to a worker. */

@@ -70,7 +70,8 @@ export async function openConsole(start: WorkerStart, ready?: Worker): Promise<O
     while (isWanted()) {
       const worker = spare ?? collectorThread();
       spare = undefined;
-      beginIn(worker, start);
+      // What a console has seen of a fleet does not vanish because it takes over.
+      beginIn(worker, { ...start, unseen: last === undefined });
       const own = await firstView(workerLink(worker), "the collector");
       if (own !== null) return own;
       const other = start.keep && (await attach(start.keep.folder));

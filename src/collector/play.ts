@@ -1,6 +1,7 @@
 import { intervalIsFixed } from "../condition/interval.ts";
 import {
   type Input,
+  isOnRecord,
   step,
   type UnitState,
   unitOverdueFromMs,
@@ -132,8 +133,12 @@ function nextStop(
 ): number {
   const serviceMs = services[0]?.atMs ?? Number.POSITIVE_INFINITY;
   const overdueMs = unitOverdueFromMs(state);
-  // Until the sample interval is fixed it may change with every reading, and the limit with it.
-  if (state.upkeep.firstMs === null || (clockRuns && !intervalIsFixed(state.condition.interval)))
+  // Until the sample interval is fixed it may change with every reading, and the limit with it; what is due, with a start.
+  if (
+    state.upkeep.firstMs === null ||
+    isOnRecord(state, batch.timeMs[from]) ||
+    (clockRuns && !intervalIsFixed(state.condition.interval))
+  )
     return from + 1;
   const staleMs = clockRuns ? unitStaleAfterMs(state) : Number.POSITIVE_INFINITY;
   let row = from + 1;

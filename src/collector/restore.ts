@@ -20,6 +20,8 @@ export interface KeptPeople {
   readonly waiting: readonly ServiceRecord[];
   /** A hash of what the reading of its logs rests on. */
   readonly reading: string;
+  /** Of one that is in the midst of being read again; a state folder from before has none. */
+  readonly readAgain?: Restored["readAgain"];
 }
 
 /** A unit as it goes on after a restart. */
@@ -79,7 +81,7 @@ export function restore(
     return {
       ...startAnew(unit, fleet, stored),
       ...common,
-      readAgain: { toldMs: saved.toldMs ?? 0, lives: stood },
+      readAgain: people.readAgain ?? { toldMs: saved.toldMs ?? 0, lives: stood },
     };
   }
   const sameSignals = people.summing.open[0]?.min.length === signalsOf(unit).length;
@@ -95,7 +97,7 @@ export function restore(
     services: [],
     serviceRow: stored.at(-1)?.row ?? serviceRow,
     dropped: stood.filter(({ alarm }) => anew.includes(alarm)),
-    readAgain: null,
+    readAgain: people.readAgain ?? null,
   };
 }
 

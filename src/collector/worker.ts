@@ -76,8 +76,7 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
       { ...start, fleet, ...(start.keep && { kind: start.keep.kind }) },
       {
         onChange,
-        // Nobody waits at a screen of an unattended collector: what it tells of a unit is known.
-        ...(start.keep?.kind !== "collect" && { onEarly }),
+        ...(start.unseen && { onEarly }),
         onKept: (event) => start.keep?.kind === "collect" && post({ kind: "event", event }),
       },
       { ...(keeping && { keeping }), notices: () => [...notices, ...tellingNotices()] },

@@ -17,7 +17,7 @@ import { viewOf } from "./fleet-status.ts";
 import { must, onKeptState, speaker } from "./kept-state.ts";
 import { loadFleet } from "./load-fleet.ts";
 import { withProgress } from "./progress-line.ts";
-import { readMark, readPast } from "./read-handover.ts";
+import { readLastHandover, readPast } from "./read-handover.ts";
 import { readKept } from "./read-kept.ts";
 import { stateFolder } from "./state-folder.ts";
 import { unreadable } from "./unreadable.ts";
@@ -43,8 +43,8 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
     options.since === undefined ? undefined : instant(options.since, "--since", fleet.timezone, nowMs);
   if (wantedMs !== undefined && wantedMs >= nowMs)
     throw new CannotWork("--since lies ahead; write a time that has been");
-  const mark = readMark(folder, fleet);
-  const last = wantedMs === undefined ? (mark?.last ?? null) : null;
+  const before = readLastHandover(folder);
+  const last = wantedMs === undefined ? (before ?? null) : null;
   const sinceMs = wantedMs ?? last?.atMs ?? nowMs - usualMs;
   const kept = readKept(fleet, folder, nowMs, true);
   const read = await withProgress((onProgress) =>
@@ -59,7 +59,8 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   const view = viewOf(fleet, read, nowMs, folder);
   const nothing = unreadable(view, fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
-  const newest = mark?.newest ?? new Map<string, number>();
+  // Of the moment at which the units were read: what is kept meanwhile is told by the logs.
+  const newest = new Map([...kept.units].map(([id, { saved }]) => [id, saved?.seq ?? 0]));
   const fresh = freshEvents(newest, read.units);
   const seen = last?.seen ?? null;
   const past = readPast(folder, nowMs, { sinceMs, seen, newest, fresh });
@@ -82,7 +83,7 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
     title: `${visible(fleet.name)}: handover, ${moment(nowMs)} ${fleet.timezone}`,
     lines: [
       told.isQuiet ? quietLine(start) : `Since ${start}.`,
-      ...(past === null
+      ...(past === undefined
         ? ["No state is kept: what people said and did is not known, nor are alarms of logs that are gone."]
         : []),
       ...view.notices.map(visible),
@@ -91,7 +92,7 @@ export async function handover(fleetPath: string | undefined, options: HandoverO
   for (const line of (options.markdown ? handoverMarkdown : handoverText)(head, told)) print(line);
   if (options.given) {
     const said = { atMs: nowMs, by, seen: newestOf(newest, fresh) };
-    await keep(fleetPath, options, mark !== null, said, sinceMs);
+    await keep(fleetPath, options, before !== undefined, said, sinceMs);
   } else if (wantedMs === undefined) {
     process.stderr.write("a look, not kept; once you have handed over, write it with --given\n");
   }

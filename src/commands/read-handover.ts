@@ -1,10 +1,9 @@
 import { type Heard, hearing } from "../assess/heard.ts";
 import { renewedIn } from "../collector/read-history.ts";
-import type { Fleet } from "../fleet/unit.ts";
 import type { EpisodeEvent } from "../report/episodes.ts";
 import type { OnRecord } from "../report/handover-input.ts";
 import { readDatabase } from "../store/database.ts";
-import { eventsFrom, eventsOfAlarmBefore, firstEvents, newestEvent } from "../store/events.ts";
+import { eventsFrom, eventsOfAlarmBefore, firstEvents } from "../store/events.ts";
 import { type HandedOver, lastHandover } from "../store/handovers.ts";
 import { attemptOn } from "../store/outcome.ts";
 import { servicesAfter } from "../store/services.ts";
@@ -14,19 +13,9 @@ import { besideLogger } from "./beside-logger.ts";
 import { eventOf } from "./gather-report.ts";
 import { must } from "./kept-state.ts";
 
-/** Up to where a fleet was known, and to whom. */
-export interface Mark {
-  readonly last: Omit<HandedOver, "id"> | null;
-  /** Place of each unit's newest event; 0 where it has none. */
-  readonly newest: ReadonlyMap<string, number>;
-}
-
-/** How a state folder stands; null where nothing is kept. */
-export function readMark(folder: string, { units }: Pick<Fleet, "units">): Mark | null {
-  return onDatabase(folder, (db) => ({
-    last: must(lastHandover(db)),
-    newest: new Map(units.map(({ id }) => [id, newestEvent(db, id)?.seq ?? 0])),
-  }));
+/** The last handover of a state folder, null where nobody has handed over; undefined where nothing is kept. */
+export function readLastHandover(folder: string): Omit<HandedOver, "id"> | null | undefined {
+  return onDatabase(folder, (db) => must(lastHandover(db)));
 }
 
 /** What a state folder holds of the time since a handover. */
@@ -36,12 +25,12 @@ export interface Past {
   readonly services: readonly OnRecord[];
 }
 
-/** What is kept up to a mark since a time, with what `fresh` events go on from; null where nothing is kept. */
+/** What is kept since a time, with what `fresh` events go on from; undefined where nothing is kept. */
 export function readPast(
   folder: string,
   nowMs: number,
   wanted: Parameters<typeof eventsSince>[1],
-): Past | null {
+): Past | undefined {
   const { sinceMs } = wanted;
   return onDatabase(folder, (db) => ({
     events: eventsSince(db, wanted).filter(({ timeMs }) => timeMs <= nowMs),
@@ -50,9 +39,9 @@ export function readPast(
   }));
 }
 
-function onDatabase<T>(folder: string, work: (db: Database) => T): T | null {
+function onDatabase<T>(folder: string, work: (db: Database) => T): T | undefined {
   const db = must(readDatabase(folder));
-  if (db === null) return null;
+  if (db === null) return undefined;
   try {
     return must(attemptOn(db, () => work(db)));
   } finally {
@@ -74,7 +63,7 @@ export function eventsSince(
   }: {
     readonly sinceMs: number;
     readonly seen: ReadonlyMap<string, number> | null;
-    readonly newest: Mark["newest"];
+    readonly newest: ReadonlyMap<string, number>;
     readonly fresh: readonly EpisodeEvent[];
   },
 ): readonly EpisodeEvent[] {

@@ -59,5 +59,6 @@ function endLife(life: UnitState["stale"]): void {
 /** A unit that was started since it was laid up is laid up no more, whether or not somebody put that on record. */
 export function noticeStart({ layUp, condition }: UnitState): void {
   const runs = condition.state === operating.running || condition.state === operating.priming;
-  if (runs && condition.stateSinceMs >= layUp.sinceMs) layUp.sinceMs = Number.POSITIVE_INFINITY;
+  if (runs && condition.stateSinceMs >= layUp.sinceMs)
+    Object.assign(layUp, { sinceMs: Number.POSITIVE_INFINITY, quietMs: condition.stateSinceMs });
 }

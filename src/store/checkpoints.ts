@@ -1,6 +1,6 @@
 import type { UnitLogState } from "../acquire/unit-log.ts";
 import { stateFrom, stateText } from "../terms/state-text.ts";
-import { insertEvents, newestEvent, type StoredEvent } from "./events.ts";
+import { insertEvents, type StoredEvent } from "./events.ts";
 import { attemptOn, inTransaction, type Outcome } from "./outcome.ts";
 import type { Database } from "./sqlite.ts";
 import { insertSummaries, type SummaryRows } from "./summaries.ts";
@@ -46,19 +46,22 @@ export function saveUnits(db: Database, units: readonly UnitSave[]): Outcome<voi
 /** A unit's last checkpoint; null where it has none. */
 export function loadUnit(db: Database, unit: string): Outcome<SavedUnit | null> {
   return attemptOn(db, () => {
+    // In one statement: a collector may keep the unit between two.
     const row = db
-      .prepare("SELECT state, logs, people, word_row, service_row FROM units WHERE unit = ?")
+      .prepare(
+        `SELECT state, logs, people, word_row, service_row, seq, time_ms
+         FROM units LEFT JOIN events ON events.unit = units.unit WHERE units.unit = ? ORDER BY seq DESC LIMIT 1`,
+      )
       .get(unit);
     if (row === undefined) return null;
-    const newest = newestEvent(db, unit);
     return {
       text: String(row.state),
       logs: stateFrom(String(row.logs)) as UnitLogState,
       people: stateFrom(String(row.people)),
       wordRow: Number(row.word_row),
       serviceRow: Number(row.service_row),
-      seq: newest?.seq ?? 0,
-      toldMs: newest?.timeMs ?? null,
+      seq: Number(row.seq ?? 0),
+      toldMs: row.time_ms === null ? null : Number(row.time_ms),
     };
   });
 }

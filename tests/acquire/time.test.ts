@@ -190,6 +190,10 @@ describe("the order of day and month in a log's dates with slashes", () => {
     expect(guess("05/24/2026 03:10:00")).toMatchObject({ order: "MM/DD/YYYY", unsure: false });
     const midnight = ["04/05/2026 23:59:50", "04/06/2026 00:00:00"] as const;
     expect(guess(...midnight)).toMatchObject({ order: "MM/DD/YYYY", unsure: false });
+    // Beginning, middle and end of two months from 6 May on: day first they would be 5 June, 6 May and 7 June.
+    const twoMonths = ["05/06/2026 08:00", "06/05/2026 08:00", "07/06/2026 08:00"];
+    for (const rows of [twoMonths, twoMonths.toReversed()])
+      expect(guess(...rows)).toMatchObject({ order: "MM/DD/YYYY", unsure: false });
   });
 
   it("is left open where nothing tells it: the day first by custom, the month with a clock of 12 hours", () => {

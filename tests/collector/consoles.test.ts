@@ -107,6 +107,24 @@ describe("consoles and a collector on one state folder", { timeout: 40_000 }, ()
     await within(takeOverMs, () => expect(new Set(answers()).size).toBe(1));
   });
 
+  it("lose no alarm out of sight while they take over, of more units than fill a screen", async () => {
+    const { fleet, state } = folderWithAlarm();
+    const others = Array.from({ length: 101 }, (_, n) => `  - { id: OP-${n} }\n`).join("");
+    writeFileSync(
+      fleet,
+      `fleet: Larkmoor ponds\nlogs: logs\nunits:\n${others}  - { id: LM-01, ozone: none }\n`,
+    );
+    const { child } = await collector(fleet, state);
+    const ann = await console_(fleet, state);
+    await ann.viewWhere(({ units }) => units[101].alarms.length > 0);
+    const alarms: number[] = [];
+    ann.subscribe(() => alarms.push(ann.current().units[101].alarms.length));
+    child.kill("SIGTERM");
+    await within(takeOverMs, () => expect(ann.current().collector?.pid).toBe(process.pid));
+    await ann.viewWhere(({ catchingUp }) => !catchingUp);
+    expect(alarms).not.toContain(0);
+  });
+
   it("take over where the collector is killed, know what was said, and go on following", async () => {
     const { fleet, state, log } = folderWithAlarm();
     const { child } = await collector(fleet, state);

@@ -2,18 +2,20 @@ import { randomUUID } from "node:crypto";
 import { join } from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Following } from "../../src/collector/following.ts";
-import { startFollowing } from "../../src/collector/following.ts";
+import { eventsOf, startFollowing } from "../../src/collector/following.ts";
+import { noteChange } from "../../src/collector/keep-units.ts";
 import { type Keeper, startKeeper } from "../../src/collector/keeper.ts";
 import { type Keeping, startKeeping } from "../../src/collector/keeping.ts";
 import { play, playClock } from "../../src/collector/play.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 import { insertSummaries, summariesOf } from "../../src/store/summaries.ts";
+import { type ReadingBatch, rowsOf } from "../../src/terms/batch.ts";
 import type { AlarmEvent } from "../../src/terms/events.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { fleetFile } from "../support/fleets.ts";
 import { fleetOf } from "../support/played.ts";
 import { folderWith } from "../support/program.ts";
-import { hourClean, midnight, readings } from "../support/unit-days.ts";
+import { clean, hourClean, midnight, readings } from "../support/unit-days.ts";
 
 const nowMs = midnight + 2 * hour;
 const open: Keeping[] = [];
@@ -29,8 +31,12 @@ async function kept(folder: string): Promise<Keeping> {
 }
 
 /** A keeper over one unit as it begins on a state folder, which is that of an earlier one where `keeping` is. */
-function begun(folder: string, keeping: Keeping): { keeper: Keeper; unit: Following; events: AlarmEvent[] } {
-  const fleet = fleetOf(fleetFile(["{ id: LM-01 }"]), folder);
+function begun(
+  folder: string,
+  keeping: Keeping,
+  yaml = "{ id: LM-01 }",
+): { keeper: Keeper; unit: Following; events: AlarmEvent[] } {
+  const fleet = fleetOf(fleetFile([yaml]), folder);
   const units = new Map<string, Following>();
   const events: AlarmEvent[] = [];
   const keeper = startKeeper(
@@ -136,4 +142,25 @@ it("summaries that have been kept long enough are dropped from the database, onc
   } finally {
     vi.useRealTimers();
   }
+});
+
+it("what was told is not told again where the logs are read again and that is broken off", async () => {
+  const folder = folderWith({ "logs/LM-01.csv": "" });
+  const ozoneOn = readings([{ seconds: 3600, values: clean }]);
+  const played = async (yaml: string, batch: ReadingBatch): Promise<number> => {
+    const keeping = await kept(folder);
+    const { keeper, unit } = begun(folder, keeping, yaml);
+    const told = eventsOf(unit, play(unit.player, batch, false)).length;
+    noteChange(unit);
+    keeper.close();
+    keeping.close();
+    open.length = 0;
+    return told;
+  };
+  const yaml = "{ id: LM-01, ozone: none }";
+  const { rows } = ozoneOn;
+  expect(await played(yaml, ozoneOn)).toBeGreaterThan(0);
+  const otherwise = "{ id: LM-01, ozone: none, sample_interval: 10 s }";
+  expect(await played(otherwise, rowsOf(ozoneOn, 0, 1))).toBe(0);
+  expect(await played(otherwise, rowsOf(ozoneOn, 1, rows))).toBe(0);
 });

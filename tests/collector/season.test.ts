@@ -137,6 +137,25 @@ describe("a unit that is switched off before its season is over", () => {
     expect(told).toEqual(["LM-01 16:04:00 raised readings-stale"]);
   });
 
+  it("is asked for what fell due meanwhile from its start on, not from within its lay-up", async () => {
+    const started = readings(
+      [
+        { seconds: 3600, values: clean },
+        { seconds: 4 * 86_400, values: stopped },
+        { seconds: 3600, values: clean },
+        { seconds: 2 * 3600, values: stopped },
+      ],
+      600,
+      Date.parse("2026-06-01T12:00:00Z"),
+    );
+    const inspected = ", sample_interval: 10 min, runs: always, service: { inspection_every: 2 d }";
+    const told = toldBy(await played(inspected, [record("lay-up", "1T13:00")], started));
+    expect(told.filter((line) => line.startsWith("LM-01"))).toEqual([
+      "LM-01 13:00:00 raised service-overdue",
+      "LM-01 14:30:00 raised not-running",
+    ]);
+  });
+
   it("is stale until its season is over, and not again before the next", async () => {
     const read = await playFleet(
       [{ yaml: `{ id: LM-01${season} }`, batch: june }],

@@ -92,6 +92,15 @@ export function countsOf({ stops }: Day, visited: readonly number[]): readonly n
   return units;
 }
 
+/** What `compareRoutes` holds a route by. */
+export function keyOf(
+  day: Day,
+  { visits, driveMin, backMin }: Pick<Route, "visits" | "driveMin" | "backMin">,
+) {
+  const visited = visits.map(({ stop }) => stop);
+  return { counts: countsOf(day, visited), driveMin, backMin };
+}
+
 /** Driving that differs by less is the same, min: sums of the same drives differ in their last bits. */
 const sameMin = 1e-6;
 

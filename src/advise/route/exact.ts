@@ -1,4 +1,4 @@
-import { compareRoutes, countsOf, type Day, leavesAt, type Route, walk } from "./day.ts";
+import { compareRoutes, countsOf, type Day, keyOf, leavesAt, type Route, walk } from "./day.ts";
 
 /** The best that is known of visiting a set of stops with `stop` last: by time, or by driving. */
 interface Label {
@@ -22,7 +22,7 @@ export function exactRoute(day: Day): Route {
     0,
   );
   let best = walk(day, []);
-  let bestKey = { counts: countsOf(day, []), driveMin: best.driveMin, backMin: best.backMin };
+  let bestKey = keyOf(day, best);
   const extend = (set: number, before: Label | null): void => {
     for (let stop = 0; stop < n; stop++) {
       if (set & (1 << stop)) continue;

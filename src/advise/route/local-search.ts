@@ -1,4 +1,4 @@
-import { compareRoutes, countsOf, type Day, pressing, type Route, walk } from "./day.ts";
+import { compareRoutes, type Day, keyOf, pressing, type Route, walk } from "./day.ts";
 import { betterThan, type Move } from "./moves.ts";
 
 /** So many beginnings are tried, since a search ends in the nearest hollow. */
@@ -19,17 +19,6 @@ export function searchedRoute(day: Day): Route {
     if (compareRoutes(keyOf(day, found), keyOf(day, best)) < 0) best = found;
   }
   return best;
-}
-
-function keyOf(day: Day, { visits, driveMin, backMin }: Route) {
-  return {
-    counts: countsOf(
-      day,
-      visits.map(({ stop }) => stop),
-    ),
-    driveMin,
-    backMin,
-  };
 }
 
 /** The most pressing stops, nearest first. */

@@ -1,7 +1,7 @@
 import {
   compareRoutes,
-  countsOf,
   type Day,
+  keyOf,
   type Pressing,
   pressing,
   type Route,
@@ -45,7 +45,7 @@ export function staysOf(outing: Outing): Stays {
   const first = planned(outing, upTo(pressing.length - 1));
   if (first.left.length === 0 || places.every(({ units }) => units.length === 1)) return told(first);
   const tried = pressing.map((_, rank) => filled(outing, planned(outing, upTo(rank))));
-  const best = tried.reduce((a, b) => (compareRoutes(keyOf(b), keyOf(a)) < 0 ? b : a));
+  const best = tried.reduce((a, b) => (isBetter(b, a) ? b : a));
   return { ...told(best), exact: false };
 }
 
@@ -126,18 +126,12 @@ function filled(outing: Outing, plan: Plan): Plan {
   }
   const again = planned(outing, counts);
   const kept = walked(outing, order, counts) ?? again;
-  return compareRoutes(keyOf(again), keyOf(kept)) < 0 ? again : kept;
+  return isBetter(again, kept) ? again : kept;
 }
 
-function keyOf({ day, visits, driveMin, backMin }: Plan) {
-  return {
-    counts: countsOf(
-      day,
-      visits.map(({ stop }) => stop),
-    ),
-    driveMin,
-    backMin,
-  };
+/** Whether `a` is the better. */
+function isBetter(a: Plan, b: Plan): boolean {
+  return compareRoutes(keyOf(a.day, a), keyOf(b.day, b)) < 0;
 }
 
 function told({ day, at, visits, driveMin, backMin, exact }: Plan): Stays {
