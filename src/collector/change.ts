@@ -21,7 +21,7 @@ export function changeBetween(before: unknown, now: unknown): Change | undefined
   if (keys.length !== Object.keys(before).length) return [now];
   let within: Record<string, Change> | undefined;
   for (const key of keys) {
-    if (!(key in before)) return [now];
+    if (!Object.hasOwn(before, key)) return [now];
     const change = changeBetween(before[key], now[key]);
     if (change === undefined) continue;
     within ??= {};

@@ -47,7 +47,10 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
   const views = startViewMessages();
   let unnotified: FleetView["unnotified"];
   const shown = (): FleetView => ({ ...collector.view(), ...(unnotified && { unnotified }) });
+  /** Another fleet file is being taken up: the collector that ends is no more to be seen. */
+  let changing = false;
   const times = startViewTimes(() => {
+    if (changing) return;
     const view = shown();
     notifying?.look(view);
     const message = views.next(view);
@@ -141,8 +144,10 @@ async function collect(keeping: Keeping | undefined, unkept: string | null): Pro
     answer(message);
     if (message.kind === "fleet" && !going) {
       last = last.then(async () => {
+        changing = true;
         await end();
         collector = await begin(message.fleet);
+        changing = false;
         onChange(true);
       });
     }

@@ -2,6 +2,7 @@ import { alwaysTold } from "../assess/causes.ts";
 import { startDelay } from "../assess/delays.ts";
 import { operating } from "../condition/features.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
+import { hour } from "../terms/time.ts";
 import type { UnitState } from "./unit-state.ts";
 
 /** A lay-up on record. Plain data. */
@@ -56,9 +57,16 @@ function endLife(life: UnitState["stale"]): void {
   life.phase = "off";
 }
 
-/** A unit that was started since it was laid up is laid up no more, whether or not somebody put that on record. */
+/** Who lays a unit up has stopped it; one that has run on for so long was not laid up. */
+const runsOnMs = hour;
+
+/**
+ * A unit that was started since it was laid up is laid up no more, whether or not somebody put that on record; nor is
+ * one that has run on.
+ */
 export function noticeStart({ layUp, condition }: UnitState): void {
-  const runs = condition.state === operating.running || condition.state === operating.priming;
-  if (runs && condition.stateSinceMs >= layUp.sinceMs)
-    Object.assign(layUp, { sinceMs: Number.POSITIVE_INFINITY, quietMs: condition.stateSinceMs });
+  const { state, stateSinceMs, lastTimeMs } = condition;
+  if (state !== operating.running && state !== operating.priming) return;
+  if (stateSinceMs < layUp.sinceMs && (lastTimeMs ?? 0) < layUp.sinceMs + runsOnMs) return;
+  Object.assign(layUp, { sinceMs: Number.POSITIVE_INFINITY, quietMs: Math.max(stateSinceMs, layUp.sinceMs) });
 }

@@ -35,8 +35,8 @@ function placed(id: string, view: FleetView): string {
 
 /** What was said again and again of the same alarm, in the same words, together. */
 function alike(heard: readonly Heard[]): Heard[][] {
-  const key = ({ unit, alarm, event, by, note, already, except }: Heard): string =>
-    JSON.stringify([unit, alarm, event, by, note, already?.by, except]);
+  const key = ({ unit, alarm, event, by, note, untilMs, already, except }: Heard): string =>
+    JSON.stringify([unit, alarm, event, by, note, untilMs, already?.by, except]);
   return [...Map.groupBy(heard, key).values()];
 }
 

@@ -12,7 +12,7 @@ const { data } = fc.letrec((tie) => ({
     { maxDepth: 4 },
     bare,
     fc.array(tie("data"), { maxLength: 4 }),
-    fc.dictionary(fc.constantFrom("id", "value", "0", "1", "alarms"), tie("data"), { maxKeys: 4 }),
+    fc.dictionary(fc.constantFrom("id", "value", "0", "1", "constructor"), tie("data"), { maxKeys: 4 }),
   ),
 }));
 

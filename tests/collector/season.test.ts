@@ -137,6 +137,14 @@ describe("a unit that is switched off before its season is over", () => {
     expect(told).toEqual(["LM-01 16:04:00 raised readings-stale"]);
   });
 
+  it("is not laid up at all where it runs on for an hour: that was said of another", async () => {
+    const running = readings([{ ...hourClean, seconds: 3 * 3600 }], 60, Date.parse("2026-06-01T12:00:00Z"));
+    const told = toldBy(await played("", [record("lay-up", "1T12:30")], running));
+    expect(told).toEqual(["LM-01 15:04:00 raised readings-stale"]);
+    const justLaidUp = readings([hourClean], 60, Date.parse("2026-06-01T12:00:00Z"));
+    expect(toldBy(await played("", [record("lay-up", "1T12:30")], justLaidUp))).toEqual([]);
+  });
+
   it("is asked for what fell due meanwhile from its start on, not from within its lay-up", async () => {
     const started = readings(
       [
