@@ -111,6 +111,8 @@ export interface UnitView {
   readonly gaps?: GapsView;
   /** Why the unit cannot be read; it counts as an alarm. */
   readonly problem: string | null;
+  /** Its newest reading, or where it has none when it was found that it cannot be read; absent where it can. */
+  readonly unreadSinceMs?: number;
   /** What such a problem counts as: the priority of `readings-stale` here. */
   readonly problemPriority: Priority;
 }

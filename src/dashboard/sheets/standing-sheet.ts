@@ -1,5 +1,4 @@
-import type { AlarmView, FleetView, UnitView } from "../../collector/fleet-view.ts";
-import type { AlarmName } from "../../terms/alarms.ts";
+import type { AlarmView, CommonCause, FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { counted } from "../../terms/text.ts";
 import { age } from "../../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "../line.ts";
@@ -24,8 +23,8 @@ const groups = [
 interface Standing {
   readonly urgency: Urgency;
   readonly sinceMs: number;
-  /** Absent where it is no alarm that stands. */
-  readonly alarm?: AlarmName;
+  /** Absent where nothing stands. */
+  readonly alarm?: CommonCause["alarm"];
   readonly item: SheetItem;
 }
 
@@ -63,7 +62,7 @@ function standingAt(unit: UnitView, view: FleetView, width: number): readonly St
       item: { unit: unit.id, lines: alarmLines(alarm, urgency, brought(alarm), unit, view, width) },
     };
   });
-  return [...unreadable(unit, width), ...listed, ...asideOnly(unit, view, width)];
+  return [...unreadable(unit, view, width), ...listed, ...asideOnly(unit, view, width)];
 }
 
 function alarmLines(
@@ -118,16 +117,17 @@ function title(
   return ends([blank(1), badge, span(id, "strong"), span("  "), ...what], [span(site ?? "")], width);
 }
 
-function unreadable(unit: UnitView, width: number): readonly Standing[] {
-  const { problem, problemPriority, lastReadingMs } = unit;
+function unreadable(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
+  const { problem, problemPriority, lastReadingMs, unreadSinceMs } = unit;
   if (problem === null) return [];
+  const lasted = lastReadingMs === null ? " · never read" : ` for ${age(view.clockMs - lastReadingMs)}`;
   const lines = [
-    title(unit, problemPriority, false, [span("Cannot be read", "strong")], width),
+    title(unit, problemPriority, false, [span("Cannot be read", "strong"), span(lasted)], width),
     ...paragraph(indent, problem, width),
   ];
-  return [
-    { urgency: activeUrgency(problemPriority), sinceMs: lastReadingMs ?? 0, item: { unit: unit.id, lines } },
-  ];
+  const item = { unit: unit.id, lines };
+  const urgency = activeUrgency(problemPriority);
+  return [{ urgency, sinceMs: unreadSinceMs ?? 0, alarm: "cannot-be-read", item }];
 }
 
 /** What people have set aside although it does not stand now. */
