@@ -207,8 +207,13 @@ export interface UnitHistory {
   readonly coarsestMs: number;
   /** It was drawn from what is summed up, and the logs may tell more. */
   readonly refinable: boolean;
-  /** What of the logs is not to be had any more, a line each. */
-  readonly lacking: readonly string[];
+  /** What of the logs is not to be had any more: between which times, ms, both included, and why in plain words. */
+  readonly lacking: readonly {
+    readonly file: string;
+    readonly why: string;
+    readonly fromMs: number;
+    readonly toMs: number;
+  }[];
   /** Since when anything is known of the unit, ms; null where nothing is. */
   readonly knownFromMs: number | null;
   /** Of the motor; null where the log does not tell whether it runs. */
