@@ -133,6 +133,15 @@ describe("standing alarms", () => {
     expect(shown).toMatch(/each by itself: 1\n {2}▲ LM-24 {2}Cannot be read for (24 h|1 d)/);
   });
 
+  test("that are over no longer ask for what they asked while they were active", () => {
+    const over = withUnits(
+      unit("LM-01", { alarms: [alarm({ state: "returned-unacknowledged", returnedMs: nightMs - minute })] }),
+    );
+    const shown = textOf(standingSheet(over, 120), over, { width: 120 });
+    expect(shown).toMatch(/At the next visit \(1\)\n.*\n +answer {2}at the next visit: it is over/);
+    expect(shown).not.toContain("now: fish depend");
+  });
+
   test("of none it is not said that all is well", () => {
     const quiet = withUnits(unit("LM-01"));
     expect(textOf(standingSheet(quiet, 80), quiet)).toContain("silence is no proof of safety");

@@ -92,7 +92,7 @@ function alarmLines(
       ],
       width,
     ),
-    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
+    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, answerWords(alarm), width)),
     ...told.flatMap((text) => paragraph(indent, text, width)),
     ...(brought.length === 0
       ? []
@@ -102,6 +102,12 @@ function alarmLines(
           width,
         )),
   ];
+}
+
+/** How soon it must be answered; one that is over no longer asks for what it asked while it was active. */
+function answerWords({ state, guidance }: AlarmView): string {
+  if (state !== "returned-unacknowledged") return guidance.howSoon;
+  return "at the next visit: it is over, and nobody has acknowledged it";
 }
 
 /** Badges are for what is active: colour is kept for the abnormal. */
