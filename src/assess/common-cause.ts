@@ -1,11 +1,14 @@
 import type { AlarmName } from "../terms/alarms.ts";
 import { hour, minute } from "../terms/time.ts";
 
+/** What units of a site may share: an alarm, or that their logs cannot be read. */
+export type SharedName = AlarmName | "cannot-be-read";
+
 /** An alarm that is active at a unit of a site. */
 export interface ActiveAt {
   readonly unit: string;
   readonly site: string;
-  readonly alarm: AlarmName;
+  readonly alarm: SharedName;
   /** When its condition began, ms. */
   readonly sinceMs: number;
   /** It may have begun so much later, or been seen so much later, ms: the unit's sample interval. */
@@ -15,7 +18,7 @@ export interface ActiveAt {
 /** The same alarm at several units of a site that began together. */
 export interface CommonCause {
   readonly site: string;
-  readonly alarm: AlarmName;
+  readonly alarm: SharedName;
   /** In the order in which it began at them. */
   readonly units: readonly string[];
   /** When it began at the first and at the last of them, ms. */
@@ -27,9 +30,13 @@ export interface CommonCause {
 
 /** What units of a site share (common practice), and within which time it shows at all of them (house choice). */
 export const sharedCauses: Readonly<
-  Partial<Record<AlarmName, { readonly likely: string; readonly withinMs: number }>>
+  Partial<Record<SharedName, { readonly likely: string; readonly withinMs: number }>>
 > = {
   "readings-stale": { likely: "power or the line", withinMs: 5 * minute },
+  "cannot-be-read": {
+    likely: "what brings their logs here: the line, a share, a folder",
+    withinMs: 5 * minute,
+  },
   "clock-fault": { likely: "what sets their loggers' clocks", withinMs: 5 * minute },
   "not-running": { likely: "power", withinMs: 5 * minute },
   overcurrent: { likely: "the voltage", withinMs: 15 * minute },

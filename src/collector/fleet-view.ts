@@ -111,6 +111,8 @@ export interface UnitView {
   readonly gaps?: GapsView;
   /** Why the unit cannot be read; it counts as an alarm. */
   readonly problem: string | null;
+  /** Its newest reading, or where it has none when it was found that it cannot be read; absent where it can. */
+  readonly unreadSinceMs?: number;
   /** What such a problem counts as: the priority of `readings-stale` here. */
   readonly problemPriority: Priority;
 }
@@ -205,8 +207,13 @@ export interface UnitHistory {
   readonly coarsestMs: number;
   /** It was drawn from what is summed up, and the logs may tell more. */
   readonly refinable: boolean;
-  /** What of the logs is not to be had any more, a line each. */
-  readonly lacking: readonly string[];
+  /** What of the logs is not to be had any more: between which times, ms, both included, and why in plain words. */
+  readonly lacking: readonly {
+    readonly file: string;
+    readonly why: string;
+    readonly fromMs: number;
+    readonly toMs: number;
+  }[];
   /** Since when anything is known of the unit, ms; null where nothing is. */
   readonly knownFromMs: number | null;
   /** Of the motor; null where the log does not tell whether it runs. */

@@ -105,7 +105,7 @@ export async function readPast(
   const isWhole = lacks.length === 0 && counted !== null && firstMs <= fromMs + heldMs;
   return {
     ...pastView(of, refined(points, fine, isRead), isWhole ? counted.view() : running),
-    lacking: lacks.map(({ file, why }) => `${visible(file.replace(/^.*[\\/]/, ""))}: ${why}`),
+    lacking: lacks.map((lack) => ({ ...lack, file: visible(lack.file.replace(/^.*[\\/]/, "")) })),
   };
 }
 

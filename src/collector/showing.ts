@@ -71,12 +71,20 @@ export function startShowing(options: ShowingOptions): () => FleetView {
 
   /** Each unit as it was when all that it had told was kept: nothing is shown before. */
   const shown = new Map<string, UnitView>();
+  /** When it was found of a unit that it cannot be read. */
+  const found = new Map<string, number>();
+  const withFound = (view: UnitView, now: number): UnitView => {
+    const { id, problem, unreadSinceMs } = view;
+    if (problem === null) found.delete(id);
+    else if (!found.has(id)) found.set(id, now);
+    return problem === null ? view : { ...view, unreadSinceMs: unreadSinceMs ?? found.get(id) ?? now };
+  };
   const viewOf = (following: Following, status: LogStatus, now: number): UnitView => {
     const { id } = following.player.state.unit;
     const before = shown.get(id);
     const waits = keeper !== undefined && following.unkept.length > 0 && keeper.problem() === null;
     if (waits && before !== undefined) return before;
-    const view = viewFollowing(following, fleet, status, options.problem(id), now);
+    const view = withFound(viewFollowing(following, fleet, status, options.problem(id), now), now);
     if (keeper !== undefined) shown.set(id, view);
     return view;
   };

@@ -48,6 +48,7 @@ export function viewUnit(
       gaps: { longerThanMs: unitStaleAfterMs(state), spans: state.clock.watch.gaps },
     }),
     problem,
+    ...(problem !== null && last !== null && { unreadSinceMs: last }),
     problemPriority: stalePriority(unit, state.silence),
   };
 }

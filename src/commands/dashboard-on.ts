@@ -6,8 +6,10 @@ import { performanceReader } from "../collector/read-performance.ts";
 import { type FirstFrame, startFirstFrame } from "../dashboard/first-frame.ts";
 import type { DashboardEnd, runDashboard as Run } from "../dashboard/run.tsx";
 import type { FleetSource } from "../dashboard/source.ts";
+import { counted } from "../terms/text.ts";
 import { CannotWork } from "./context.ts";
 import { speaker } from "./kept-state.ts";
+import { whileWaiting } from "./progress-line.ts";
 import { unreadable } from "./unreadable.ts";
 
 /** Exit status by how the program was ended, as a shell counts it. */
@@ -24,16 +26,21 @@ interface Person {
  * `CannotWork` where no unit of the fleet can be read.
  */
 export async function dashboardOn(options: WorkerStart, person: Person, ready?: Worker): Promise<number> {
-  const frame = startFirstFrame(options.fleet, (signal) => process.exit(endedBySignal[signal]));
+  const frame = startFirstFrame(options.fleet, (how) => process.exit(endedBySignal[how]));
   try {
     // Loads while the collector starts in its thread.
     const dashboard = import("../dashboard/run.tsx");
     const collector = await openConsole(options, ready);
+    let how: DashboardEnd | undefined;
     try {
       const { runDashboard } = await dashboard;
-      return endedBySignal[await showFleet(collector, options, person, frame, runDashboard)];
+      how = await showFleet(collector, options, person, frame, runDashboard);
+      return endedBySignal[how];
     } finally {
-      await collector.close();
+      const closed = collector.close();
+      const read = `what was read of ${counted(options.fleet.units.length, "unit")}`;
+      // A terminal that has hung up takes no line.
+      await (how === "SIGHUP" ? closed : whileWaiting(`keeping ${read} …`, closed));
     }
   } catch (error) {
     frame.leave();

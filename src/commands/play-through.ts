@@ -1,6 +1,7 @@
 import { readFile, realpath, writeFile } from "node:fs/promises";
 import { findLogs } from "../acquire/find.ts";
 import { eventLine, inOrder } from "../collector/event-lines.ts";
+import type { Progress } from "../collector/fleet-view.ts";
 import { type FleetRead, readOnce } from "../collector/read-once.ts";
 import type { ReplaySpeed } from "../collector/replay-view.ts";
 import { readServices } from "../fleet/services.ts";
@@ -63,8 +64,22 @@ function realPath(path: string): Promise<string> {
   return realpath(path).catch(() => path);
 }
 
-/** Reads the logs through, and names on standard error each unit that cannot be read. Throws `CannotWork` where none can. */
-export async function playThrough(fleetPath: string | undefined, options: ReplayOptions): Promise<Played> {
+/** A screen that shows the reading. */
+export interface ReadingShown {
+  tell(progress: Progress): void;
+  /** A line for people, for once the screen is given back. */
+  note(line: string): void;
+}
+
+/**
+ * Reads the logs through, and names on standard error, or to what `show` gives, each unit that cannot be read. Throws
+ * `CannotWork` where none can.
+ */
+export async function playThrough(
+  fleetPath: string | undefined,
+  options: ReplayOptions,
+  show?: (fleet: Fleet) => ReadingShown,
+): Promise<Played> {
   const { fleet, path } = await loadFleet(fleetPath, options.set);
   if (options.events !== undefined) await keepInputs(options.events, path, fleet, options.services);
   const fromMs = options.from === undefined ? undefined : instant(options.from, "--from", fleet.timezone);
@@ -74,12 +89,17 @@ export async function playThrough(fleetPath: string | undefined, options: Replay
   }
   const services =
     options.services === undefined ? fleet.services : await servicesFrom(options.services, fleet);
-  const read = await withProgress((onProgress) => readOnce(fleet, { toMs, services, onProgress }));
+  const shown = show?.(fleet);
+  const reading = (onProgress: ReadingShown["tell"]) => readOnce(fleet, { toMs, services, onProgress });
+  const read = await (shown ? reading(shown.tell) : withProgress(reading));
   const endMs = Number.isFinite(read.newestMs) ? read.newestMs : (toMs ?? 0);
   const nothing = unreadable(viewOf(fleet, read, endMs, ""), fleet);
   if (nothing.length > 0) throw new CannotWork(...nothing);
   for (const { id, view } of read.units) {
-    if (view.problem !== null) process.stderr.write(`${id}: ${view.problem}\n`);
+    if (view.problem === null) continue;
+    const line = `${id}: ${view.problem}`;
+    if (shown) shown.note(line);
+    else process.stderr.write(`${line}\n`);
   }
   const all = inOrder(read.units);
   const events = all.filter(({ timeMs }) => timeMs >= (fromMs ?? Number.NEGATIVE_INFINITY));

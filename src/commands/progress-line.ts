@@ -25,6 +25,20 @@ export function withProgress<Result>(
   return withLine(reading, out, nowMs);
 }
 
+/** Waits for `work`, and says on a terminal what it waits for where that takes long. */
+export function whileWaiting<Result>(
+  text: string,
+  work: Promise<Result>,
+  out?: ProgressOut,
+  nowMs?: () => number,
+): Promise<Result> {
+  const waiting = (tell: (text: () => string) => void): Promise<Result> => {
+    const telling = setInterval(() => tell(() => text), leastMs);
+    return work.finally(() => clearInterval(telling));
+  };
+  return withLine(waiting, out, nowMs);
+}
+
 /**
  * Does `work` and meanwhile shows on a terminal what it tells: one line, rewritten in place and removed at
  * the end, however that comes. Writes nothing where `out` is no terminal, or where the work is quick.

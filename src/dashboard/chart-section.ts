@@ -9,7 +9,7 @@ import { serviceLines } from "./service-spans.ts";
 import { channelStrip, gutter, type Strip, stripChart } from "./strip-chart.ts";
 import { timeAxis } from "./time-axis.ts";
 import type { PastShown } from "./use-past.ts";
-import { padEnd } from "./width.ts";
+import { padEnd, wrap } from "./width.ts";
 import { channelWords } from "./words.ts";
 import { zoomOf } from "./zoom.ts";
 
@@ -59,7 +59,9 @@ export function chartSection(
       ...alarmSpanLines(alarmSpans(unit, history), history, chartWidth, gutter, mostAlarms, mark),
       ...serviceLines(history, chartWidth, gutter, mostWorks, mark),
       line(`   ${runningWords(history.running, past.isCurrent)}`),
-      line(`   ${drawnWords(past, columnMs)}`, "dim"),
+      ...wrap(drawnWords(past, columnMs, view), Math.max(10, width - 4)).map((row) =>
+        line(`   ${row}`, "dim"),
+      ),
     ],
   };
 }

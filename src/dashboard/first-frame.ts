@@ -1,5 +1,6 @@
 import type { Progress } from "../collector/fleet-view.ts";
 import { counted } from "../terms/text.ts";
+import { type FirstEnd, firstKeys } from "./input/first-keys.ts";
 import { ends, fitted, type Line, line, span } from "./line.ts";
 import { progressText } from "./progress-text.ts";
 import { paint, themeOf } from "./theme.ts";
@@ -15,7 +16,7 @@ const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 export interface FirstFrame {
   /** Tells how far the logs have been read. */
   tell(progress: Progress | undefined): void;
-  /** Leaves the screen to the dashboard, which draws over it. */
+  /** Leaves the screen and the keyboard to the dashboard, which draws over it. */
   handOver(): void;
   /** Gives the terminal back as it was found. */
   leave(): void;
@@ -23,13 +24,13 @@ export interface FirstFrame {
 
 /**
  * Draws on the terminal, before the dashboard and its libraries are loaded, which fleet is being read. `end` ends the
- * process at a signal; however it ends, the terminal is given back.
+ * process at a signal or at `q`; however it ends, the terminal is given back.
  */
 export function startFirstFrame(
   fleet: { readonly name: string; readonly units: readonly unknown[] },
-  end: (signal: (typeof signals)[number]) => void,
+  end: (how: FirstEnd) => void,
 ): FirstFrame {
-  const { stdout } = process;
+  const { stdin, stdout } = process;
   const theme = themeOf(process.env, stdout.getColorDepth(), process.platform);
   let progress: Progress | undefined;
   let isMine = true;
@@ -40,8 +41,10 @@ export function startFirstFrame(
     if (text !== drawn) stdout.write(home + text);
     drawn = text;
   };
+  const keys = firstKeys(stdin, end, () => setAside());
   const take = (): void => {
     drawn = "";
+    keys.take();
     stdout.write(takes);
     draw();
   };
@@ -52,10 +55,12 @@ export function startFirstFrame(
   const leave = (): void => {
     if (!isMine) return;
     release();
+    keys.leave();
     stdout.write(givesBack);
   };
   const setAside = (): void => {
     process.off("SIGTSTP", setAside);
+    keys.leave();
     stdout.write(givesBack);
     process.kill(process.pid, "SIGTSTP");
   };
@@ -79,6 +84,7 @@ export function startFirstFrame(
     },
     handOver: () => {
       release();
+      keys.handOver();
       // The dashboard's rows fill the window's width, but not those that are read out.
       stdout.write(process.env.INK_SCREEN_READER === "true" ? home + clearsBelow : home);
     },
@@ -97,6 +103,6 @@ export function firstRows(
   return [
     ends([span(" "), span(name, "strong")], [span("starting ")], width),
     line(` reading the logs of ${counted(units, "unit")}${read}`),
-    line(" nothing is known of them yet; Ctrl-C ends it", "dim"),
+    line(" nothing is known of them yet; q ends it", "dim"),
   ].map((row) => fitted(row, width));
 }

@@ -18,18 +18,31 @@ export function runningWords(running: RunningView | null, isCurrent: boolean): s
 
 const hours = (ms: number): string => (ms / hour).toFixed(ms < 100 * hour ? 1 : 0);
 
-/** Of what the charts are drawn: of the extremes in each column, or of longer spans where there is nothing finer. */
-export function drawnWords({ history, isCurrent, window }: PastShown, columnMs: number): string {
+/**
+ * Of what the charts are drawn: of the extremes in each column, or of longer spans where there is nothing finer; and between
+ * which times, and why, the logs could not refine that.
+ */
+export function drawnWords(
+  { history, isCurrent, window }: PastShown,
+  columnMs: number,
+  view: Pick<FleetView, "clockMs" | "timezone">,
+): string {
   if (history === null) return "";
   const stepMs = (window.toMs - window.fromMs) / window.points;
-  const from =
-    history.coarsestMs > stepMs
-      ? `drawn from the lowest and highest of each ${spanWords(history.coarsestMs)}`
-      : `a column is the lowest and highest of ${spanWords(columnMs)}`;
+  const isCoarse = history.coarsestMs > stepMs;
+  const from = isCoarse
+    ? `drawn from the lowest and highest of each ${spanWords(history.coarsestMs)}`
+    : `a column is the lowest and highest of ${spanWords(columnMs)}`;
   if (!isCurrent || history.refinable) return `${from} · reading the logs …`;
-  if (history.lacking.length === 0) return from;
-  const more = history.lacking.length - 1;
-  return `${from} · ${history.lacking[0]}${more > 0 ? `, and ${more} more` : ""}`;
+  const { lacking } = history;
+  if (lacking.length === 0)
+    return isCoarse ? `${from} · not to be refined: the logs that are left do not hold it` : from;
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  const firstMs = Math.min(...lacking.map(({ fromMs }) => fromMs));
+  const lastMs = Math.max(...lacking.map(({ toMs }) => toMs));
+  const [{ file, why }] = lacking;
+  const more = lacking.length > 1 ? `, and ${lacking.length - 1} more` : "";
+  return `${from} · not to be refined between ${at(firstMs)} and ${at(lastMs)}: ${file}: ${why}${more}`;
 }
 
 /** A length of time to two figures: `1 min`, `10 min`, `7.2 min`, `4.5 s`. */

@@ -3,8 +3,10 @@ import type { PerformanceView } from "../collector/read-performance.ts";
 import { footLines } from "./foot.ts";
 import { headLines, rule } from "./head.ts";
 import { emptyLine, ends, type Line, line, type Style, span } from "./line.ts";
+import { moment } from "./local-time.ts";
 import { type FigureRow, forWhom, performanceText } from "./performance-lines.ts";
 import { type PerformancePlace, performanceWindows } from "./performance-place.ts";
+import { periodChoice } from "./period.ts";
 import { paragraph } from "./section.ts";
 import { clampTop } from "./viewport.ts";
 import { padEnd, padStart } from "./width.ts";
@@ -20,14 +22,21 @@ export interface PerformanceAnswer {
 const keys = "Esc back · + - less, more time · arrows scroll · ? keys · q quits";
 
 /** The part of the screen that scrolls. */
-export function performanceRows(answer: PerformanceAnswer, window: number, width: number): readonly Line[] {
+export function performanceRows(
+  answer: PerformanceAnswer,
+  window: number,
+  timezone: string,
+  width: number,
+): readonly Line[] {
   const { figures, problem } = answer;
   if (problem !== null) return paragraph("   ", `the alarm history cannot be read: ${problem}`, width);
   if (figures === null) return [line("   reading the alarm history")];
   const shown = figures[window] ?? null;
   if (shown === null) return [line("   nothing is kept of this time yet")];
   const { title, figures: rows, lists } = performanceText(shown, performanceWindows[window].ms);
+  const at = (timeMs: number): string => moment(timeMs, shown.toMs, timezone);
   return [
+    line(`   ${at(shown.fromMs)} to ${at(shown.toMs)}`),
     ...paragraph("   ", title, width),
     tableRow({ what: "", here: "here", standard: "the standards", verdict: "" }, "dim"),
     ...rows.map((row) => tableRow(row, styleOf(row))),
@@ -61,9 +70,7 @@ export function performanceScreen(
   width: number,
   height: number,
 ): readonly Line[] {
-  const windows = performanceWindows.map(({ words }, at) =>
-    span(` ${words} `, at === place.window ? "selected" : "plain"),
-  );
+  const windows = periodChoice(performanceWindows, place.window);
   const head = [
     ...headLines(view, silentMs, width),
     ends([span(" Alarm performance of the fleet", "strong")], [...windows, span(" ")], width),

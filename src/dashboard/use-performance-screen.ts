@@ -37,9 +37,10 @@ export function usePerformanceScreen(
   const isOpen = place !== null;
   const answer = useAnswer(source, isOpen);
   const window = place?.window ?? 0;
+  const { timezone } = view;
   const rows = useMemo(
-    () => (isOpen ? performanceRows(answer, window, width) : []),
-    [isOpen, answer, window, width],
+    () => (isOpen ? performanceRows(answer, window, timezone, width) : []),
+    [isOpen, answer, window, timezone, width],
   );
   const go = (to: PerformancePlace | null): true => {
     latest.current = to;

@@ -119,7 +119,12 @@ export async function openRecording(start: RecordingStart): Promise<Recording> {
       const views = units.map((unit, place) => {
         const { log, problem } = start.logs[place];
         const trend = trendOf(unit.recent, timeMs);
-        return { ...viewUnit(unit.state(), fleet, log, problem, timeMs), ...(trend && { trend }) };
+        return {
+          // Of one that is never read in it that holds from the recording's beginning on.
+          ...(problem !== null && { unreadSinceMs: fromMs }),
+          ...viewUnit(unit.state(), fleet, log, problem, timeMs),
+          ...(trend && { trend }),
+        };
       });
       return {
         version: 1,

@@ -124,7 +124,9 @@ describe("a past that is read from the logs", async () => {
   it("says which log is gone, and keeps what is summed up of it", async () => {
     rmSync(join(fleet.logs, "LM-01.csv"));
     const read = await readPast(of, wanted, () => false);
-    expect(read?.lacking).toEqual(["LM-01.csv: the log is gone"]);
+    // The half hour before it is in another log, which is still there.
+    const span = { fromMs: midnight + oneSecond * second, toMs: wanted.toMs - 1 };
+    expect(read?.lacking).toEqual([{ file: "LM-01.csv", why: "the log is gone", ...span }]);
     expect(read?.coarsestMs).toBe(minute);
     expect(highs(read)?.slice(5)).toEqual(new Array(5).fill(31));
   });

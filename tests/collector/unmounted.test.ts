@@ -1,4 +1,4 @@
-import { appendFileSync, mkdirSync, renameSync, rmdirSync } from "node:fs";
+import { appendFileSync, mkdirSync, renameSync, rmdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { type Collector, startCollector } from "../../src/collector/collector.ts";
@@ -28,7 +28,7 @@ async function twoUnits() {
   const folder = folderWith(Object.fromEntries(ids.map((id) => [`logs/${id}.csv`, text])));
   const logs = join(folder, "logs");
   const away = join(folder, "away");
-  const fleet = { ...fleetOf(fleetFile(ids.map((id) => `{ id: ${id} }`)), folder), logs };
+  const fleet = { ...fleetOf(fleetFile(ids.map((id) => `{ id: ${id}, site: Heron Bend }`)), folder), logs };
   const state = join(folder, "state");
   let writtenMs = midnight + hour;
   const clock = { originMs: writtenMs, wallMs: 0, speed: 0 };
@@ -49,7 +49,9 @@ async function twoUnits() {
   return {
     logs,
     away,
+    state,
     start,
+    causes: () => running?.collector.view().commonCauses,
     units,
     told: () =>
       [...(running ? eventsIn(running.keeping.db, {}) : [])].map(({ line }) => {
@@ -82,7 +84,7 @@ describe("a log folder that is unmounted and comes back", () => {
   ])(
     "(%s) makes units silent in their time and nothing else, and no row is lost or read twice",
     async (_, leavesEmpty, why) => {
-      const { logs, away, start, units, told, write, pass, allRead } = await twoUnits();
+      const { logs, away, start, units, causes, told, write, pass, allRead } = await twoUnits();
       write(logs);
       await allRead();
       pass();
@@ -92,6 +94,9 @@ describe("a log folder that is unmounted and comes back", () => {
         for (const { problem } of units()) expect(problem ?? "").toContain(why);
       });
       expect(told()).toEqual([]);
+      expect(causes()).toMatchObject([
+        { site: "Heron Bend", alarm: "cannot-be-read", units: ids, fromMs: midnight + hour + 50 * second },
+      ]);
       write(away);
       write(away);
       pass();
@@ -117,4 +122,14 @@ describe("a log folder that is unmounted and comes back", () => {
       }
     },
   );
+});
+
+it("units of a site that were never read stand under one likely cause, as of when that was found", async () => {
+  const { logs, away, state, start, causes } = await twoUnits();
+  await stop();
+  rmSync(state, { recursive: true });
+  renameSync(logs, away);
+  await start();
+  await until(() => expect(causes()).toMatchObject([{ alarm: "cannot-be-read", units: ids }]));
+  expect(causes()?.[0]?.fromMs).toBe(midnight + hour);
 });

@@ -1,5 +1,5 @@
-import { describe, expect, it } from "vitest";
-import { withProgress } from "../../src/commands/progress-line.ts";
+import { describe, expect, it, vi } from "vitest";
+import { whileWaiting, withProgress } from "../../src/commands/progress-line.ts";
 
 /** A terminal of which only the last row counts: what is on it, and how often it was written. */
 function row(columns = 80) {
@@ -98,5 +98,25 @@ describe("progress on standard error", () => {
     const before = process.listenerCount("SIGINT");
     await withProgress(async () => expect(process.listenerCount("SIGINT")).toBe(before + 1), row());
     expect(process.listenerCount("SIGINT")).toBe(before);
+  });
+});
+
+describe("what is waited for", () => {
+  it("is said once it takes a second, and the line is gone at the end", async () => {
+    vi.useFakeTimers();
+    try {
+      const out = row();
+      const { promise, resolve } = Promise.withResolvers<void>();
+      const waited = whileWaiting("keeping what was read of 9 units …", promise, out, () => Date.now());
+      await vi.advanceTimersByTimeAsync(900);
+      expect(out.writes()).toBe(0);
+      await vi.advanceTimersByTimeAsync(300);
+      expect(out.shows()).toBe("keeping what was read of 9 units …");
+      resolve();
+      await waited;
+      expect(out.shows()).toBe("");
+    } finally {
+      vi.useRealTimers();
+    }
   });
 });

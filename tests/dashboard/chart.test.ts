@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { UnitHistory } from "../../src/collector/fleet-view.ts";
 import { alarmSpanLines, alarmSpans } from "../../src/dashboard/alarm-spans.ts";
+import { firstChartPlace } from "../../src/dashboard/chart-place.ts";
 import { driftSection } from "../../src/dashboard/drift-section.ts";
 import { textOf } from "../../src/dashboard/line.ts";
+import { drawnWords } from "../../src/dashboard/past-words.ts";
 import { raster } from "../../src/dashboard/raster.ts";
 import { readAt } from "../../src/dashboard/reading-mark.ts";
 import { serviceLines, serviceSpans } from "../../src/dashboard/service-spans.ts";
@@ -253,5 +255,44 @@ describe("when alarms stood", () => {
     const spans = alarmSpans(standing, past([1], [event(1, "raised")]));
     expect(spans).toHaveLength(1);
     expect(spans[0]).toMatchObject({ fromMs: nightMs - hour, toMs: nightMs });
+  });
+});
+
+describe("what the charts are drawn from", () => {
+  const words = (over: Partial<UnitHistory>, isCurrent = true) => {
+    const history = { ...past(new Array(240).fill(5)), ...over };
+    const window = { fromMs: history.fromMs, toMs: history.toMs, points: 240 };
+    const view = { clockMs: nightMs, timezone: "America/Chicago" };
+    return drawnWords({ place: firstChartPlace, window, history, isCurrent }, 60_000, view);
+  };
+  const coarse = { coarsestMs: 600_000 };
+  const gone = (file: string, fromHours: number, toHours: number) => ({
+    file,
+    why: "the log is gone",
+    fromMs: nightMs - fromHours * hour,
+    toMs: nightMs - toHours * hour,
+  });
+
+  test("is the readings themselves, where nothing is coarser than a column", () => {
+    expect(words({})).toBe("a column is the lowest and highest of 1 min");
+  });
+
+  test("is summed up at first, and says that the logs are being read", () => {
+    expect(words({ ...coarse, refinable: true })).toBe(
+      "drawn from the lowest and highest of each 10 min · reading the logs …",
+    );
+  });
+
+  test("stays coarse where a log is gone, and says between which times", () => {
+    expect(words({ ...coarse, lacking: [gone("LM-01.csv.2", 4, 3), gone("LM-01.csv.1", 3, 2)] })).toBe(
+      "drawn from the lowest and highest of each 10 min · " +
+        "not to be refined between 3 May 23:12 and 01:12: LM-01.csv.2: the log is gone, and 1 more",
+    );
+  });
+
+  test("stays coarse without a word on which log only where none is known that held it", () => {
+    expect(words(coarse)).toBe(
+      "drawn from the lowest and highest of each 10 min · not to be refined: the logs that are left do not hold it",
+    );
   });
 });

@@ -111,7 +111,7 @@ function screens(names: Names, width: number, height: number) {
     ...[0, 20, 999].map((top) => unitScreen(layout, view, top, width, height)),
     helpScreen(helpLines(view, width), view, 0, 0, width, height),
     performanceScreen(
-      performanceRows({ figures: null, problem: text }, 1, width),
+      performanceRows({ figures: null, problem: text }, 1, "UTC", width),
       view,
       { window: 1, top: 0 },
       0,

@@ -37,7 +37,7 @@ const all = () => performanceWindows.map(({ ms }) => figures(ms));
 describe("the fleet's alarm performance at 80 × 24", () => {
   const screen = (window: number, top = 0) =>
     performanceScreen(
-      performanceRows({ figures: all(), problem: null }, window, 80),
+      performanceRows({ figures: all(), problem: null }, window, "America/Chicago", 80),
       fleetView(14),
       { window, top },
       0,
@@ -59,7 +59,8 @@ describe("the fleet's alarm performance at 80 × 24", () => {
   test("each figure stands beside the standards', with a verdict where there is enough to tell", () => {
     const shown = drawn(screen(1));
     const text = shown.join("\n");
-    expect(text).toMatch(/Alarm performance of the fleet +8 h +24 h +7 d +30 d/);
+    expect(text).toMatch(/Alarm performance of the fleet +8 h +\[24 h\] +7 d +30 d/);
+    expect(text).toContain("3 May 03:12 to 03:12");
     expect(text).toContain("11 alarms announced in 1 d; the standards ask for 30 d at least");
     expect(text).toMatch(/alarms a day +11 +about 150, at most 300 +within/);
     expect(text).toMatch(/alarms in 10 min, most +11 +at most 10 +over/);
@@ -71,7 +72,9 @@ describe("the fleet's alarm performance at 80 × 24", () => {
   });
 
   test("below them what was acknowledged, what stands and what is set aside", () => {
-    const text = drawn(performanceRows({ figures: all(), problem: null }, 1, 80)).join("\n");
+    const text = drawn(performanceRows({ figures: all(), problem: null }, 1, "America/Chicago", 80)).join(
+      "\n",
+    );
     expect(text).toContain("4 d 4 h: hours with more than 30");
     expect(text).toMatch(/200 alarms: the ten most frequent\n +100 alarms: low, medium, high/);
     expect(text).toContain("Time to acknowledge (1 acknowledged, 10 not)");

@@ -114,6 +114,34 @@ describe("standing alarms", () => {
     expect(filtered).toMatch(/Needed soon \(5\)\n {3}each by itself: 1\n▸ ▲ OP-01/);
   });
 
+  test("whose logs cannot be read are told as one too, by when they were read last, or that they never were", () => {
+    const lost = (id: string, lastReadingMs: number | null, unreadSinceMs: number) =>
+      unit(id, { site: "Lindenmoor", problem: `no log in /logs`, lastReadingMs, unreadSinceMs });
+    const units = [
+      lost("LM-21", nightMs - hour, nightMs - hour),
+      lost("LM-22", null, nightMs - hour + minute),
+      lost("LM-23", nightMs - hour + 2 * minute, nightMs - hour + 2 * minute),
+      lost("LM-24", nightMs - day, nightMs - day),
+    ];
+    const together = { ...withUnits(...units), ...commonCausesOf(units) };
+    const shown = textOf(standingSheet(together, 120), together, { width: 120 });
+    expect(shown).toMatch(
+      /3 units at Lindenmoor: Cannot be read since 02:12 \(within 2 min\): one common cause likely: what brings their logs\s+here/,
+    );
+    expect(shown).toMatch(/LM-21 {2}Cannot be read for 60 min|LM-21 {2}Cannot be read for 1 h/);
+    expect(shown).toMatch(/LM-22 {2}Cannot be read · never read/);
+    expect(shown).toMatch(/each by itself: 1\n {2}▲ LM-24 {2}Cannot be read for (24 h|1 d)/);
+  });
+
+  test("that are over no longer ask for what they asked while they were active", () => {
+    const over = withUnits(
+      unit("LM-01", { alarms: [alarm({ state: "returned-unacknowledged", returnedMs: nightMs - minute })] }),
+    );
+    const shown = textOf(standingSheet(over, 120), over, { width: 120 });
+    expect(shown).toMatch(/At the next visit \(1\)\n.*\n +answer {2}at the next visit: it is over/);
+    expect(shown).not.toContain("now: fish depend");
+  });
+
   test("of none it is not said that all is well", () => {
     const quiet = withUnits(unit("LM-01"));
     expect(textOf(standingSheet(quiet, 80), quiet)).toContain("silence is no proof of safety");

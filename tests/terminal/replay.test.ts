@@ -39,6 +39,17 @@ describe("replay in a terminal", () => {
     expect(state()).toMatchObject({ alternate: false, cursorShown: true });
   });
 
+  it("says at once which fleet is being read, on the screen that it then plays on, and q ends that", async () => {
+    const { type, exit, raw, state } = replay();
+    type("q");
+    expect(await exit()).toBe(0);
+    const [taken, told] = ["\u001b[?1049h", "reading the logs of 1 unit"].map((text) => raw().indexOf(text));
+    expect(taken).toBeGreaterThanOrEqual(0);
+    expect(told).toBeGreaterThan(taken);
+    expect(raw()).not.toMatch(/replay +plays/);
+    expect(state()).toMatchObject({ alternate: false, cursorShown: true });
+  });
+
   it("begins at --from, ends at --to, and judges by --set", async () => {
     const { shows, type } = replay(
       ...["--from", "2026-05-04T00:50:00Z", "--to", "2026-05-04T01:05:00Z"],

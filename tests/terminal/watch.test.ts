@@ -75,6 +75,24 @@ describe("watch", () => {
     expect(text()).not.toContain("Larkmoor ponds");
   });
 
+  it("is ended by q before there is a dashboard: a large fleet's takes seconds to come", async () => {
+    fleet();
+    const { raw, type, exit, state } = watch();
+    type("q");
+    expect(await exit()).toBe(0);
+    expect(raw()).toContain("reading the logs of 1 unit …");
+    expect(raw()).not.toContain("q quits");
+    expect(state()).toEqual({ alternate: false, cursorShown: true, bracketedPaste: false });
+  });
+
+  it("takes what else was typed ahead for the dashboard", async () => {
+    fleet();
+    const { type, shows, raw, until } = watch();
+    await until(() => raw().includes("reading the logs of 1 unit …"), "the first frame");
+    type("?");
+    await shows("It stops no pump");
+  });
+
   it("shows a broken unit as such and watches the others", async () => {
     fleet("  - { id: LM-02, site: Heron Bend }\n");
     const { shows } = watch();

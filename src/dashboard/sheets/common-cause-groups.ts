@@ -1,5 +1,4 @@
 import type { CommonCause, FleetView } from "../../collector/fleet-view.ts";
-import type { AlarmName } from "../../terms/alarms.ts";
 import { age, minute } from "../../terms/time.ts";
 import { type Line, line } from "../line.ts";
 import { moment } from "../local-time.ts";
@@ -9,8 +8,8 @@ import type { SheetGroup, SheetItem } from "./sheet.ts";
 
 /** What stands, as an item of a list. */
 interface Standing {
-  /** Absent where it is no alarm that stands. */
-  readonly alarm?: AlarmName;
+  /** Absent where nothing stands. */
+  readonly alarm?: CommonCause["alarm"];
   readonly item: SheetItem;
 }
 

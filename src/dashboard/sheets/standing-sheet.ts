@@ -1,5 +1,4 @@
-import type { AlarmView, FleetView, UnitView } from "../../collector/fleet-view.ts";
-import type { AlarmName } from "../../terms/alarms.ts";
+import type { AlarmView, CommonCause, FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { counted } from "../../terms/text.ts";
 import { age } from "../../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "../line.ts";
@@ -26,8 +25,8 @@ interface Standing {
   readonly sinceMs: number;
   /** How many alarms stand in it. */
   readonly many: number;
-  /** Absent where it is no alarm that stands. */
-  readonly alarm?: AlarmName;
+  /** Absent where nothing stands. */
+  readonly alarm?: CommonCause["alarm"];
   readonly item: SheetItem;
 }
 
@@ -85,7 +84,7 @@ function standingAt(unit: UnitView, view: FleetView, width: number): readonly St
       item: { unit: unit.id, lines: alarmLines(alarm, urgency, brought(alarm), unit, view, width) },
     };
   });
-  return [...unreadable(unit, width), ...listed, ...asideOnly(unit, view, width)];
+  return [...unreadable(unit, view, width), ...listed, ...asideOnly(unit, view, width)];
 }
 
 function alarmLines(
@@ -115,7 +114,7 @@ function alarmLines(
       ],
       width,
     ),
-    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
+    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, answerWords(alarm), width)),
     ...told.flatMap((text) => paragraph(indent, text, width)),
     ...(brought.length === 0
       ? []
@@ -125,6 +124,12 @@ function alarmLines(
           width,
         )),
   ];
+}
+
+/** How soon it must be answered; one that is over no longer asks for what it asked while it was active. */
+function answerWords({ state, guidance }: AlarmView): string {
+  if (state !== "returned-unacknowledged") return guidance.howSoon;
+  return "at the next visit: it is over, and nobody has acknowledged it";
 }
 
 /** Badges are for what is active: colour is kept for the abnormal. */
@@ -140,21 +145,17 @@ function title(
   return ends([blank(1), badge, span(id, "strong"), span("  "), ...what], [span(site ?? "")], width);
 }
 
-function unreadable(unit: UnitView, width: number): readonly Standing[] {
-  const { problem, problemPriority, lastReadingMs } = unit;
+function unreadable(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
+  const { problem, problemPriority, lastReadingMs, unreadSinceMs } = unit;
   if (problem === null) return [];
+  const lasted = lastReadingMs === null ? " · never read" : ` for ${age(view.clockMs - lastReadingMs)}`;
   const lines = [
-    title(unit, problemPriority, false, [span("Cannot be read", "strong")], width),
+    title(unit, problemPriority, false, [span("Cannot be read", "strong"), span(lasted)], width),
     ...paragraph(indent, problem, width),
   ];
-  return [
-    {
-      urgency: activeUrgency(problemPriority),
-      sinceMs: lastReadingMs ?? 0,
-      many: 1,
-      item: { unit: unit.id, lines },
-    },
-  ];
+  const item = { unit: unit.id, lines };
+  const urgency = activeUrgency(problemPriority);
+  return [{ urgency, sinceMs: unreadSinceMs ?? 0, many: 1, alarm: "cannot-be-read", item }];
 }
 
 /** What people have set aside although it does not stand now. */
