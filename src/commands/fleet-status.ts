@@ -4,10 +4,11 @@ import type { FleetRead } from "../collector/read-once.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
 import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
-import { asideBy, stateWords } from "../dashboard/state-words.ts";
+import { answerWords, asideBy, lastedWords, stateWords } from "../dashboard/state-words.ts";
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import {
   isActive,
+  isOver,
   needsNothing,
   openAlarms,
   type RankedUnit,
@@ -19,7 +20,7 @@ import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
-import { age, iso } from "../terms/time.ts";
+import { iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
@@ -66,15 +67,17 @@ export function statusLines(view: FleetView): string[] {
     const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
     if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
     for (const open of openAlarms(unit)) {
-      const { priority, alarm, sinceMs, state, message, guidance } = open;
-      const now = nowText(open, unit, view.display);
+      const { priority, alarm, state, message, guidance } = open;
+      const now = isOver(open) ? "" : nowText(open, unit, view.display);
       const told = state === "active-unacknowledged" ? "" : ` (${visible(stateWords(open, at))})`;
       lines.push(
         "",
-        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
+        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)}${lastedWords(open, clockMs)}${told}`,
         `  ${message}`,
         ...(now === "" ? [] : [`  Reads now: ${now}.`]),
-        `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
+        isOver(open)
+          ? `  ${answerWords(open, at)}.`
+          : `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
     }
   }

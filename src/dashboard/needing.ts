@@ -1,10 +1,9 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
-import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
-import { stateWords } from "./state-words.ts";
-import { isActive, openAlarms } from "./urgency.ts";
+import { answerWords, lastedWords, stateWords } from "./state-words.ts";
+import { isActive, isOver, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
 
@@ -22,14 +21,27 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
   const lines: Line[] = [ends(title, [span(word)], width)];
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
   if (first !== undefined) {
-    lines.push(...told(alarmWords(first.alarm), `${ageOf(first, view)}: ${first.message}`, width, 3));
-    const now = nowText(first, unit, view.display);
-    if (now !== "") lines.push(...told("now", `: ${now}`, width, 2));
-    const action = first.guidance.actions[0];
-    if (action !== undefined) lines.push(...told("do", `: ${action}`, width, 2));
+    lines.push(
+      ...told(alarmWords(first.alarm), `${lastedWords(first, view.clockMs)}: ${first.message}`, width, 3),
+    );
+    lines.push(...nowAndDo(first, unit, view, width));
   }
   if (others.length > 0) lines.push(also(others, width));
   return lines;
+}
+
+/** What it reads now and what to do first; of what is over, since when. */
+function nowAndDo(alarm: AlarmView, unit: UnitView, view: FleetView, width: number): readonly Line[] {
+  if (isOver(alarm)) {
+    const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+    return told("", answerWords(alarm, at), width, 2);
+  }
+  const now = nowText(alarm, unit, view.display);
+  const action = alarm.guidance.actions[0];
+  return [
+    ...(now === "" ? [] : told("now", `: ${now}`, width, 2)),
+    ...(action === undefined ? [] : told("do", `: ${action}`, width, 2)),
+  ];
 }
 
 /** A unit that can wait, in two rows: the alarm with its age, and the numbers. */
@@ -42,7 +54,7 @@ export function needingLater(unit: UnitView, view: FleetView, width: number): re
     ...heading(unit, priorityMark[first.priority], priorityStyle[first.priority]),
     span("  "),
     span(alarmWords(first.alarm), "strong"),
-    span(`${ageOf(first, view)}${word}${more}`),
+    span(`${lastedWords(first, view.clockMs)}${word}${more}`),
   ];
   return [
     ends(title, [span(`${siteOf(unit)}${stateMark[unit.state]} ${unit.state}`)], width),
@@ -68,7 +80,7 @@ export function needingNobody(unit: UnitView, view: FleetView, width: number): r
   const what =
     planned === undefined
       ? unit.alarms.map(setAside).join(" · ")
-      : `${alarmWords(planned.alarm)}${ageOf(planned, view)}: ${planned.message}`;
+      : `${alarmWords(planned.alarm)}${lastedWords(planned, view.clockMs)}: ${planned.message}`;
   const state = span(`${stateMark[unit.state]} ${unit.state}`);
   return [ends([...heading(unit, mark, "plain"), span(`  ${what}`)], [state], width)];
 }
@@ -93,13 +105,9 @@ function siteOf(unit: UnitView): string {
   return unit.site === null ? "" : `${unit.site} · `;
 }
 
-function ageOf(alarm: AlarmView, view: FleetView): string {
-  return isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
-}
-
 function also(alarms: readonly AlarmView[], width: number): Line {
   const words = alarms.map((alarm) => {
-    const returned = isActive(alarm) ? "" : " (returned)";
+    const returned = isActive(alarm) && !isOver(alarm) ? "" : " (returned)";
     return `${priorityMark[alarm.priority]} ${alarmWords(alarm.alarm)}${returned}`;
   });
   return line(truncate(`${indent}also ${words.join("   ")}`, width));

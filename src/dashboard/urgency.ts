@@ -17,6 +17,11 @@ export function isActive(alarm: AlarmView): boolean {
   return alarm.state === "active-unacknowledged" || alarm.state === "active-acknowledged";
 }
 
+/** Its condition is over, though somebody has still to look at it: not acknowledged, or latched. */
+export function isOver({ returnedMs }: AlarmView): boolean {
+  return returnedMs !== undefined;
+}
+
 /** Active, or returned to normal before anybody acknowledged it: what a person has still to look at. */
 function isOpen(alarm: AlarmView): boolean {
   return isActive(alarm) || alarm.state === "returned-unacknowledged";

@@ -1,6 +1,6 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { nowText } from "../dashboard/reading-text.ts";
-import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
+import { isActive, isOver, openAlarms, worstFirst } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
@@ -49,7 +49,7 @@ function placesOf(units: readonly UnitView[]): string {
 function alarmText(alarm: AlarmView, unit: UnitView, view: FleetView, times: LocalTimes): string {
   const { sinceMs, returnedMs, acknowledged, message, guidance } = alarm;
   const head = alarmWords(alarm.alarm);
-  if (!isActive(alarm)) {
+  if (!isActive(alarm) || isOver(alarm)) {
     const until = returnedMs === undefined ? "" : ` at ${times.moment(returnedMs)}`;
     return `${head}: back to normal${until}; nobody has acknowledged it.`;
   }

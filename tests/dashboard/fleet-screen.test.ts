@@ -114,11 +114,17 @@ describe("worst first", () => {
   });
 
   test("an alarm that returned to normal unacknowledged is shown, but wakes nobody", () => {
-    const view = fleetView(0, {
-      units: [unit("R", { alarms: [alarm({ state: "returned-unacknowledged" })] })],
-    });
+    const over = { state: "returned-unacknowledged", returnedMs: nightMs - 4 * 60_000 } as const;
+    const view = fleetView(0, { units: [unit("R", { alarms: [alarm(over)] })] });
     expect(text(view)).not.toContain(" now");
-    expect(text(view)).toMatch(/R {2}Lost prime · returned to normal, not acknowledged/);
+    expect(text(view)).toMatch(/R {2}Lost prime · over since 03:08, not acknowledged/);
+  });
+
+  test("a latched alarm that is over says since when, and not what it reads now or how long it lasts", () => {
+    const over = alarm({ latched: true, returnedMs: nightMs - 4 * 60_000 });
+    const said = text(fleetView(0, { units: [unit("R", { alarms: [over] })] }));
+    expect(said).toContain("over since 03:08: look what it was; latched until it is acknowledged");
+    expect(said).not.toMatch(/Lost prime for|now:|do:/);
   });
 });
 

@@ -11,9 +11,10 @@ import { laidOut } from "../../src/dashboard/sheets/sheet-layout.ts";
 import { firstSheetPlace } from "../../src/dashboard/sheets/sheet-place.ts";
 import { sheetScreen } from "../../src/dashboard/sheets/sheet-screen.ts";
 import { standingSheet } from "../../src/dashboard/sheets/standing-sheet.ts";
+import { unitLayout } from "../../src/dashboard/unit-screen.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { drawn, widths } from "./draw.ts";
-import { alarm, fleetView, lostPrime, nightMs, unit } from "./fixture.ts";
+import { alarm, fleetView, lostPrime, nightMs, shownPast, unit } from "./fixture.ts";
 
 const from = { screen: "fleet", unit: null, unitTop: 0 } as const;
 
@@ -112,6 +113,22 @@ describe("standing alarms", () => {
     expect(shown).toMatch(/each by itself: 1\n {2}▲ OP-01/);
     const filtered = textOf(standingSheet(together, 120), together, { width: 120, filter: "OP-01" });
     expect(filtered).toMatch(/Needed soon \(5\)\n {3}each by itself: 1\n▸ ▲ OP-01/);
+  });
+
+  test("one that is over says since when, on the unit's page too, and not how soon it must be answered", () => {
+    const over = alarm({ state: "returned-unacknowledged", returnedMs: nightMs - 4 * minute });
+    const seen = withUnits(unit("LM-01", { alarms: [over] }));
+    const listed = textOf(standingSheet(seen, 80), seen);
+    expect(listed).toMatch(
+      /At the next visit \(1\)\n.*Lost prime · returned to normal.*\n +over since 03:08: look/,
+    );
+    expect(listed).not.toContain("now: fish depend");
+    const page = drawn([...unitLayout(seen.units[0], seen, shownPast(null), 0, true, 80, 24).lines], 80).join(
+      "\n",
+    );
+    expect(page).toContain("over since 03:08: look what it was");
+    expect(page).toContain("what to do");
+    expect(page).not.toMatch(/how soon|now: fish/);
   });
 
   test("of none it is not said that all is well", () => {

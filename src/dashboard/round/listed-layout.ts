@@ -1,9 +1,9 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
-import { age } from "../../terms/time.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "../partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
+import { lastedWords } from "../state-words.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { truncate, widthOf } from "../width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
@@ -72,14 +72,14 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
     });
     return cut([span(`${indent} ${words.join(" · ")}`)], width);
   }
-  const { alarm, priority, state, sinceMs, message } = worst;
+  const { alarm, priority, state, message } = worst;
   const active = isActive(worst);
   return cut(
     [
       span("  "),
       span(` ${priorityMark[priority]} `, active ? priorityStyle[priority] : "plain"),
       span(` ${alarmWords(alarm)}`, "strong"),
-      span(active ? ` for ${age(view.clockMs - sinceMs)}` : ""),
+      span(lastedWords(worst, view.clockMs)),
       span(state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[state]}`),
       span(others.length === 0 ? "" : ` · ${others.length} more`),
       span(`: ${message}`),

@@ -5,9 +5,10 @@ import { age } from "../../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { paragraph } from "../section.ts";
+import { lastedWords } from "../state-words.ts";
 import { peopleLines } from "../unit-alarms.ts";
 import { asideWords } from "../unit-people.ts";
-import { activeUrgency, alarmUrgency, isActive, type Urgency } from "../urgency.ts";
+import { activeUrgency, alarmUrgency, isOver, type Urgency } from "../urgency.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { commonCauseGroups } from "./common-cause-groups.ts";
 import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
@@ -75,7 +76,9 @@ function alarmLines(
   width: number,
 ): readonly Line[] {
   const lasted =
-    isActive(alarm) || alarm.state === "suppressed" ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
+    alarm.state === "suppressed"
+      ? ` for ${age(view.clockMs - alarm.sinceMs)}`
+      : lastedWords(alarm, view.clockMs);
   const unanswered = alarm.state === "active-unacknowledged" || alarm.state === "returned-unacknowledged";
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   const state =
@@ -93,7 +96,9 @@ function alarmLines(
       ],
       width,
     ),
-    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
+    ...(urgency === "set aside" || isOver(alarm)
+      ? []
+      : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
     ...told.flatMap((text) => paragraph(indent, text, width)),
     ...(brought.length === 0
       ? []
