@@ -141,6 +141,8 @@ export interface AlarmView {
   readonly noted?: Said;
   /** When it returned to normal, of one that still stands. */
   readonly returnedMs?: number;
+  /** Its condition is gone and its off-delay runs: since when, and when it clears if that stays so, ms. */
+  readonly clearing?: { readonly sinceMs: number; readonly atMs: number };
   /** It stays until somebody acknowledges it after its return. */
   readonly latched?: true;
   /** How often it was raised within the last hour, of one that chatters. */

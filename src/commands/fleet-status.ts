@@ -8,6 +8,7 @@ import { answerWords, asideBy, lastedWords, stateWords } from "../dashboard/stat
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import {
   isActive,
+  isGone,
   isOver,
   needsNothing,
   openAlarms,
@@ -19,7 +20,7 @@ import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
-import { counted, visible } from "../terms/text.ts";
+import { counted, sentence, visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
@@ -75,8 +76,8 @@ export function statusLines(view: FleetView): string[] {
         `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)}${lastedWords(open, clockMs)}${told}`,
         `  ${message}`,
         ...(now === "" ? [] : [`  Reads now: ${now}.`]),
-        isOver(open)
-          ? `  ${answerWords(open, at)}.`
+        isGone(open)
+          ? `  ${sentence(answerWords(open, clockMs, at))}.`
           : `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
     }

@@ -1,7 +1,7 @@
 import { localDate, moment } from "../dashboard/local-time.ts";
 import { answerWords } from "../dashboard/state-words.ts";
 import { alarmWords } from "../dashboard/words.ts";
-import { counted, visible } from "../terms/text.ts";
+import { counted, sentence, visible } from "../terms/text.ts";
 import { age, day, iso, minute } from "../terms/time.ts";
 import { because, bookingJson } from "./service-due.ts";
 import type { DayRoute, PlacedVisit } from "./service-route.ts";
@@ -80,7 +80,7 @@ function reasonsOf({ problem, alarms, works }: WantedVisit, { fleet, nowMs }: Da
   );
   return [
     ...(problem === null ? [] : [`cannot be read: ${visible(problem)}`]),
-    ...alarms.map((one) => `${alarmWords(one.alarm)}. ${answerWords(one, at)}`),
+    ...alarms.map((one) => `${alarmWords(one.alarm)}. ${sentence(answerWords(one, nowMs, at))}`),
     ...[...booked].map(([when, these]) => `${these.map(({ work }) => work).join(" and ")} ${when}`),
   ];
 }

@@ -2,8 +2,8 @@ import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts"
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
-import { answerWords, lastedWords, stateWords } from "./state-words.ts";
-import { isActive, isOver, openAlarms } from "./urgency.ts";
+import { answerWords, lastedWords, messageWords, stateWords } from "./state-words.ts";
+import { isActive, isGone, isOver, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
 
@@ -30,17 +30,15 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
   return lines;
 }
 
-/** What it reads now and what to do first; of what is over, since when. */
+/** What it reads now and what to do first; of what is over or about to clear, since when. */
 function nowAndDo(alarm: AlarmView, unit: UnitView, view: FleetView, width: number): readonly Line[] {
-  if (isOver(alarm)) {
-    const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
-    return told("", answerWords(alarm, at), width, 2);
-  }
-  const now = nowText(alarm, unit, view.display);
+  const now = isOver(alarm) ? "" : nowText(alarm, unit, view.display);
   const action = alarm.guidance.actions[0];
+  const gone = isGone(alarm) ? answerWords(alarm, view.clockMs, atIn(view)) : null;
   return [
     ...(now === "" ? [] : told("now", `: ${now}`, width, 2)),
-    ...(action === undefined ? [] : told("do", `: ${action}`, width, 2)),
+    ...(gone === null ? [] : told("", gone, width, 2)),
+    ...(gone !== null || action === undefined ? [] : told("do", `: ${action}`, width, 2)),
   ];
 }
 
@@ -58,7 +56,7 @@ export function needingLater(unit: UnitView, view: FleetView, width: number): re
   ];
   return [
     ends(title, [span(`${siteOf(unit)}${stateMark[unit.state]} ${unit.state}`)], width),
-    line(`${indent}${truncate(first.message, width - indent.length)}`),
+    line(`${indent}${truncate(messageWords(first, view.clockMs, atIn(view)), width - indent.length)}`),
   ];
 }
 
@@ -80,7 +78,7 @@ export function needingNobody(unit: UnitView, view: FleetView, width: number): r
   const what =
     planned === undefined
       ? unit.alarms.map(setAside).join(" · ")
-      : `${alarmWords(planned.alarm)}${lastedWords(planned, view.clockMs)}: ${planned.message}`;
+      : `${alarmWords(planned.alarm)}${lastedWords(planned, view.clockMs)}: ${messageWords(planned, view.clockMs, atIn(view))}`;
   const state = span(`${stateMark[unit.state]} ${unit.state}`);
   return [ends([...heading(unit, mark, "plain"), span(`  ${what}`)], [state], width)];
 }
@@ -92,7 +90,11 @@ function setAside(alarm: AlarmView): string {
 }
 
 function statedWords(alarm: AlarmView, view: FleetView): string {
-  return stateWords(alarm, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
+  return stateWords(alarm, atIn(view));
+}
+
+function atIn(view: FleetView): (timeMs: number) => string {
+  return (timeMs) => moment(timeMs, view.clockMs, view.timezone);
 }
 
 /** The first four pieces of every selectable row: place for the selection's mark, badge, gap, id. */

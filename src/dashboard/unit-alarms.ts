@@ -9,7 +9,7 @@ import { partlyJudgedMark, partlyJudgedWords } from "./partly-judged.ts";
 import { nowText, quantityText } from "./reading-text.ts";
 import { list, paragraph, type Section } from "./section.ts";
 import { answerWords, lastedWords } from "./state-words.ts";
-import { isActive, isOver, openAlarms } from "./urgency.ts";
+import { isActive, isGone, isOver, openAlarms } from "./urgency.ts";
 import { alarmStateWords, alarmWords, channelWords, priorityMark, priorityStyle } from "./words.ts";
 
 /** A unit's alarms in full: open ones first, then those set aside. */
@@ -68,7 +68,7 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
     line(`   since ${since}, raised ${raised}`),
     ...peopleLines(alarm, unit, view).flatMap((text) => paragraph("   ", text, width)),
     ...list("now", now === "" ? [] : [now], false, width),
-    ...list("how soon", isOver(alarm) ? [] : [guidance.howSoon], false, width),
+    ...list("how soon", isGone(alarm) ? [] : [guidance.howSoon], false, width),
     ...list("what to do", guidance.actions, true, width),
     ...list("caution", guidance.cautions, false, width),
     ...list("likely causes", guidance.likelyCauses, false, width),
@@ -83,7 +83,7 @@ export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): 
   const aside = unit.setAside.find((one) => one.alarm === alarm.alarm);
   const because = (note: string | undefined): string => (note === undefined ? "" : `: ${note}`);
   return [
-    ...(isOver(alarm) ? [answerWords(alarm, at)] : []),
+    ...(isGone(alarm) ? [answerWords(alarm, view.clockMs, at)] : []),
     ...(acknowledged
       ? [`acknowledged by ${acknowledged.by} at ${at(acknowledged.atMs)}${because(acknowledged.note)}`]
       : []),

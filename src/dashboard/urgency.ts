@@ -22,6 +22,11 @@ export function isOver({ returnedMs }: AlarmView): boolean {
   return returnedMs !== undefined;
 }
 
+/** Its condition is over, or gone while its off-delay runs. */
+export function isGone(alarm: AlarmView): boolean {
+  return isOver(alarm) || alarm.clearing !== undefined;
+}
+
 /** Active, or returned to normal before anybody acknowledged it: what a person has still to look at. */
 function isOpen(alarm: AlarmView): boolean {
   return isActive(alarm) || alarm.state === "returned-unacknowledged";

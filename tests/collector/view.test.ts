@@ -132,6 +132,19 @@ describe("a unit's readings", () => {
 });
 
 describe("a unit's alarms", () => {
+  it("tell since when the condition is gone while the off-delay runs, but not of what wavers or after a silence", () => {
+    const runsAgain = (seconds: number, afterS = 0) => {
+      const stretches = [hourClean, { seconds: 600, values: stopped }, { seconds, values: clean }];
+      const { alarms } = viewed("{ id: LM-01, runs: always }", stretches, [], afterS);
+      return alarms.find(({ alarm }) => alarm === "not-running");
+    };
+    expect(runsAgain(300)?.clearing).toEqual({ sinceMs: at(4200), atMs: at(4800) });
+    for (const one of [runsAgain(20), runsAgain(300, 120)]) {
+      expect(one).toBeDefined();
+      expect(one?.clearing).toBeUndefined();
+    }
+  });
+
   it("are its open ones with their numbers and guidance, most urgent first", () => {
     const both: Stretch = { seconds: 600, values: but({ ozone: 0, motor_temperature: 95 }) };
     const { alarms } = viewed(plain, [hourClean, both]);

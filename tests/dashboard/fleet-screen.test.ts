@@ -128,6 +128,19 @@ describe("worst first", () => {
   });
 });
 
+test("a unit that runs again while its alarm's off-delay runs says so, and not what to do about its standing", () => {
+  const clearing = { sinceMs: nightMs - 2 * 60_000, atMs: nightMs + 8 * 60_000 };
+  const stop = alarm({ alarm: "not-running", message: "the motor stood still", clearing });
+  const now = text(fleetView(0, { units: [unit("R", { alarms: [stop] })] }));
+  expect(now).toContain("Not running for 10 min: the motor stood still");
+  expect(now).toContain("running again since 03:10; clears in 8 min if it stays so");
+  expect(now).not.toContain("do:");
+  const later = alarm({ alarm: "suction-air", priority: "medium", message: "vacuum wavered", clearing });
+  expect(text(fleetView(0, { units: [unit("R", { alarms: [later] })] }))).toContain(
+    "no longer so since 03:10; clears in 8 min if it stays so. vacuum wavered",
+  );
+});
+
 describe("the fleet at 80 × 24", () => {
   test("says who needs someone now, with alarm, age, numbers and the first thing to do", () => {
     const rows = drawn(screen(fleetView(14)));

@@ -5,7 +5,7 @@ import { moment } from "../local-time.ts";
 import { partlyJudgedWords } from "../partly-judged.ts";
 import { quantityText, standing } from "../reading-text.ts";
 import { answerWords, lastedWords } from "../state-words.ts";
-import { isOver, openAlarms, urgencyOf } from "../urgency.ts";
+import { isGone, openAlarms, urgencyOf } from "../urgency.ts";
 import { wrap } from "../width.ts";
 import { alarmStateWords, alarmWords, channelWords } from "../words.ts";
 
@@ -62,9 +62,10 @@ function sentences(unit: UnitView, view: FleetView): string {
     .join(". ");
 }
 
-/** What to do first; of what is over, since when. */
+/** What to do first; of what is over or about to clear, since when. */
 function firstWords(alarm: AlarmView, view: FleetView): string {
-  if (isOver(alarm)) return answerWords(alarm, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
+  if (isGone(alarm))
+    return answerWords(alarm, view.clockMs, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
   const action = alarm.guidance.actions[0];
   return action === undefined ? "" : `do first: ${action}`;
 }

@@ -1,9 +1,10 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
+import { moment } from "../local-time.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "../partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
-import { lastedWords } from "../state-words.ts";
+import { lastedWords, messageWords } from "../state-words.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { truncate, widthOf } from "../width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
@@ -72,8 +73,9 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
     });
     return cut([span(`${indent} ${words.join(" · ")}`)], width);
   }
-  const { alarm, priority, state, message } = worst;
+  const { alarm, priority, state } = worst;
   const active = isActive(worst);
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   return cut(
     [
       span("  "),
@@ -82,7 +84,7 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
       span(lastedWords(worst, view.clockMs)),
       span(state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[state]}`),
       span(others.length === 0 ? "" : ` · ${others.length} more`),
-      span(`: ${message}`),
+      span(`: ${messageWords(worst, view.clockMs, at)}`),
     ],
     width,
   );

@@ -8,7 +8,7 @@ import { paragraph } from "../section.ts";
 import { lastedWords } from "../state-words.ts";
 import { peopleLines } from "../unit-alarms.ts";
 import { asideWords } from "../unit-people.ts";
-import { activeUrgency, alarmUrgency, isOver, type Urgency } from "../urgency.ts";
+import { activeUrgency, alarmUrgency, isGone, type Urgency } from "../urgency.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { commonCauseGroups } from "./common-cause-groups.ts";
 import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
@@ -96,7 +96,7 @@ function alarmLines(
       ],
       width,
     ),
-    ...(urgency === "set aside" || isOver(alarm)
+    ...(urgency === "set aside" || isGone(alarm)
       ? []
       : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
     ...told.flatMap((text) => paragraph(indent, text, width)),
