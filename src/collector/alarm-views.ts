@@ -70,6 +70,7 @@ function alarmView(
       }),
     by,
     message: rule?.say(numbers, unit, words) ?? clockWords(alarm, state, sinceMs, clockMs),
+    ...(life.saidMs !== undefined && { saidMs: life.saidMs }),
     evidence,
     guidance: guidance(alarm, priority, unit),
   };

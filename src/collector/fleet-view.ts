@@ -150,6 +150,8 @@ export interface AlarmView {
   /** The cause that suppresses it. */
   readonly by: string | null;
   readonly message: string;
+  /** The reading that message and evidence are of, ms; absent where they look at a clock. */
+  readonly saidMs?: number;
   readonly evidence: Evidence;
   readonly guidance: Guidance;
 }

@@ -57,6 +57,7 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
   const now = isActive(alarm) && !isOver(alarm) ? nowText(alarm, unit, view.display) : "";
   const since = moment(alarm.sinceMs, view.clockMs, view.timezone);
   const raised = moment(alarm.raisedMs, view.clockMs, view.timezone);
+  const said = moment(alarm.saidMs ?? alarm.raisedMs, view.clockMs, view.timezone);
   return [
     [
       span("  "),
@@ -65,14 +66,19 @@ function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: nu
       span(`${lastedWords(alarm, view.clockMs)} · ${alarmStateWords[alarm.state]}${by}`),
     ],
     ...paragraph("   ", alarm.message, width),
-    line(`   since ${since}, raised ${raised}`),
+    line(`   since ${since}, raised ${raised}${said === raised ? "" : `; as it stood at ${said}`}`),
     ...peopleLines(alarm, unit, view).flatMap((text) => paragraph("   ", text, width)),
     ...list("now", now === "" ? [] : [now], false, width),
     ...list("how soon", isGone(alarm) ? [] : [guidance.howSoon], false, width),
     ...list("what to do", guidance.actions, true, width),
     ...list("caution", guidance.cautions, false, width),
     ...list("likely causes", guidance.likelyCauses, false, width),
-    ...list("when raised", evidenceWords(alarm, view.display), false, width),
+    ...list(
+      said === raised ? "when raised" : "as it stood",
+      evidenceWords(alarm, view.display),
+      false,
+      width,
+    ),
   ];
 }
 

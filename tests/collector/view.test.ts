@@ -132,6 +132,20 @@ describe("a unit's readings", () => {
 });
 
 describe("a unit's alarms", () => {
+  it("tell of which reading their numbers are: a motor raised as it warms is said anew once it reaches its limit", () => {
+    const blocked: Stretch = {
+      seconds: 2.5 * 3600,
+      values: (s) => but({ motor_temperature: 58 + 52 * (1 - Math.exp(-s / 5400)) })(s),
+    };
+    const reachesS = 3600 + 5400 * Math.log(52 / 20);
+    const [hot] = viewed(plain, [hourClean, blocked]).alarms;
+    expect(hot.raisedMs).toBeLessThan(at(reachesS) - 5 * 60_000);
+    expect(hot.saidMs).toBeGreaterThanOrEqual(at(reachesS));
+    expect(hot.saidMs).toBeLessThan(at(reachesS) + 20_000);
+    const pumping = viewed(plain, [hourClean, { seconds: 600, values: but(dry) }]).alarms[0];
+    expect(pumping.saidMs).toBe(pumping.raisedMs);
+  });
+
   it("tell since when the condition is gone while the off-delay runs, but not of what wavers or after a silence", () => {
     const runsAgain = (seconds: number, afterS = 0) => {
       const stretches = [hourClean, { seconds: 600, values: stopped }, { seconds, values: clean }];
