@@ -10,6 +10,7 @@ import {
   isActive,
   isGone,
   isOver,
+  isUnheard,
   needsNothing,
   openAlarms,
   type RankedUnit,
@@ -87,7 +88,8 @@ export function statusLines(view: FleetView): string[] {
   const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
-  const label = (unit: UnitView): string => (isPartlyJudged(unit) ? "partly judged" : "quiet");
+  const label = (unit: UnitView): string =>
+    isUnheard(unit) ? "not read yet" : isPartlyJudged(unit) ? "partly judged" : "quiet";
   const labelWidth = Math.max(0, ...quiet.map(({ unit }) => label(unit).length));
   for (const { unit } of quiet) {
     lines.push(
@@ -103,6 +105,7 @@ export function statusLines(view: FleetView): string[] {
 function countsLine(ranked: readonly RankedUnit[]): string {
   const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
   const partly = ranked.filter(({ unit, urgency }) => needsNothing(urgency) && isPartlyJudged(unit)).length;
+  const unheard = ranked.filter(({ unit }) => isUnheard(unit)).length;
   const joined = (
     counts: readonly (readonly [number, string])[],
     write: (n: number, what: string) => string,
@@ -118,12 +121,13 @@ function countsLine(ranked: readonly RankedUnit[]): string {
   const others = joined(
     [
       [count("set aside"), "set aside"],
-      [count("quiet", "catching up") - partly, "quiet"],
+      [count("quiet", "catching up") - partly - unheard, "quiet"],
+      [unheard, "without readings yet"],
       [partly, "partly judged"],
     ],
     (number, what) => `${number} ${what}`,
   );
-  const nobody = partly === 0 ? "nobody is needed" : "nobody is known to be needed";
+  const nobody = partly + unheard === 0 ? "nobody is needed" : "nobody is known to be needed";
   const who = needed.length === 0 ? nobody : `someone is needed ${needed.join(", ")}`;
   return [who, ...(others.length === 0 ? [] : [others.join(", ")])].join("; ");
 }

@@ -43,6 +43,11 @@ export function urgencyOf(unit: UnitView): Urgency {
   return most;
 }
 
+/** Nothing has been read of it yet: neither quiet nor wrong. */
+export function isUnheard(unit: UnitView): boolean {
+  return unit.lastReadingMs === null && unit.state === "no readings" && urgencyOf(unit) === "quiet";
+}
+
 export function alarmUrgency(alarm: AlarmView): Urgency {
   if (!isOpen(alarm)) return "set aside";
   if (!isActive(alarm)) return alarm.priority === "prompt" ? "quiet" : "next visit";

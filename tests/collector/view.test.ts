@@ -85,6 +85,8 @@ describe("a unit's state", () => {
       baseline: null,
       problem: "no log",
     });
+    expect(new Set(view.quiet.map(({ why }) => why))).toContain("no reading yet");
+    expect(view.quiet.filter(({ why }) => why.endsWith(" in the log"))).toEqual([]);
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { FleetView } from "../../src/collector/fleet-view.ts";
+import { statusLines } from "../../src/commands/fleet-status.ts";
 import { fleetLayout } from "../../src/dashboard/fleet-layout.ts";
 import { fleetScreen } from "../../src/dashboard/fleet-screen.ts";
 import { helpLines } from "../../src/dashboard/help.ts";
@@ -211,6 +212,18 @@ describe("the fleet at 80 × 24", () => {
     expect(text(some)).toContain("1 quiet, … 2");
     const wrong = { ...unread, problem: "no log in logs; name it LM-02.csv" };
     expect(text(fleetView(0, { units: [behind, wrong] }))).toMatch(/▲ LM-02 +Cannot be read/);
+  });
+
+  test("units of which no reading has come yet are counted apart from the quiet ones", () => {
+    const never = { state: "no readings", sinceMs: null, lastReadingMs: null, readings: [] } as const;
+    const view = fleetView(0, { units: [unit("LM-01"), unit("LM-02", never), unit("LM-03", never)] });
+    expect(text(view)).toMatch(/nobody is needed so far {2}1 quiet {2}\? 2 without readings yet/);
+    expect(text(view)).toContain("1 quiet, 2 not read");
+    expect(statusLines(view)[1]).toBe("nobody is known to be needed; 1 quiet, 2 without readings yet");
+    const none = fleetView(0, { units: [unit("LM-02", never)] });
+    expect(text(none)).toMatch(
+      /nothing known yet {2}0 quiet {2}\? 1 without readings yet[\s\S]* 1 not read yet/,
+    );
   });
 
   test("a unit keeps its place in the list when its logs have been read", () => {
