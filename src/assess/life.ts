@@ -21,6 +21,8 @@ export interface AlarmLife {
   evidence: Evidence;
   /** The numbers that the message says, as the rule wrote them. */
   numbers: readonly number[];
+  /** The reading at which it was said so, ms: that of the raising, or of what was said anew since. */
+  saidMs?: number;
   /** Of a rule that restates: the number that what is said hangs on. */
   saidOf: number | null;
 }

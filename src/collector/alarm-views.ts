@@ -13,6 +13,7 @@ import { type Spoken, spoken } from "../fleet/display.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
 import { day, hour } from "../terms/time.ts";
+import { clearingOf } from "./clearing.ts";
 import type { AlarmView, Note, SetAside } from "./fleet-view.ts";
 
 /** Whether an alarm stays until somebody acknowledges it after its return: a unit's `latched`. */
@@ -49,6 +50,7 @@ function alarmView(
   const { alarm, sinceMs, by, numbers, evidence } = life;
   const rule = rules.find((candidate) => candidate.life === life)?.rule;
   const isOver = life.told !== "raised" && life.told !== "suppressed";
+  const clearing = clearingOf(life, state, clockMs);
   const priority = isOver ? (response?.priority ?? life.priority) : life.priority;
   return {
     alarm,
@@ -60,6 +62,7 @@ function alarmView(
     ...(response?.acknowledged && { acknowledged: response.acknowledged }),
     ...(response?.noted && !response.noted.ofAll && { noted: response.noted }),
     ...(response && response.returnedMs !== null && { returnedMs: response.returnedMs }),
+    ...(clearing && { clearing }),
     ...(latches(unit, alarm) && { latched: true as const }),
     ...(response &&
       chatters(response, clockMs) && {
@@ -67,6 +70,7 @@ function alarmView(
       }),
     by,
     message: rule?.say(numbers, unit, words) ?? clockWords(alarm, state, sinceMs, clockMs),
+    ...(life.saidMs !== undefined && { saidMs: life.saidMs }),
     evidence,
     guidance: guidance(alarm, priority, unit),
   };

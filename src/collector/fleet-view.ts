@@ -143,6 +143,8 @@ export interface AlarmView {
   readonly noted?: Said;
   /** When it returned to normal, of one that still stands. */
   readonly returnedMs?: number;
+  /** Its condition is gone and its off-delay runs: since when, and when it clears if that stays so, ms. */
+  readonly clearing?: { readonly sinceMs: number; readonly atMs: number };
   /** It stays until somebody acknowledges it after its return. */
   readonly latched?: true;
   /** How often it was raised within the last hour, of one that chatters. */
@@ -150,6 +152,8 @@ export interface AlarmView {
   /** The cause that suppresses it. */
   readonly by: string | null;
   readonly message: string;
+  /** The reading that message and evidence are of, ms; absent where they look at a clock. */
+  readonly saidMs?: number;
   readonly evidence: Evidence;
   readonly guidance: Guidance;
 }

@@ -17,7 +17,8 @@ export function notJudged(state: UnitState): NotJudged[] {
     const unmet = rule.needs.map(anyOf).filter((any) => !any.some(seen));
     const [first] = unmet;
     if (first !== undefined) {
-      const why = `no ${first.map(words).join(" or ")} in the log`;
+      const why =
+        condition.lastTimeMs === null ? "no reading yet" : `no ${first.map(words).join(" or ")} in the log`;
       const lacks = unmet.map((any) => wanted(any, unit));
       return [reason(alarm, why, lacks.some(({ length }) => length === 0) ? [] : lacks.flat())];
     }

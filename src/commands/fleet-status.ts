@@ -4,10 +4,13 @@ import type { FleetRead } from "../collector/read-once.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
 import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
-import { asideBy, stateWords } from "../dashboard/state-words.ts";
+import { answerWords, asideBy, lastedWords, stateWords } from "../dashboard/state-words.ts";
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import {
   isActive,
+  isGone,
+  isOver,
+  isUnheard,
   needsNothing,
   openAlarms,
   type RankedUnit,
@@ -18,8 +21,8 @@ import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
-import { counted, visible } from "../terms/text.ts";
-import { age, iso } from "../terms/time.ts";
+import { counted, sentence, visible } from "../terms/text.ts";
+import { iso } from "../terms/time.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
@@ -66,15 +69,17 @@ export function statusLines(view: FleetView): string[] {
     const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
     if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
     for (const open of openAlarms(unit)) {
-      const { priority, alarm, sinceMs, state, message, guidance } = open;
-      const now = nowText(open, unit, view.display);
+      const { priority, alarm, state, message, guidance } = open;
+      const now = isOver(open) ? "" : nowText(open, unit, view.display);
       const told = state === "active-unacknowledged" ? "" : ` (${visible(stateWords(open, at))})`;
       lines.push(
         "",
-        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
+        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)}${lastedWords(open, clockMs)}${told}`,
         `  ${message}`,
         ...(now === "" ? [] : [`  Reads now: ${now}.`]),
-        `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
+        isGone(open)
+          ? `  ${sentence(answerWords(open, clockMs, at))}.`
+          : `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
       );
     }
   }
@@ -83,7 +88,8 @@ export function statusLines(view: FleetView): string[] {
   const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
-  const label = (unit: UnitView): string => (isPartlyJudged(unit) ? "partly judged" : "quiet");
+  const label = (unit: UnitView): string =>
+    isUnheard(unit) ? "not read yet" : isPartlyJudged(unit) ? "partly judged" : "quiet";
   const labelWidth = Math.max(0, ...quiet.map(({ unit }) => label(unit).length));
   for (const { unit } of quiet) {
     lines.push(
@@ -99,6 +105,7 @@ export function statusLines(view: FleetView): string[] {
 function countsLine(ranked: readonly RankedUnit[]): string {
   const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
   const partly = ranked.filter(({ unit, urgency }) => needsNothing(urgency) && isPartlyJudged(unit)).length;
+  const unheard = ranked.filter(({ unit }) => isUnheard(unit)).length;
   const joined = (
     counts: readonly (readonly [number, string])[],
     write: (n: number, what: string) => string,
@@ -114,12 +121,13 @@ function countsLine(ranked: readonly RankedUnit[]): string {
   const others = joined(
     [
       [count("set aside"), "set aside"],
-      [count("quiet", "catching up") - partly, "quiet"],
+      [count("quiet", "catching up") - partly - unheard, "quiet"],
+      [unheard, "without readings yet"],
       [partly, "partly judged"],
     ],
     (number, what) => `${number} ${what}`,
   );
-  const nobody = partly === 0 ? "nobody is needed" : "nobody is known to be needed";
+  const nobody = partly + unheard === 0 ? "nobody is needed" : "nobody is known to be needed";
   const who = needed.length === 0 ? nobody : `someone is needed ${needed.join(", ")}`;
   return [who, ...(others.length === 0 ? [] : [others.join(", ")])].join("; ");
 }

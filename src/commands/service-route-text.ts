@@ -1,6 +1,7 @@
-import { localDate } from "../dashboard/local-time.ts";
+import { localDate, moment } from "../dashboard/local-time.ts";
+import { answerWords } from "../dashboard/state-words.ts";
 import { alarmWords } from "../dashboard/words.ts";
-import { counted, visible } from "../terms/text.ts";
+import { counted, sentence, visible } from "../terms/text.ts";
 import { age, day, iso, minute } from "../terms/time.ts";
 import { because, bookingJson } from "./service-due.ts";
 import type { DayRoute, PlacedVisit } from "./service-route.ts";
@@ -72,13 +73,14 @@ function reasonsOf({ problem, alarms, works }: WantedVisit, { fleet, nowMs }: Da
     dueMs <= nowMs
       ? `overdue since ${localDate(dueMs, fleet.timezone)}`
       : `due ${localDate(dueMs, fleet.timezone)}`;
+  const at = (timeMs: number): string => moment(timeMs, nowMs, fleet.timezone);
   const booked = Map.groupBy(
     works,
     (booking) => `${due(booking.dueMs)} (${because(booking, fleet.timezone)})`,
   );
   return [
     ...(problem === null ? [] : [`cannot be read: ${visible(problem)}`]),
-    ...alarms.map(({ alarm, guidance }) => `${alarmWords(alarm)}. ${guidance.howSoon}`),
+    ...alarms.map((one) => `${alarmWords(one.alarm)}. ${sentence(answerWords(one, nowMs, at))}`),
     ...[...booked].map(([when, these]) => `${these.map(({ work }) => work).join(" and ")} ${when}`),
   ];
 }

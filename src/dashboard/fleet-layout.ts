@@ -4,7 +4,7 @@ import { needingLater, needingNobody, needingNow } from "./needing.ts";
 import { isPartlyJudged, partlyJudgedLines, partlyJudgedMark } from "./partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "./quiet-table.ts";
 import { paragraph } from "./section.ts";
-import { needsNothing, type RankedUnit, worstFirst } from "./urgency.ts";
+import { isUnheard, needsNothing, type RankedUnit, worstFirst } from "./urgency.ts";
 import { catchingUpMark } from "./words.ts";
 
 /** One row of the fleet: a line, or several side by side on a wide screen. Made where it is seen: a fleet has a thousand. */
@@ -117,10 +117,13 @@ function addQuiet(
 function titleOf(units: readonly UnitView[]): string {
   const behind = units.filter((unit) => unit.catchingUp).length;
   const partly = units.filter(isPartlyJudged).length;
-  const quiet = units.length - behind - partly;
-  if (quiet === 0 && partly === 0) return `${behind} catching up`;
+  const unheard = units.filter(isUnheard).length;
+  const quiet = units.length - behind - partly - unheard;
+  if (behind === units.length) return `${behind} catching up`;
+  if (unheard === units.length) return `${unheard} not read yet`;
   const others = [
     ...(partly > 0 ? [`${partlyJudgedMark} ${partly}`] : []),
+    ...(unheard > 0 ? [`${unheard} not read`] : []),
     ...(behind > 0 ? [`${catchingUpMark} ${behind}`] : []),
   ];
   return [`${quiet} quiet`, ...others].join(", ");

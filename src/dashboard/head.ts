@@ -6,9 +6,9 @@ import { isPartlyJudged, partlyJudgedMark } from "./partly-judged.ts";
 import { progressText } from "./progress-text.ts";
 import { replayLine } from "./replay-line.ts";
 import { unnotifiedWords } from "./unnotified.ts";
-import { neededNow, openAlarms, type Urgency, urgencyOf } from "./urgency.ts";
+import { isUnheard, neededNow, openAlarms, type Urgency, urgencyOf } from "./urgency.ts";
 import { truncate, widthOf } from "./width.ts";
-import { alarmWords, catchingUpMark, priorityMark } from "./words.ts";
+import { alarmWords, catchingUpMark, priorityMark, stateMark } from "./words.ts";
 
 /**
  * What stands on top of every screen: the fleet, the time of the data, whether to trust it as it is, and which units
@@ -83,21 +83,23 @@ export function countLine(view: FleetView): Line {
   }
   const behind = count.get("catching up") ?? 0;
   const partly = view.units.filter((unit) => urgencyOf(unit) === "quiet" && isPartlyJudged(unit)).length;
-  const quiet = (count.get("quiet") ?? 0) - partly;
-  if (pieces.length === 0) pieces.push(span(nobody(quiet, partly, behind)));
+  const unheard = view.units.filter(isUnheard).length;
+  const quiet = (count.get("quiet") ?? 0) - partly - unheard;
+  if (pieces.length === 0) pieces.push(span(nobody(quiet, partly, behind + unheard)));
   const planned = count.get("planned work") ?? 0;
   const aside = count.get("set aside") ?? 0;
   if (planned > 0) pieces.push(span(`  ${priorityMark.prompt} ${planned} planned`));
   if (aside > 0) pieces.push(span(`  · ${aside} set aside`));
   pieces.push(span(`  ${quiet} quiet`));
   if (partly > 0) pieces.push(span(`  ${partlyJudgedMark} ${partly} partly judged`));
+  if (unheard > 0) pieces.push(span(`  ${stateMark["no readings"]} ${unheard} without readings yet`));
   if (behind > 0) pieces.push(span(`  ${catchingUpMark} ${behind} catching up`));
   return pieces;
 }
 
-/** What can be said where no unit is known to need someone: of those catching up nothing is known. */
-function nobody(quiet: number, partly: number, behind: number): string {
-  if (behind === 0) return partly === 0 ? " nobody is needed" : " nobody is known to be needed";
+/** What can be said where no unit is known to need someone: of those catching up or without readings nothing is known. */
+function nobody(quiet: number, partly: number, unknown: number): string {
+  if (unknown === 0) return partly === 0 ? " nobody is needed" : " nobody is known to be needed";
   return quiet + partly === 0 ? " nothing known yet" : " nobody is needed so far";
 }
 

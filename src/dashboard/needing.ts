@@ -1,11 +1,10 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
-import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
-import { stateWords } from "./state-words.ts";
+import { answerWords, lastedWords, messageWords, stateWords } from "./state-words.ts";
 import { asideShortly, asideTogether } from "./unit-people.ts";
-import { isActive, openAlarms } from "./urgency.ts";
+import { isActive, isGone, isOver, openAlarms } from "./urgency.ts";
 import { truncate, wrap } from "./width.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle, stateMark } from "./words.ts";
 
@@ -23,14 +22,25 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
   const lines: Line[] = [ends(title, [span(word)], width)];
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
   if (first !== undefined) {
-    lines.push(...told(alarmWords(first.alarm), `${ageOf(first, view)}: ${first.message}`, width, 3));
-    const now = nowText(first, unit, view.display);
-    if (now !== "") lines.push(...told("now", `: ${now}`, width, 2));
-    const action = first.guidance.actions[0];
-    if (action !== undefined) lines.push(...told("do", `: ${action}`, width, 2));
+    lines.push(
+      ...told(alarmWords(first.alarm), `${lastedWords(first, view.clockMs)}: ${first.message}`, width, 3),
+    );
+    lines.push(...nowAndDo(first, unit, view, width));
   }
   if (others.length > 0) lines.push(also(others, width));
   return lines;
+}
+
+/** What it reads now and what to do first; of what is over or about to clear, since when. */
+function nowAndDo(alarm: AlarmView, unit: UnitView, view: FleetView, width: number): readonly Line[] {
+  const now = isOver(alarm) ? "" : nowText(alarm, unit, view.display);
+  const action = alarm.guidance.actions[0];
+  const gone = isGone(alarm) ? answerWords(alarm, view.clockMs, atIn(view)) : null;
+  return [
+    ...(now === "" ? [] : told("now", `: ${now}`, width, 2)),
+    ...(gone === null ? [] : told("", gone, width, 2)),
+    ...(gone !== null || action === undefined ? [] : told("do", `: ${action}`, width, 2)),
+  ];
 }
 
 /** A unit that can wait, in two rows: the alarm with its age, and the numbers. */
@@ -43,11 +53,11 @@ export function needingLater(unit: UnitView, view: FleetView, width: number): re
     ...heading(unit, priorityMark[first.priority], priorityStyle[first.priority]),
     span("  "),
     span(alarmWords(first.alarm), "strong"),
-    span(`${ageOf(first, view)}${word}${more}`),
+    span(`${lastedWords(first, view.clockMs)}${word}${more}`),
   ];
   return [
     ends(title, [span(`${siteOf(unit)}${stateMark[unit.state]} ${unit.state}`)], width),
-    line(`${indent}${truncate(first.message, width - indent.length)}`),
+    line(`${indent}${truncate(messageWords(first, view.clockMs, atIn(view)), width - indent.length)}`),
   ];
 }
 
@@ -69,7 +79,7 @@ export function needingNobody(unit: UnitView, view: FleetView, width: number): r
   const what =
     planned === undefined
       ? [...unit.alarms.map(setAside), ...asideTogether(unit).map(asideShortly)].join(" · ")
-      : `${alarmWords(planned.alarm)}${ageOf(planned, view)}: ${planned.message}`;
+      : `${alarmWords(planned.alarm)}${lastedWords(planned, view.clockMs)}: ${messageWords(planned, view.clockMs, atIn(view))}`;
   const state = span(`${stateMark[unit.state]} ${unit.state}`);
   return [ends([...heading(unit, mark, "plain"), span(`  ${what}`)], [state], width)];
 }
@@ -81,7 +91,11 @@ function setAside(alarm: AlarmView): string {
 }
 
 function statedWords(alarm: AlarmView, view: FleetView): string {
-  return stateWords(alarm, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
+  return stateWords(alarm, atIn(view));
+}
+
+function atIn(view: FleetView): (timeMs: number) => string {
+  return (timeMs) => moment(timeMs, view.clockMs, view.timezone);
 }
 
 /** The first four pieces of every selectable row: place for the selection's mark, badge, gap, id. */
@@ -94,13 +108,9 @@ function siteOf(unit: UnitView): string {
   return unit.site === null ? "" : `${unit.site} · `;
 }
 
-function ageOf(alarm: AlarmView, view: FleetView): string {
-  return isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
-}
-
 function also(alarms: readonly AlarmView[], width: number): Line {
   const words = alarms.map((alarm) => {
-    const returned = isActive(alarm) ? "" : " (returned)";
+    const returned = isActive(alarm) && !isOver(alarm) ? "" : " (returned)";
     return `${priorityMark[alarm.priority]} ${alarmWords(alarm.alarm)}${returned}`;
   });
   return line(truncate(`${indent}also ${words.join("   ")}`, width));

@@ -3,13 +3,13 @@ import { spoken } from "../fleet/display.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import type { EvidenceItem } from "../terms/events.ts";
-import { age } from "../terms/time.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "./partly-judged.ts";
 import { nowText, quantityText } from "./reading-text.ts";
 import { list, paragraph, type Section } from "./section.ts";
-import { isActive, openAlarms } from "./urgency.ts";
+import { answerWords, lastedWords } from "./state-words.ts";
+import { isActive, isGone, isOver, openAlarms } from "./urgency.ts";
 import { alarmStateWords, alarmWords, channelWords, priorityMark, priorityStyle } from "./words.ts";
 
 /** A unit's alarms in full: open ones first, then those set aside. */
@@ -54,39 +54,42 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
 function alarmLines(alarm: AlarmView, unit: UnitView, view: FleetView, width: number): readonly Line[] {
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   const { guidance } = alarm;
-  const now = isActive(alarm) ? nowText(alarm, unit, view.display) : "";
-  const lasted = isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
+  const now = isActive(alarm) && !isOver(alarm) ? nowText(alarm, unit, view.display) : "";
   const since = moment(alarm.sinceMs, view.clockMs, view.timezone);
   const raised = moment(alarm.raisedMs, view.clockMs, view.timezone);
+  const said = moment(alarm.saidMs ?? alarm.raisedMs, view.clockMs, view.timezone);
   return [
     [
       span("  "),
       span(` ${priorityMark[alarm.priority]} ${alarm.priority} `, priorityStyle[alarm.priority]),
       span(` ${alarmWords(alarm.alarm)}`, "strong"),
-      span(`${lasted} · ${alarmStateWords[alarm.state]}${by}`),
+      span(`${lastedWords(alarm, view.clockMs)} · ${alarmStateWords[alarm.state]}${by}`),
     ],
     ...paragraph("   ", alarm.message, width),
-    line(`   since ${since}, raised ${raised}`),
+    line(`   since ${since}, raised ${raised}${said === raised ? "" : `; as it stood at ${said}`}`),
     ...peopleLines(alarm, unit, view).flatMap((text) => paragraph("   ", text, width)),
     ...list("now", now === "" ? [] : [now], false, width),
-    ...list("how soon", [guidance.howSoon], false, width),
+    ...list("how soon", isGone(alarm) ? [] : [guidance.howSoon], false, width),
     ...list("what to do", guidance.actions, true, width),
     ...list("caution", guidance.cautions, false, width),
     ...list("likely causes", guidance.likelyCauses, false, width),
-    ...list("when raised", evidenceWords(alarm, view.display), false, width),
+    ...list(
+      said === raised ? "when raised" : "as it stood",
+      evidenceWords(alarm, view.display),
+      false,
+      width,
+    ),
   ];
 }
 
 /** What people have done about it, and what became of it. */
 export function peopleLines(alarm: AlarmView, unit: UnitView, view: FleetView): readonly string[] {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
-  const { acknowledged, noted, returnedMs, chattering, latched } = alarm;
+  const { acknowledged, noted, chattering } = alarm;
   const aside = unit.setAside.find((one) => one.alarm === alarm.alarm);
   const because = (note: string | undefined): string => (note === undefined ? "" : `: ${note}`);
   return [
-    ...(returnedMs === undefined
-      ? []
-      : [`back to normal at ${at(returnedMs)}${latched ? "; latched until it is acknowledged" : ""}`]),
+    ...(isGone(alarm) ? [answerWords(alarm, view.clockMs, at)] : []),
     ...(acknowledged
       ? [`acknowledged by ${acknowledged.by} at ${at(acknowledged.atMs)}${because(acknowledged.note)}`]
       : []),

@@ -17,6 +17,16 @@ export function isActive(alarm: AlarmView): boolean {
   return alarm.state === "active-unacknowledged" || alarm.state === "active-acknowledged";
 }
 
+/** Its condition is over, though somebody has still to look at it: not acknowledged, or latched. */
+export function isOver({ returnedMs }: AlarmView): boolean {
+  return returnedMs !== undefined;
+}
+
+/** Its condition is over, or gone while its off-delay runs. */
+export function isGone(alarm: AlarmView): boolean {
+  return isOver(alarm) || alarm.clearing !== undefined;
+}
+
 /** Active, or returned to normal before anybody acknowledged it: what a person has still to look at. */
 function isOpen(alarm: AlarmView): boolean {
   return isActive(alarm) || alarm.state === "returned-unacknowledged";
@@ -32,6 +42,11 @@ export function urgencyOf(unit: UnitView): Urgency {
   }
   // Whoever sees a row among the quiet ones believes that somebody would be told.
   return most === "quiet" && unit.setAside.length > 0 ? "set aside" : most;
+}
+
+/** Nothing has been read of it yet: neither quiet nor wrong. */
+export function isUnheard(unit: UnitView): boolean {
+  return unit.lastReadingMs === null && unit.state === "no readings" && urgencyOf(unit) === "quiet";
 }
 
 export function alarmUrgency(alarm: AlarmView): Urgency {

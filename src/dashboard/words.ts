@@ -1,12 +1,12 @@
 import type { AlarmState, UnitState, UnitView } from "../collector/fleet-view.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
+import { sentence } from "../terms/text.ts";
 import type { Style } from "./line.ts";
 
 /** `lost-prime` as a sentence's start: `Lost prime`. */
 export function alarmWords(alarm: AlarmName | string): string {
-  const words = alarm.replaceAll("-", " ");
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  return sentence(alarm.replaceAll("-", " "));
 }
 
 /** Shape of each priority, so that none is told by colour alone. */

@@ -190,6 +190,7 @@ function sayRow(
   life.numbers = rule.numbers(features, row, settings, verdicts[place].own);
   life.evidence = evidenceOf(rule.evidence, life.numbers);
   life.message = rule.say(life.numbers, unit, stored);
+  life.saidMs = features.timeMs[row];
   life.saidOf = rule.restates ? verdicts[place].own[row * (rule.ownColumns ?? 1)] : null;
 }
 

@@ -1,9 +1,9 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
 import { nowText } from "../dashboard/reading-text.ts";
-import { isActive, openAlarms, worstFirst } from "../dashboard/urgency.ts";
+import { answerWords, lastedWords } from "../dashboard/state-words.ts";
+import { isActive, isOver, openAlarms, worstFirst } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
-import { visible } from "../terms/text.ts";
-import { age } from "../terms/time.ts";
+import { sentence, visible } from "../terms/text.ts";
 import { type LocalTimes, localTimes } from "./local.ts";
 
 /** `LM-03, Heron Bend`. */
@@ -47,9 +47,9 @@ function placesOf(units: readonly UnitView[]): string {
 }
 
 function alarmText(alarm: AlarmView, unit: UnitView, view: FleetView, times: LocalTimes): string {
-  const { sinceMs, returnedMs, acknowledged, message, guidance } = alarm;
+  const { returnedMs, acknowledged, message } = alarm;
   const head = alarmWords(alarm.alarm);
-  if (!isActive(alarm)) {
+  if (!isActive(alarm) || isOver(alarm)) {
     const until = returnedMs === undefined ? "" : ` at ${times.moment(returnedMs)}`;
     return `${head}: back to normal${until}; nobody has acknowledged it.`;
   }
@@ -58,10 +58,10 @@ function alarmText(alarm: AlarmView, unit: UnitView, view: FleetView, times: Loc
     : "not acknowledged";
   const now = nowText(alarm, unit, view.display);
   return [
-    `${head} for ${age(view.clockMs - sinceMs)}, ${answer}.`,
+    `${head}${lastedWords(alarm, view.clockMs)}, ${answer}.`,
     visible(message),
     ...(now === "" ? [] : [`Reads now: ${now}.`]),
-    `${guidance.howSoon}.`,
+    `${sentence(answerWords(alarm, view.clockMs, times.moment))}.`,
   ].join(" ");
 }
 

@@ -15,6 +15,11 @@ export function visible(text: string): string {
   });
 }
 
+/** With a capital at its start. */
+export function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** `1 unit`, `2 units`. */
 export function counted(count: number, what: string): string {
   return `${count} ${what}${count === 1 ? "" : "s"}`;

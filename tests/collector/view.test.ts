@@ -85,6 +85,8 @@ describe("a unit's state", () => {
       baseline: null,
       problem: "no log",
     });
+    expect(new Set(view.quiet.map(({ why }) => why))).toContain("no reading yet");
+    expect(view.quiet.filter(({ why }) => why.endsWith(" in the log"))).toEqual([]);
   });
 });
 
@@ -132,6 +134,33 @@ describe("a unit's readings", () => {
 });
 
 describe("a unit's alarms", () => {
+  it("tell of which reading their numbers are: a motor raised as it warms is said anew once it reaches its limit", () => {
+    const blocked: Stretch = {
+      seconds: 2.5 * 3600,
+      values: (s) => but({ motor_temperature: 58 + 52 * (1 - Math.exp(-s / 5400)) })(s),
+    };
+    const reachesS = 3600 + 5400 * Math.log(52 / 20);
+    const [hot] = viewed(plain, [hourClean, blocked]).alarms;
+    expect(hot.raisedMs).toBeLessThan(at(reachesS) - 5 * 60_000);
+    expect(hot.saidMs).toBeGreaterThanOrEqual(at(reachesS));
+    expect(hot.saidMs).toBeLessThan(at(reachesS) + 20_000);
+    const pumping = viewed(plain, [hourClean, { seconds: 600, values: but(dry) }]).alarms[0];
+    expect(pumping.saidMs).toBe(pumping.raisedMs);
+  });
+
+  it("tell since when the condition is gone while the off-delay runs, but not of what wavers or after a silence", () => {
+    const runsAgain = (seconds: number, afterS = 0) => {
+      const stretches = [hourClean, { seconds: 600, values: stopped }, { seconds, values: clean }];
+      const { alarms } = viewed("{ id: LM-01, runs: always }", stretches, [], afterS);
+      return alarms.find(({ alarm }) => alarm === "not-running");
+    };
+    expect(runsAgain(300)?.clearing).toEqual({ sinceMs: at(4200), atMs: at(4800) });
+    for (const one of [runsAgain(20), runsAgain(300, 120)]) {
+      expect(one).toBeDefined();
+      expect(one?.clearing).toBeUndefined();
+    }
+  });
+
   it("are its open ones with their numbers and guidance, most urgent first", () => {
     const both: Stretch = { seconds: 600, values: but({ ozone: 0, motor_temperature: 95 }) };
     const { alarms } = viewed(plain, [hourClean, both]);

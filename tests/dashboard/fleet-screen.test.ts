@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { FleetView } from "../../src/collector/fleet-view.ts";
+import { statusLines } from "../../src/commands/fleet-status.ts";
 import { fleetLayout } from "../../src/dashboard/fleet-layout.ts";
 import { fleetScreen } from "../../src/dashboard/fleet-screen.ts";
 import { helpLines } from "../../src/dashboard/help.ts";
@@ -141,12 +142,31 @@ describe("worst first", () => {
   });
 
   test("an alarm that returned to normal unacknowledged is shown, but wakes nobody", () => {
-    const view = fleetView(0, {
-      units: [unit("R", { alarms: [alarm({ state: "returned-unacknowledged" })] })],
-    });
+    const over = { state: "returned-unacknowledged", returnedMs: nightMs - 4 * 60_000 } as const;
+    const view = fleetView(0, { units: [unit("R", { alarms: [alarm(over)] })] });
     expect(text(view)).not.toContain(" now");
-    expect(text(view)).toMatch(/R {2}Lost prime · returned to normal, not acknowledged/);
+    expect(text(view)).toMatch(/R {2}Lost prime · over since 03:08, not acknowledged/);
   });
+
+  test("a latched alarm that is over says since when, and not what it reads now or how long it lasts", () => {
+    const over = alarm({ latched: true, returnedMs: nightMs - 4 * 60_000 });
+    const said = text(fleetView(0, { units: [unit("R", { alarms: [over] })] }));
+    expect(said).toContain("over since 03:08: look what it was; latched until it is acknowledged");
+    expect(said).not.toMatch(/Lost prime for|now:|do:/);
+  });
+});
+
+test("a unit that runs again while its alarm's off-delay runs says so, and not what to do about its standing", () => {
+  const clearing = { sinceMs: nightMs - 2 * 60_000, atMs: nightMs + 8 * 60_000 };
+  const stop = alarm({ alarm: "not-running", message: "the motor stood still", clearing });
+  const now = text(fleetView(0, { units: [unit("R", { alarms: [stop] })] }));
+  expect(now).toContain("Not running for 10 min: the motor stood still");
+  expect(now).toContain("running again since 03:10; clears in 8 min if it stays so");
+  expect(now).not.toContain("do:");
+  const later = alarm({ alarm: "suction-air", priority: "medium", message: "vacuum wavered", clearing });
+  expect(text(fleetView(0, { units: [unit("R", { alarms: [later] })] }))).toContain(
+    "no longer so since 03:10; clears in 8 min if it stays so. vacuum wavered",
+  );
 });
 
 describe("the fleet at 80 × 24", () => {
@@ -219,6 +239,18 @@ describe("the fleet at 80 × 24", () => {
     expect(text(some)).toContain("1 quiet, … 2");
     const wrong = { ...unread, problem: "no log in logs; name it LM-02.csv" };
     expect(text(fleetView(0, { units: [behind, wrong] }))).toMatch(/▲ LM-02 +Cannot be read/);
+  });
+
+  test("units of which no reading has come yet are counted apart from the quiet ones", () => {
+    const never = { state: "no readings", sinceMs: null, lastReadingMs: null, readings: [] } as const;
+    const view = fleetView(0, { units: [unit("LM-01"), unit("LM-02", never), unit("LM-03", never)] });
+    expect(text(view)).toMatch(/nobody is needed so far {2}1 quiet {2}\? 2 without readings yet/);
+    expect(text(view)).toContain("1 quiet, 2 not read");
+    expect(statusLines(view)[1]).toBe("nobody is known to be needed; 1 quiet, 2 without readings yet");
+    const none = fleetView(0, { units: [unit("LM-02", never)] });
+    expect(text(none)).toMatch(
+      /nothing known yet {2}0 quiet {2}\? 1 without readings yet[\s\S]* 1 not read yet/,
+    );
   });
 
   test("a unit keeps its place in the list when its logs have been read", () => {

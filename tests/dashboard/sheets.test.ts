@@ -11,9 +11,10 @@ import { laidOut } from "../../src/dashboard/sheets/sheet-layout.ts";
 import { firstSheetPlace } from "../../src/dashboard/sheets/sheet-place.ts";
 import { sheetScreen } from "../../src/dashboard/sheets/sheet-screen.ts";
 import { standingSheet } from "../../src/dashboard/sheets/standing-sheet.ts";
+import { unitLayout } from "../../src/dashboard/unit-screen.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { drawn, widths } from "./draw.ts";
-import { alarm, fleetView, lostPrime, nightMs, unit } from "./fixture.ts";
+import { alarm, fleetView, lostPrime, nightMs, shownPast, unit } from "./fixture.ts";
 
 const from = { screen: "fleet", unit: null, unitTop: 0 } as const;
 
@@ -133,13 +134,20 @@ describe("standing alarms", () => {
     expect(shown).toMatch(/each by itself: 1\n {2}▲ LM-24 {2}Cannot be read for (24 h|1 d)/);
   });
 
-  test("that are over no longer ask for what they asked while they were active", () => {
-    const over = withUnits(
-      unit("LM-01", { alarms: [alarm({ state: "returned-unacknowledged", returnedMs: nightMs - minute })] }),
+  test("one that is over says since when, on the unit's page too, and not how soon it must be answered", () => {
+    const over = alarm({ state: "returned-unacknowledged", returnedMs: nightMs - 4 * minute });
+    const seen = withUnits(unit("LM-01", { alarms: [over] }));
+    const listed = textOf(standingSheet(seen, 80), seen);
+    expect(listed).toMatch(
+      /At the next visit \(1\)\n.*Lost prime · returned to normal.*\n +over since 03:08: look/,
     );
-    const shown = textOf(standingSheet(over, 120), over, { width: 120 });
-    expect(shown).toMatch(/At the next visit \(1\)\n.*\n +answer {2}at the next visit: it is over/);
-    expect(shown).not.toContain("now: fish depend");
+    expect(listed).not.toContain("now: fish depend");
+    const page = drawn([...unitLayout(seen.units[0], seen, shownPast(null), 0, true, 80, 24).lines], 80).join(
+      "\n",
+    );
+    expect(page).toContain("over since 03:08: look what it was");
+    expect(page).toContain("what to do");
+    expect(page).not.toMatch(/how soon|now: fish/);
   });
 
   test("of none it is not said that all is well", () => {

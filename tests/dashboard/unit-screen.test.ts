@@ -25,6 +25,15 @@ describe("one unit", () => {
     expect(shown).toMatch(/caution +The casing may be scalding/);
   });
 
+  test("numbers said anew since the raising are called by their own time, not those of the raising", () => {
+    const raised = alarm({ saidMs: nightMs - 11.5 * 60_000 });
+    expect(whole(unit("A", { alarms: [raised] }))).toMatch(/raised 03:00\n[\s\S]*when raised +· discharge/);
+    const anew = whole(unit("A", { alarms: [{ ...raised, saidMs: nightMs - 2 * 60_000 }] }));
+    expect(anew).toContain("since 03:00, raised 03:00; as it stood at 03:10");
+    expect(anew).toMatch(/as it stood +· discharge pressure 2\.1 kPa/);
+    expect(anew).not.toContain("when raised");
+  });
+
   test("a reading stands against its normal band and its limits, low or high in a word", () => {
     const shown = whole(lostPrime);
     expect(shown).toMatch(/motor current +4\.1 A +low +‹─*━+─*┤ +8\.9 to 9\.5 +4\.6 to 11\.3/);

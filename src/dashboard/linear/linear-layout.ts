@@ -1,12 +1,12 @@
-import type { FleetView, ReadingView, UnitView } from "../../collector/fleet-view.ts";
-import { age } from "../../terms/time.ts";
+import type { AlarmView, FleetView, ReadingView, UnitView } from "../../collector/fleet-view.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { blank, type Line, line, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { partlyJudgedWords } from "../partly-judged.ts";
 import { quantityText, standing } from "../reading-text.ts";
+import { answerWords, lastedWords } from "../state-words.ts";
 import { asideShortly, asideTogether } from "../unit-people.ts";
-import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
+import { isGone, openAlarms, urgencyOf } from "../urgency.ts";
 import { wrap } from "../width.ts";
 import { alarmStateWords, alarmWords, channelWords } from "../words.ts";
 
@@ -43,12 +43,12 @@ function sentences(unit: UnitView, view: FleetView): string {
     ...(site === null ? [] : [site]),
     ...(problem === null ? [] : [`cannot be read: ${problem}`]),
     ...open.map((alarm) => {
-      const lasted = isActive(alarm) ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
+      const lasted = lastedWords(alarm, view.clockMs);
       const answered =
         alarm.state === "active-unacknowledged" ? "not acknowledged" : alarmStateWords[alarm.state];
       return `${alarm.priority} alarm, ${alarmWords(alarm.alarm)}${lasted}, ${answered}: ${alarm.message}`;
     }),
-    ...(open[0]?.guidance.actions[0] === undefined ? [] : [`do first: ${open[0].guidance.actions[0]}`]),
+    ...(open[0] === undefined ? [] : [firstWords(open[0], view)]),
     ...aside.map(({ alarm, state: stands }) => `${alarmWords(alarm)} ${alarmStateWords[stands]}`),
     ...asideTogether(unit).map(asideShortly),
     partlyJudgedWords(unit) ?? "",
@@ -62,6 +62,14 @@ function sentences(unit: UnitView, view: FleetView): string {
     .filter((text) => text !== "")
     .map((text) => text.replace(/\.$/, ""))
     .join(". ");
+}
+
+/** What to do first; of what is over or about to clear, since when. */
+function firstWords(alarm: AlarmView, view: FleetView): string {
+  if (isGone(alarm))
+    return answerWords(alarm, view.clockMs, (timeMs) => moment(timeMs, view.clockMs, view.timezone));
+  const action = alarm.guidance.actions[0];
+  return action === undefined ? "" : `do first: ${action}`;
 }
 
 function readingWords(reading: ReadingView, view: FleetView): string {

@@ -1,9 +1,10 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
-import { age } from "../../terms/time.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
 import { emptyLine, type Line, line, span } from "../line.ts";
+import { moment } from "../local-time.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "../partly-judged.ts";
 import { quietColumns, quietHeading, quietRow } from "../quiet-table.ts";
+import { lastedWords, messageWords } from "../state-words.ts";
 import { asideShortly, asideTogether } from "../unit-people.ts";
 import { isActive, openAlarms, urgencyOf } from "../urgency.ts";
 import { truncate, widthOf } from "../width.ts";
@@ -76,17 +77,18 @@ function wrongLine(unit: UnitView, view: FleetView, width: number): Line | null 
       return partly === null ? null : cut([span(`  ${partlyJudgedMark}  ${partly}`)], width);
     return cut([span(`${indent} ${words.join(" · ")}`)], width);
   }
-  const { alarm, priority, state, sinceMs, message } = worst;
+  const { alarm, priority, state } = worst;
   const active = isActive(worst);
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   return cut(
     [
       span("  "),
       span(` ${priorityMark[priority]} `, active ? priorityStyle[priority] : "plain"),
       span(` ${alarmWords(alarm)}`, "strong"),
-      span(active ? ` for ${age(view.clockMs - sinceMs)}` : ""),
+      span(lastedWords(worst, view.clockMs)),
       span(state === "active-unacknowledged" ? "" : ` · ${alarmStateWords[state]}`),
       span(others.length === 0 ? "" : ` · ${others.length} more`),
-      span(`: ${message}`),
+      span(`: ${messageWords(worst, view.clockMs, at)}`),
     ],
     width,
   );

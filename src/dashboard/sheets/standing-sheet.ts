@@ -4,9 +4,10 @@ import { age } from "../../terms/time.ts";
 import { blank, ends, type Line, line, type Span, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { paragraph } from "../section.ts";
+import { lastedWords } from "../state-words.ts";
 import { peopleLines } from "../unit-alarms.ts";
 import { asideTogether, asideWords } from "../unit-people.ts";
-import { activeUrgency, alarmUrgency, isActive, type Urgency } from "../urgency.ts";
+import { activeUrgency, alarmUrgency, isActive, isGone, type Urgency } from "../urgency.ts";
 import { alarmStateWords, alarmWords, priorityMark, priorityStyle } from "../words.ts";
 import { commonCauseGroups } from "./common-cause-groups.ts";
 import { asOf, type Sheet, type SheetItem } from "./sheet.ts";
@@ -96,7 +97,9 @@ function alarmLines(
   width: number,
 ): readonly Line[] {
   const lasted =
-    isActive(alarm) || alarm.state === "suppressed" ? ` for ${age(view.clockMs - alarm.sinceMs)}` : "";
+    alarm.state === "suppressed"
+      ? ` for ${age(view.clockMs - alarm.sinceMs)}`
+      : lastedWords(alarm, view.clockMs);
   const unanswered = alarm.state === "active-unacknowledged" || alarm.state === "returned-unacknowledged";
   const by = alarm.by === null ? "" : ` by ${alarm.by.replaceAll("-", " ")}`;
   const state =
@@ -114,7 +117,9 @@ function alarmLines(
       ],
       width,
     ),
-    ...(urgency === "set aside" ? [] : paragraph(`${indent}answer  `, answerWords(alarm), width)),
+    ...(urgency === "set aside" || isGone(alarm)
+      ? []
+      : paragraph(`${indent}answer  `, alarm.guidance.howSoon, width)),
     ...told.flatMap((text) => paragraph(indent, text, width)),
     ...(brought.length === 0
       ? []
@@ -124,12 +129,6 @@ function alarmLines(
           width,
         )),
   ];
-}
-
-/** How soon it must be answered; one that is over no longer asks for what it asked while it was active. */
-function answerWords({ state, guidance }: AlarmView): string {
-  if (state !== "returned-unacknowledged") return guidance.howSoon;
-  return "at the next visit: it is over, and nobody has acknowledged it";
 }
 
 /** Badges are for what is active: colour is kept for the abnormal. */
