@@ -1,6 +1,7 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { oldRecordings } from "../collector/old-recordings.ts";
 import type { FleetRead } from "../collector/read-once.ts";
+import { noTripWords } from "../dashboard/found-words.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
 import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
@@ -20,6 +21,7 @@ import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
 import { age, iso } from "../terms/time.ts";
+import { groundFaultJson } from "./found-json.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
@@ -37,9 +39,13 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
   };
 }
 
-/** The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would. */
+/**
+ * The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would, a ground-fault device that
+ * did not trip as a high alarm.
+ */
 export function standing(unit: UnitView): Priority[] {
-  const active = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
+  const alarms = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
+  const active: Priority[] = unit.found?.noTrip === undefined ? alarms : ["high", ...alarms];
   if (unit.problem === null) return active;
   return [...active, unit.problemPriority];
 }
@@ -65,6 +71,9 @@ export function statusLines(view: FleetView): string[] {
   for (const { unit } of ranked) {
     const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
     if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
+    const { noTrip } = unit.found ?? {};
+    if (noTrip !== undefined)
+      lines.push("", `NOW  ${place}  Ground-fault device`, `  It ${noTripWords(noTrip, at)}.`);
     for (const open of openAlarms(unit)) {
       const { priority, alarm, sinceMs, state, message, guidance } = open;
       const now = nowText(open, unit, view.display);
@@ -175,6 +184,7 @@ export function statusJson(view: FleetView): unknown {
       last_reading: unit.lastReadingMs === null ? null : iso(unit.lastReadingMs),
       baseline: unit.baseline,
       problem: unit.problem,
+      ground_fault: groundFaultJson(unit.found),
       not_judged: unit.quiet.map(({ alarm, why, lacks }) => ({ alarm, why, lacks: lacks ?? [] })),
       alarms: unit.alarms.map(({ alarm, priority, sinceMs, state, message, evidence }) => ({
         alarm,

@@ -1,6 +1,6 @@
 import { type Pressing, pressing } from "../advise/route/day.ts";
 import type { Booking } from "../advise/upkeep/due.ts";
-import type { AlarmView } from "../collector/fleet-view.ts";
+import type { AlarmView, UnitView } from "../collector/fleet-view.ts";
 import { openAlarms, urgencyOf } from "../dashboard/urgency.ts";
 import type { Site } from "../fleet/unit.ts";
 import type { FleetDue, UnitDue } from "./service-upkeep.ts";
@@ -10,6 +10,8 @@ export interface WantedVisit extends Pick<UnitDue, "unit"> {
   readonly pressing: Pressing;
   /** Why its logs cannot be read. */
   readonly problem: string | null;
+  /** What visits found there and still holds. */
+  readonly found: UnitView["found"];
   readonly alarms: readonly AlarmView[];
   readonly works: readonly Booking[];
 }
@@ -49,7 +51,14 @@ function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVis
     ...works.map(({ dueMs }): Pressing => (dueMs <= dayEndMs ? "due" : "early")),
   ];
   if (reasons.length === 0) return null;
-  return { unit, pressing: most(reasons), problem: view.problem, alarms, works };
+  return {
+    unit,
+    pressing: most(reasons),
+    problem: view.problem,
+    found: view.found,
+    alarms,
+    works,
+  };
 }
 
 /** The earliest at which a work may be due: a forecast is booked before its interval begins. */

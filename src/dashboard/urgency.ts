@@ -22,8 +22,12 @@ function isOpen(alarm: AlarmView): boolean {
   return isActive(alarm) || alarm.state === "returned-unacknowledged";
 }
 
-/** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
+/**
+ * A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. A ground-fault device that
+ * does not trip protects nobody, whatever else is well.
+ */
 export function urgencyOf(unit: UnitView): Urgency {
+  if (unit.found?.noTrip !== undefined) return "now";
   if (unit.problem === null && unit.catchingUp && unit.alarms.length === 0) return "catching up";
   let most: Urgency = unit.problem === null ? "quiet" : activeUrgency(unit.problemPriority);
   for (const alarm of unit.alarms) {

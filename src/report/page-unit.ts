@@ -1,6 +1,8 @@
+import { noProtection } from "../dashboard/found-words.ts";
 import { quantityText } from "../dashboard/reading-text.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { displayed, displayUnit } from "../fleet/display.ts";
+import { lastGroundFault } from "../fleet/found.ts";
 import { age } from "../terms/time.ts";
 import { alarmRows } from "./alarm-rows.ts";
 import type { FleetReport } from "./fleet-report.ts";
@@ -10,7 +12,7 @@ import { ozoneRemarks } from "./ozone-remarks.ts";
 import { plotMarkup } from "./plot.ts";
 import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
-import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
+import { visitFacts, visitsOf } from "./visit-words.ts";
 import { availabilityText, boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
 
 /** One unit's part of the page, under a heading of a level; `place` sets its ids apart. */
