@@ -9,6 +9,7 @@ import { asideBy, stateWords } from "../dashboard/state-words.ts";
 import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import {
   isActive,
+  isOnlyReturned,
   needsNothing,
   openAlarms,
   type RankedUnit,
@@ -75,12 +76,18 @@ export function statusLines(view: FleetView): string[] {
     if (noTrip !== undefined)
       lines.push("", `NOW  ${place}  Ground-fault device`, `  It ${noTripWords(noTrip, at)}.`);
     for (const open of openAlarms(unit)) {
-      const { priority, alarm, sinceMs, state, message, guidance } = open;
+      const { priority, alarm, sinceMs, returnedMs = clockMs, state, message, guidance } = open;
+      const head = `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for`;
+      if (!isActive(open)) {
+        const ended = `returned to normal at ${at(returnedMs)}, not acknowledged`;
+        lines.push("", `${head} ${age(returnedMs - sinceMs)} (${ended})`, `  ${message}`);
+        continue;
+      }
       const now = nowText(open, unit, view.display);
       const told = state === "active-unacknowledged" ? "" : ` (${visible(stateWords(open, at))})`;
       lines.push(
         "",
-        `${priority.toUpperCase()}  ${place}  ${alarmWords(alarm)} for ${age(clockMs - sinceMs)}${told}`,
+        `${head} ${age(clockMs - sinceMs)}${told}`,
         `  ${message}`,
         ...(now === "" ? [] : [`  Reads now: ${now}.`]),
         `  ${guidance.howSoon}. First: ${guidance.actions[0]}.`,
@@ -89,7 +96,7 @@ export function statusLines(view: FleetView): string[] {
   }
   const aside = ranked.flatMap(({ unit }) => asideLines(unit, at));
   if (aside.length > 0) lines.push("", ...aside);
-  const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
+  const quiet = ranked.filter(({ unit, urgency }) => needsNothing(urgency) || isOnlyReturned(unit));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
   const label = (unit: UnitView): string => (isPartlyJudged(unit) ? "partly judged" : "quiet");
@@ -106,7 +113,9 @@ export function statusLines(view: FleetView): string[] {
 
 /** How many units need someone, by how soon; only what is not 0. */
 function countsLine(ranked: readonly RankedUnit[]): string {
-  const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const count = (...which: Urgency[]) =>
+    ranked.filter(({ unit, urgency }) => which.includes(urgency) && !isOnlyReturned(unit)).length;
+  const returned = ranked.filter(({ unit }) => isOnlyReturned(unit)).length;
   const partly = ranked.filter(({ unit, urgency }) => needsNothing(urgency) && isPartlyJudged(unit)).length;
   const joined = (
     counts: readonly (readonly [number, string])[],
@@ -122,6 +131,7 @@ function countsLine(ranked: readonly RankedUnit[]): string {
   );
   const others = joined(
     [
+      [returned, "to acknowledge"],
       [count("set aside"), "set aside"],
       [count("quiet", "catching up") - partly, "quiet"],
       [partly, "partly judged"],

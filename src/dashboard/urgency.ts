@@ -49,6 +49,16 @@ export function activeUrgency(priority: Priority): Urgency {
   return priority === "medium" ? "soon" : "next visit";
 }
 
+/** All that is open is back to normal: somebody should acknowledge it, and nobody is needed there. */
+export function isOnlyReturned(unit: UnitView): boolean {
+  return (
+    unit.problem === null &&
+    unit.found?.noTrip === undefined &&
+    !unit.alarms.some(isActive) &&
+    urgencyOf(unit) === "next visit"
+  );
+}
+
 /** A unit's alarms that a person has still to look at, most urgent first. */
 export function openAlarms(unit: UnitView): readonly AlarmView[] {
   return unit.alarms
