@@ -7,12 +7,12 @@ import {
   responseState,
   type UnitResponses,
 } from "../assess/response.ts";
-import { sayStale } from "../detect/readings-stale.ts";
+import { sayStale, sayWasStale } from "../detect/readings-stale.ts";
 import { type UnitState, unitOverdueWords } from "../engine.ts";
 import { type Spoken, spoken } from "../fleet/display.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import { type AlarmName, alarmOrder, comparePriority } from "../terms/alarms.ts";
-import { day, hour } from "../terms/time.ts";
+import { day, hour, second } from "../terms/time.ts";
 import { clearingOf } from "./clearing.ts";
 import type { AlarmView, Note, SetAside } from "./fleet-view.ts";
 
@@ -76,12 +76,14 @@ function alarmView(
   };
 }
 
-/** The reason for an alarm that looks at a clock, as it stands now. */
+/** The reason for an alarm that looks at a clock, as it stands now, or as it was where it is over. */
 function clockWords(alarm: AlarmName, state: UnitState, sinceMs: number, clockMs: number): string {
   if (alarm === "clock-fault") return state.clock.life.message;
-  return alarm === "service-overdue"
-    ? unitOverdueWords(state, clockMs)
-    : sayStale(state.unit, clockMs - sinceMs);
+  if (alarm === "service-overdue") return unitOverdueWords(state, clockMs);
+  const { phase, evidence } = state.stale;
+  return phase === "on"
+    ? sayStale(state.unit, clockMs - sinceMs)
+    : sayWasStale(Number(evidence.last_reading_age?.value) * second);
 }
 
 /** What people have shelved or taken out of service. */

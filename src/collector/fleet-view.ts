@@ -2,6 +2,7 @@ import type { Guidance } from "../advise/guidance.ts";
 import type { CommonCause } from "../assess/common-cause.ts";
 import type { AlarmState, Said } from "../assess/response.ts";
 import type { GasDrift } from "../detect/gas-drift-seen.ts";
+import type { Found } from "../fleet/found.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { Channel } from "../terms/channels.ts";
@@ -100,6 +101,8 @@ export interface UnitView {
   readonly begun?: readonly ServiceRecord[];
   /** Stops that are planned for later, the next first; absent where none is. */
   readonly planned?: readonly ServiceRecord[];
+  /** What visits found and still holds; absent where nothing is. */
+  readonly found?: Found;
   /** What is due here and when; absent before its first reading. */
   readonly upkeep?: UpkeepView;
   /** A small trend; absent where too little was read. */

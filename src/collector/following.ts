@@ -4,6 +4,7 @@ import type { LogStatus } from "../acquire/log-status.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import type { UnitResponses } from "../assess/response.ts";
 import { startUnit, step } from "../engine.ts";
+import { foundAt } from "../fleet/found.ts";
 import { signalsOf } from "../fleet/signals.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { ReadingBatch } from "../terms/batch.ts";
@@ -43,6 +44,8 @@ export interface Following {
   unkept: AlarmEvent[];
   /** Rows that it has taken in since it was kept. */
   unkeptRows: number;
+  /** What visits found here and still holds. */
+  found: ReturnType<typeof foundAt>;
   wordRow: number;
   serviceRow: number;
   /** What it knew before its logs had to be read again from their beginning; else null. */
@@ -64,6 +67,7 @@ export function startFollowing(unit: Unit, fleet: Fleet, latest: Latest, restore
     changedMs: null,
     unkept: [],
     unkeptRows: 0,
+    found: foundAt(unit, restored?.recorded ?? []),
     wordRow: restored?.wordRow ?? 0,
     serviceRow: restored?.serviceRow ?? 0,
     readAgain: restored?.readAgain ?? null,
@@ -145,7 +149,7 @@ export async function lookAtEnds(
 
 /** What the screen shows of it at `nowMs`; `problem` is why its logs cannot be found or read. */
 export function viewFollowing(
-  { player: { state, services }, behind, firstLook, responses, recent }: Following,
+  { player: { state, services }, behind, firstLook, responses, recent, found }: Following,
   fleet: Fleet,
   status: LogStatus,
   problem: string | undefined,
@@ -159,11 +163,13 @@ export function viewFollowing(
       ...view,
       alarms: alarmViews(state, responses, fleet.display, nowMs),
       ...peopleViews(state, responses, nowMs, services),
+      ...found,
     };
   }
   const trend = trendOf(recent, nowMs);
   return {
     ...viewUnit(state, fleet, log, problem ?? status.problem, nowMs, responses, services),
     ...(trend && { trend }),
+    ...found,
   };
 }

@@ -1,4 +1,5 @@
 import { endShelving } from "../assess/response.ts";
+import { foundAt } from "../fleet/found.ts";
 import { localMinute } from "../fleet/local-clock.ts";
 import { takesBack } from "../fleet/services.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
@@ -86,6 +87,7 @@ export function startKeeper(
       const waiting = player.services.filter(({ atMs }) => atMs <= playedMs);
       const played = { playedMs, waiting, row: following.serviceRow };
       player.services = servicesToPlay(player.state.unit, fleet, mine, played);
+      following.found = foundAt(player.state.unit, mine);
       following.serviceRow = mine.at(-1)?.row ?? following.serviceRow;
       noteChange(following, true);
       changed = true;

@@ -33,6 +33,8 @@ export interface Restored {
   readonly summing?: Summing;
   /** Of one that is read again: all of them. */
   readonly services: readonly ServiceRecord[];
+  /** All that people recorded of it. */
+  readonly recorded: readonly ServiceRecord[];
   readonly seq: number;
   readonly wordRow: number;
   readonly serviceRow: number;
@@ -52,6 +54,7 @@ export function startAnew(unit: Unit, fleet: Fleet, stored: readonly StoredServi
   return {
     responses: {},
     services: servicesToPlay(unit, fleet, stored),
+    recorded: stored,
     seq: 0,
     wordRow: 0,
     serviceRow: stored.at(-1)?.row ?? 0,
@@ -95,6 +98,7 @@ export function restore(
     logs: saved.logs,
     ...(sameSignals && { summing: people.summing }),
     services: [],
+    recorded: stored,
     serviceRow: stored.at(-1)?.row ?? serviceRow,
     dropped: stood.filter(({ alarm }) => anew.includes(alarm)),
     readAgain: people.readAgain ?? null,

@@ -4,6 +4,7 @@ import { readToEnd } from "../acquire/read-to-end.ts";
 import { openUnitLog, type UnitLog } from "../acquire/unit-log.ts";
 import { endShelving } from "../assess/response.ts";
 import { startUnit } from "../engine.ts";
+import { foundAt } from "../fleet/found.ts";
 import type { Fleet, ServiceRecord, Unit } from "../fleet/unit.ts";
 import type { SavedUnit } from "../store/checkpoints.ts";
 import type { StoredService } from "../store/services.ts";
@@ -123,7 +124,10 @@ export function startShare({ fleet, found, services, toMs, kept }: ShareTask): S
           id,
           findings: told,
           ...(restored?.readAgain && { toldMs: restored.readAgain.toldMs }),
-          view: viewUnit(player.state, fleet, logView(status), problem, endMs, responses, player.services),
+          view: {
+            ...viewUnit(player.state, fleet, logView(status), problem, endMs, responses, player.services),
+            ...foundAt(unit, people?.services ?? []),
+          },
           upkeep: upkeepOf(player.state),
         };
       }),

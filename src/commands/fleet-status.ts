@@ -1,6 +1,7 @@
 import type { FleetView, UnitView } from "../collector/fleet-view.ts";
 import { oldRecordings } from "../collector/old-recordings.ts";
 import type { FleetRead } from "../collector/read-once.ts";
+import { noTripWords } from "../dashboard/found-words.ts";
 import { fullTime, moment } from "../dashboard/local-time.ts";
 import { isPartlyJudged, partlyJudgedLines } from "../dashboard/partly-judged.ts";
 import { nowText, quantityText } from "../dashboard/reading-text.ts";
@@ -9,6 +10,7 @@ import { unnotifiedWords } from "../dashboard/unnotified.ts";
 import {
   isActive,
   isGone,
+  isOnlyReturned,
   isOver,
   isUnheard,
   needsNothing,
@@ -23,6 +25,7 @@ import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
 import { counted, sentence, visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
+import { groundFaultJson } from "./found-json.ts";
 
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
@@ -40,9 +43,13 @@ export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFold
   };
 }
 
-/** The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would. */
+/**
+ * The priorities of what is wrong with a unit now; a unit that cannot be read counts as its silence would, a ground-fault device that
+ * did not trip as a high alarm.
+ */
 export function standing(unit: UnitView): Priority[] {
-  const active = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
+  const alarms = unit.alarms.filter(isActive).map((alarm) => alarm.priority);
+  const active: Priority[] = unit.found?.noTrip === undefined ? alarms : ["high", ...alarms];
   if (unit.problem === null) return active;
   return [...active, unit.problemPriority];
 }
@@ -68,6 +75,9 @@ export function statusLines(view: FleetView): string[] {
   for (const { unit } of ranked) {
     const place = `${visible(unit.id)}${unit.site === null ? "" : `  ${visible(unit.site)}`}`;
     if (unit.problem !== null) lines.push("", `CANNOT BE READ  ${place}`, `  ${visible(unit.problem)}`);
+    const { noTrip } = unit.found ?? {};
+    if (noTrip !== undefined)
+      lines.push("", `NOW  ${place}  Ground-fault device`, `  It ${noTripWords(noTrip, at)}.`);
     for (const open of openAlarms(unit)) {
       const { priority, alarm, state, message, guidance } = open;
       const now = isOver(open) ? "" : nowText(open, unit, view.display);
@@ -85,7 +95,7 @@ export function statusLines(view: FleetView): string[] {
   }
   const aside = ranked.flatMap(({ unit }) => asideLines(unit, at));
   if (aside.length > 0) lines.push("", ...aside);
-  const quiet = ranked.filter(({ urgency }) => needsNothing(urgency));
+  const quiet = ranked.filter(({ unit, urgency }) => needsNothing(urgency) || isOnlyReturned(unit));
   if (quiet.length > 0) lines.push("");
   const width = Math.max(0, ...quiet.map(({ unit }) => visible(unit.id).length));
   const label = (unit: UnitView): string =>
@@ -103,7 +113,9 @@ export function statusLines(view: FleetView): string[] {
 
 /** How many units need someone, by how soon; only what is not 0. */
 function countsLine(ranked: readonly RankedUnit[]): string {
-  const count = (...which: Urgency[]) => ranked.filter(({ urgency }) => which.includes(urgency)).length;
+  const count = (...which: Urgency[]) =>
+    ranked.filter(({ unit, urgency }) => which.includes(urgency) && !isOnlyReturned(unit)).length;
+  const returned = ranked.filter(({ unit }) => isOnlyReturned(unit)).length;
   const partly = ranked.filter(({ unit, urgency }) => needsNothing(urgency) && isPartlyJudged(unit)).length;
   const unheard = ranked.filter(({ unit }) => isUnheard(unit)).length;
   const joined = (
@@ -120,6 +132,7 @@ function countsLine(ranked: readonly RankedUnit[]): string {
   );
   const others = joined(
     [
+      [returned, "to acknowledge"],
       [count("set aside"), "set aside"],
       [count("quiet", "catching up") - partly - unheard, "quiet"],
       [unheard, "without readings yet"],
@@ -183,6 +196,7 @@ export function statusJson(view: FleetView): unknown {
       last_reading: unit.lastReadingMs === null ? null : iso(unit.lastReadingMs),
       baseline: unit.baseline,
       problem: unit.problem,
+      ground_fault: groundFaultJson(unit.found),
       not_judged: unit.quiet.map(({ alarm, why, lacks }) => ({ alarm, why, lacks: lacks ?? [] })),
       alarms: unit.alarms.map(({ alarm, priority, sinceMs, state, message, evidence }) => ({
         alarm,

@@ -1,5 +1,6 @@
 import type { Booking } from "../advise/upkeep/due.ts";
 import type { SeasonWork } from "../advise/upkeep/season.ts";
+import { noTripWords } from "../dashboard/found-words.ts";
 import { localDate, moment } from "../dashboard/local-time.ts";
 import { openWorks, stopsAhead } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
@@ -7,9 +8,11 @@ import { localTimes } from "../report/local.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { age, day, hour, iso } from "../terms/time.ts";
 import { print } from "./context.ts";
+import { groundFaultJson } from "./found-json.ts";
 import { serialAt } from "./service-records.ts";
 import { type FleetDue, readDue, type UnitDue } from "./service-upkeep.ts";
 import { table } from "./table.ts";
+import { wrapped } from "./wrapped.ts";
 
 export interface DueOptions {
   readonly json?: boolean;
@@ -32,7 +35,9 @@ export function bySite(units: readonly UnitDue[]): readonly (readonly [string, r
   const firstMs = ([name, units]: readonly [string, readonly UnitDue[]]): number =>
     name === noSite
       ? Number.POSITIVE_INFINITY
-      : Math.min(...units.flatMap(({ bookings }) => bookings.map(({ dueMs }) => dueMs)));
+      : units.some(({ view }) => view.found?.noTrip !== undefined)
+        ? Number.NEGATIVE_INFINITY
+        : Math.min(...units.flatMap(({ bookings }) => bookings.map(({ dueMs }) => dueMs)));
   return [...sites].toSorted((a, b) => {
     const [first, second] = [firstMs(a), firstMs(b)];
     return first === second ? 0 : first - second;
@@ -53,17 +58,19 @@ function dueLines({ fleet, units, nowMs }: FleetDue): string[] {
         because(booking, fleet.timezone),
       ]);
     if (said.length + booked.length === 0) continue;
-    lines.push(visible(site), ...said.map((line) => `  ${line}`), ...table(booked, 4));
+    lines.push(visible(site), ...said.flatMap((line) => wrapped(line, "  ")), ...table(booked, 4));
   }
   return lines.length > 0 ? lines : ["no service is begun, planned or on record, and no reading is known"];
 }
 
 /** What is begun, planned, or not as the fleet file says. */
-function standingLines({ unit, records, season }: UnitDue, nowMs: number, timezone: string): string[] {
+function standingLines({ unit, records, season, view }: UnitDue, nowMs: number, timezone: string): string[] {
   const id = visible(unit.id);
   const serial = serialAt(records, unit.serial);
   const at = (timeMs: number): string => moment(timeMs, nowMs, timezone);
+  const { noTrip } = view.found ?? {};
   return [
+    ...(noTrip === undefined ? [] : [`${id}  NOW  ground-fault device ${noTripWords(noTrip, at)}`]),
     ...openWorks(records, nowMs).map(
       ({ work, atMs, untilMs }) =>
         `${id}  ${work} since ${at(atMs)}${untilMs === undefined ? "" : `, ends by itself at ${at(untilMs)}`}`,
@@ -114,10 +121,11 @@ function dueJson({ fleet, units, nowMs }: FleetDue): unknown {
   return {
     at: iso(nowMs),
     fleet: fleet.name,
-    units: units.map(({ unit, records, bookings, season }) => ({
+    units: units.map(({ unit, view, records, bookings, season }) => ({
       id: unit.id,
       site: unit.site ?? null,
       serial: serialAt(records, unit.serial) ?? null,
+      ground_fault: groundFaultJson(view.found),
       begun: openWorks(records, nowMs).map(spanJson),
       planned: stopsAhead(records, nowMs).map(spanJson),
       works: bookings.map((booking) => bookingJson(booking, nowMs)),

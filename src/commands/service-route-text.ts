@@ -1,8 +1,10 @@
+import { noTripWords } from "../dashboard/found-words.ts";
 import { localDate, moment } from "../dashboard/local-time.ts";
 import { answerWords } from "../dashboard/state-words.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { counted, sentence, visible } from "../terms/text.ts";
 import { age, day, iso, minute } from "../terms/time.ts";
+import { groundFaultJson } from "./found-json.ts";
 import { because, bookingJson } from "./service-due.ts";
 import type { DayRoute, PlacedVisit } from "./service-route.ts";
 import type { WantedSite, WantedVisit } from "./wanted-visits.ts";
@@ -68,7 +70,7 @@ function unitLines(units: readonly WantedVisit[], route: DayRoute, box = ""): st
   ]);
 }
 
-function reasonsOf({ problem, alarms, works }: WantedVisit, { fleet, nowMs }: DayRoute): string[] {
+function reasonsOf({ problem, found, alarms, works }: WantedVisit, { fleet, nowMs }: DayRoute): string[] {
   const due = (dueMs: number): string =>
     dueMs <= nowMs
       ? `overdue since ${localDate(dueMs, fleet.timezone)}`
@@ -80,6 +82,7 @@ function reasonsOf({ problem, alarms, works }: WantedVisit, { fleet, nowMs }: Da
   );
   return [
     ...(problem === null ? [] : [`cannot be read: ${visible(problem)}`]),
+    ...(found?.noTrip === undefined ? [] : [`ground-fault device ${noTripWords(found.noTrip, at)}`]),
     ...alarms.map((one) => `${alarmWords(one.alarm)}. ${sentence(answerWords(one, nowMs, at))}`),
     ...[...booked].map(([when, these]) => `${these.map(({ work }) => work).join(" and ")} ${when}`),
   ];
@@ -143,10 +146,11 @@ export function routeJson(route: DayRoute): unknown {
 function siteJson({ site, units }: Pick<WantedSite, "site" | "units">, { nowMs }: DayRoute) {
   return {
     site: site?.name ?? null,
-    units: units.map(({ unit, pressing, problem, alarms, works }) => ({
+    units: units.map(({ unit, pressing, problem, found, alarms, works }) => ({
       id: unit.id,
       pressing,
       problem,
+      ground_fault: groundFaultJson(found),
       alarms: alarms.map(({ alarm, priority }) => ({ alarm, priority })),
       works: works.map((booking) => bookingJson(booking, nowMs)),
     })),

@@ -1,8 +1,8 @@
+import { noProtection, oxygenWords } from "../dashboard/found-words.ts";
 import { parseQuantity } from "../fleet/quantity.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type GroundFault, groundFaults, type HandReadings, type Visit } from "../fleet/visit.ts";
-import { noProtection } from "../report/visit-words.ts";
 import { visible } from "../terms/text.ts";
 import { day } from "../terms/time.ts";
 import { instant } from "./check.ts";
@@ -36,9 +36,6 @@ const ranges = {
   secchi: { unit: "m", min: 0, max: 45 },
   water: { unit: "°C", min: -1, max: 45 },
 } as const satisfies Record<string, { unit: StoredUnit; min: number; max: number }>;
-
-/** Fish are under stress below this (common practice), mg/L. */
-const lowOxygenMgL = 5;
 
 /** OSHA's permissible exposure to ozone (29 CFR 1910.1000, Table Z-1), ppm. */
 const mostOzonePpm = 0.1;
@@ -75,13 +72,11 @@ export function visitOf(options: VisitOptions, fleet: Fleet, unit: Unit, nowMs: 
 
 /** What a person should hear at once of what they told. */
 export function alertsOf(unit: string, { readings, gauges, groundFault }: Visit): readonly string[] {
-  const oxygen = readings?.dissolvedOxygenMgL;
+  const oxygen = oxygenWords(readings?.dissolvedOxygenMgL ?? Number.POSITIVE_INFINITY);
   const ozonePpm = gauges?.ozone_in_air;
   return [
     ...(groundFault === "did not trip" ? [`${unit}: ${noProtection}`] : []),
-    ...(oxygen !== undefined && oxygen < lowOxygenMgL
-      ? [`${unit}: dissolved oxygen below ${lowOxygenMgL} mg/L puts fish under stress (common practice)`]
-      : []),
+    ...(oxygen === null ? [] : [`${unit}: dissolved oxygen ${oxygen}`]),
     ...(ozonePpm !== undefined && ozonePpm >= mostOzonePpm
       ? [
           `${unit}: ozone in air at or past ${mostOzonePpm} ppm, the limit (OSHA 29 CFR 1910.1000, Table Z-1): keep out, ozone off first, air it from upwind`,

@@ -36,7 +36,9 @@ export function statusLine(view: FleetView): string {
 
 function countsOf(units: readonly UnitView[]): string[] {
   const active = units.flatMap((unit) => unit.alarms.filter(isActive));
-  const isQuietOtherwise = (unit: UnitView): boolean => unit.problem === null && !unit.alarms.some(isActive);
+  const unprotected = units.filter(({ found }) => found?.noTrip !== undefined);
+  const isQuietOtherwise = (unit: UnitView): boolean =>
+    unit.problem === null && !unit.alarms.some(isActive) && !unprotected.includes(unit);
   const others = units.filter(isQuietOtherwise);
   const returned = others.filter((unit) =>
     unit.alarms.some(({ state, priority }) => state === "returned-unacknowledged" && priority !== "prompt"),
@@ -50,6 +52,7 @@ function countsOf(units: readonly UnitView[]): string[] {
     active.filter((alarm) => alarm.priority === priority).length;
   const parts: [number, string][] = [
     [units.filter(({ problem }) => problem !== null).length, "cannot be read"],
+    [unprotected.length, "without ground-fault protection"],
     [of("high"), "high"],
     [of("medium"), "medium"],
     [of("low"), "low"],

@@ -1,7 +1,7 @@
 import { type Pressing, pressing } from "../advise/route/day.ts";
 import type { Booking } from "../advise/upkeep/due.ts";
-import type { AlarmView } from "../collector/fleet-view.ts";
-import { openAlarms, urgencyOf } from "../dashboard/urgency.ts";
+import type { AlarmView, UnitView } from "../collector/fleet-view.ts";
+import { isActive, isOnlyReturned, openAlarms, urgencyOf } from "../dashboard/urgency.ts";
 import type { Site } from "../fleet/unit.ts";
 import type { FleetDue, UnitDue } from "./service-upkeep.ts";
 
@@ -10,6 +10,8 @@ export interface WantedVisit extends Pick<UnitDue, "unit"> {
   readonly pressing: Pressing;
   /** Why its logs cannot be read. */
   readonly problem: string | null;
+  /** What visits found there and still holds. */
+  readonly found: UnitView["found"];
   readonly alarms: readonly AlarmView[];
   readonly works: readonly Booking[];
 }
@@ -37,11 +39,7 @@ export function wantedSites(
 
 function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVisit | null {
   const { unit, view, bookings } = due;
-  // What is overdue stands among the works.
-  const alarms = openAlarms(view).filter(
-    ({ alarm, priority }) =>
-      alarm !== "service-overdue" && !(alarm === "gas-pressure-drift" && priority === "prompt"),
-  );
+  const alarms = openAlarms(view).filter((one) => isActive(one) && !isPlannedWork(one));
   const works = bookings.filter((booking) => firstMs(booking) <= earlyMs);
   const reasons: Pressing[] = [
     ...wrongness(due),
@@ -49,7 +47,19 @@ function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVis
     ...works.map(({ dueMs }): Pressing => (dueMs <= dayEndMs ? "due" : "early")),
   ];
   if (reasons.length === 0) return null;
-  return { unit, pressing: most(reasons), problem: view.problem, alarms, works };
+  return {
+    unit,
+    pressing: most(reasons),
+    problem: view.problem,
+    found: view.found,
+    alarms,
+    works,
+  };
+}
+
+/** What is overdue stands among the works. */
+function isPlannedWork({ alarm, priority }: AlarmView): boolean {
+  return alarm === "service-overdue" || (alarm === "gas-pressure-drift" && priority === "prompt");
 }
 
 /** The earliest at which a work may be due: a forecast is booked before its interval begins. */
@@ -60,7 +70,8 @@ function firstMs({ dueMs, forecast }: Booking): number {
 function wrongness({ view }: UnitDue): Pressing[] {
   const urgency = urgencyOf(view);
   if (urgency === "now" || urgency === "soon") return [urgency];
-  return urgency === "next visit" ? ["due"] : [];
+  // What is back to normal is acknowledged from anywhere: nobody drives there for it.
+  return urgency === "next visit" && !isOnlyReturned(view) ? ["due"] : [];
 }
 
 function most(found: readonly Pressing[]): Pressing {

@@ -45,7 +45,8 @@ export function headLines(
 function elsewhere(units: readonly UnitView[], width: number): Line {
   const words = units.map((unit) => {
     const worst = openAlarms(unit)[0];
-    return `${unit.id} ${worst === undefined ? "Cannot be read" : alarmWords(worst.alarm)}`;
+    if (unit.problem !== null) return `${unit.id} Cannot be read`;
+    return `${unit.id} ${worst === undefined ? "Ground-fault device" : alarmWords(worst.alarm)}`;
   });
   const badge = ` ${priorityMark.high} ${units.length} `;
   const text = truncate(` now: ${words.join(" · ")}`, width - widthOf(badge) - 1);

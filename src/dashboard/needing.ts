@@ -1,4 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { noTripWords } from "./found-words.ts";
 import { blank, ends, type Line, line, type Span, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { nowText } from "./reading-text.ts";
@@ -21,6 +22,11 @@ export function needingNow(unit: UnitView, view: FleetView, width: number): read
   const word = first === undefined || first.state === "active-unacknowledged" ? "" : statedWords(first, view);
   const lines: Line[] = [ends(title, [span(word)], width)];
   if (unit.problem !== null) lines.push(...told("Cannot be read", `: ${unit.problem}`, width, 3));
+  const { noTrip } = unit.found ?? {};
+  if (noTrip !== undefined) {
+    const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+    lines.push(...told("Ground-fault device", `: ${noTripWords(noTrip, at)}`, width, 3));
+  }
   if (first !== undefined) {
     lines.push(
       ...told(alarmWords(first.alarm), `${lastedWords(first, view.clockMs)}: ${first.message}`, width, 3),

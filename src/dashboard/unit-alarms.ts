@@ -3,6 +3,7 @@ import { spoken } from "../fleet/display.ts";
 import type { AlarmName } from "../terms/alarms.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
 import type { EvidenceItem } from "../terms/events.ts";
+import { noTripWords } from "./found-words.ts";
 import { type Line, line, span } from "./line.ts";
 import { moment } from "./local-time.ts";
 import { partlyJudgedMark, partlyJudgedWords } from "./partly-judged.ts";
@@ -27,6 +28,20 @@ export function alarmSections(unit: UnitView, view: FleetView, width: number): r
         span(" Cannot be read", "strong"),
       ],
       ...paragraph("   ", problem, width),
+    );
+  const { noTrip } = unit.found ?? {};
+  if (noTrip !== undefined)
+    lines.push(
+      [
+        span("  "),
+        span(` ${priorityMark.high} `, priorityStyle.high),
+        span(" Ground-fault device", "strong"),
+      ],
+      ...paragraph(
+        "   ",
+        noTripWords(noTrip, (timeMs) => moment(timeMs, view.clockMs, view.timezone)),
+        width,
+      ),
     );
   const alarms = new Map<AlarmName, number>();
   for (const [index, alarm] of open.entries()) {

@@ -32,8 +32,12 @@ function isOpen(alarm: AlarmView): boolean {
   return isActive(alarm) || alarm.state === "returned-unacknowledged";
 }
 
-/** A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. */
+/**
+ * A unit's most urgent active alarm decides; one that returned to normal waits for the next visit. A ground-fault device that
+ * does not trip protects nobody, whatever else is well.
+ */
 export function urgencyOf(unit: UnitView): Urgency {
+  if (unit.found?.noTrip !== undefined) return "now";
   if (unit.problem === null && unit.catchingUp && unit.alarms.length === 0) return "catching up";
   let most: Urgency = unit.problem === null ? "quiet" : activeUrgency(unit.problemPriority);
   for (const alarm of unit.alarms) {
@@ -66,6 +70,16 @@ export function neededNow(view: FleetView): readonly UnitView[] {
   return worstFirst(view)
     .filter(({ urgency }) => urgency === "now")
     .map(({ unit }) => unit);
+}
+
+/** All that is open is back to normal: somebody should acknowledge it, and nobody is needed there. */
+export function isOnlyReturned(unit: UnitView): boolean {
+  return (
+    unit.problem === null &&
+    unit.found?.noTrip === undefined &&
+    !unit.alarms.some(isActive) &&
+    urgencyOf(unit) === "next visit"
+  );
 }
 
 /** A unit's alarms that a person has still to look at, most urgent first. */

@@ -25,6 +25,11 @@ export function stalePriority(unit: Unit, settings: StaleSettings): Priority {
   return settings.priority ?? (unit.loggerPower === "same outlet" ? "high" : "medium");
 }
 
+/** What is said of a silence that is over. */
+export function sayWasStale(silentMs: number): string {
+  return `No reading came for ${span(silentMs)}; since then readings come again.`;
+}
+
 export function sayStale(unit: Unit, limitMs: number): string {
   const power =
     unit.loggerPower === "same outlet"

@@ -1,4 +1,5 @@
 import type { AlarmView, FleetView, UnitView } from "../collector/fleet-view.ts";
+import { noTripWords } from "../dashboard/found-words.ts";
 import { nowText } from "../dashboard/reading-text.ts";
 import { answerWords, lastedWords } from "../dashboard/state-words.ts";
 import { isActive, isOver, openAlarms, worstFirst } from "../dashboard/urgency.ts";
@@ -17,13 +18,16 @@ export function remark(note: string | undefined): string {
 }
 
 /**
- * What stands now, worst first: alarms that are active or wait to be acknowledged, and units that cannot be read. Units of which word for
+ * What stands now, worst first: alarms that are active or wait to be acknowledged, units that cannot be read, and ground-fault devices that did not trip. Units of which word for
  * word the same is to be said are told together.
  */
 export function wrongNow(view: FleetView): string[] {
   const times = localTimes(view.timezone, view.clockMs);
   const told = worstFirst(view).flatMap(({ unit }) => [
     ...(unit.problem === null ? [] : [{ unit, how: "CANNOT BE READ", what: visible(unit.problem) }]),
+    ...(unit.found?.noTrip === undefined
+      ? []
+      : [{ unit, how: "NOW", what: `Ground-fault device ${noTripWords(unit.found.noTrip, times.moment)}.` }]),
     ...openAlarms(unit)
       .filter(({ priority }) => priority !== "prompt")
       .map((alarm) => ({

@@ -1,13 +1,15 @@
 import type { Heard } from "../assess/heard.ts";
 import type { FleetView } from "../collector/fleet-view.ts";
+import { noProtection } from "../dashboard/found-words.ts";
 import { alarmWords } from "../dashboard/words.ts";
+import { lastGroundFault } from "../fleet/found.ts";
 import { stopsAhead } from "../fleet/services.ts";
 import { visible } from "../terms/text.ts";
 import type { HandoverInput } from "./handover-input.ts";
 import { placeOf, remark } from "./handover-now.ts";
 import { type LocalTimes, localTimes } from "./local.ts";
 import { type ServiceRow, serviceRows } from "./service-rows.ts";
-import { lastGroundFault, noProtection, visitFindings, visitsOf } from "./visit-words.ts";
+import { visitFindings, visitsOf } from "./visit-words.ts";
 import { outcomeWords, serviceTime } from "./words.ts";
 
 /** What people said and did since then, and what ended by itself, by time. */

@@ -1,4 +1,5 @@
 import type { UnitView } from "../collector/fleet-view.ts";
+import { oxygenWords } from "../dashboard/found-words.ts";
 import { isActive } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { visible } from "../terms/text.ts";
@@ -10,9 +11,23 @@ import { localTimes } from "./local.ts";
 /** A service that is due within this is told: a week to plan the visit (house choice). */
 const dueSoonMs = 7 * day;
 
+/** Water changes: a reading of oxygen tells no longer than this (house choice). */
+const oxygenTellsMs = 7 * day;
+
 /** What is no alarm and wants an eye: planned work, what is due soon, silent units, baselines. */
 export function toWatch(input: HandoverInput): string[] {
-  return [...prompts(input), ...dueSoon(input), ...silent(input), ...baselines(input)];
+  return [...lowOxygen(input), ...prompts(input), ...dueSoon(input), ...silent(input), ...baselines(input)];
+}
+
+function lowOxygen({ view }: HandoverInput): string[] {
+  const { moment } = localTimes(view.timezone, view.clockMs);
+  return view.units.flatMap((unit) => {
+    const low = unit.found?.lowOxygen;
+    if (low === undefined || low.atMs < view.clockMs - oxygenTellsMs) return [];
+    const who = low.by === undefined ? "" : `, by ${visible(low.by)}`;
+    const what = `${low.mgL.toFixed(1)} mg/L at ${moment(low.atMs)}${who}; ${oxygenWords(low.mgL) ?? ""}`;
+    return [`${placeOf(unit)}: dissolved oxygen ${what}. Measure it again, best before dawn`];
+  });
 }
 
 function prompts({ view }: HandoverInput): string[] {

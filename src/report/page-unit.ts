@@ -1,6 +1,8 @@
+import { noProtection } from "../dashboard/found-words.ts";
 import { quantityText } from "../dashboard/reading-text.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { displayed, displayUnit } from "../fleet/display.ts";
+import { lastGroundFault } from "../fleet/found.ts";
 import { age } from "../terms/time.ts";
 import { alarmRows } from "./alarm-rows.ts";
 import type { FleetReport } from "./fleet-report.ts";
@@ -10,8 +12,16 @@ import { ozoneRemarks } from "./ozone-remarks.ts";
 import { plotMarkup } from "./plot.ts";
 import type { ServiceRow } from "./service-rows.ts";
 import type { SignalReport, UnitReport } from "./unit-report.ts";
-import { lastGroundFault, noProtection, visitFacts, visitsOf } from "./visit-words.ts";
-import { availabilityText, boundedText, outcomeWords, plotWords, serviceTime, signalWords } from "./words.ts";
+import { visitFacts, visitsOf } from "./visit-words.ts";
+import {
+  availabilityText,
+  boundedText,
+  noReading,
+  outcomeWords,
+  plotWords,
+  serviceTime,
+  signalWords,
+} from "./words.ts";
 
 /** One unit's part of the page, under a heading of a level; `place` sets its ids apart. */
 export function unitMarkup(
@@ -40,6 +50,7 @@ ${services(unit, report, times)}
 function figures({ unit, availability, running, ozone, coverage }: UnitReport): Markup {
   const { lowest, highest, requiredMs, upMs, faultMs, serviceMs, unknownMs, times } = availability;
   const { known } = availability;
+  const isRead = coverage > 0;
   const isSure = known === null || known === 0 || known === 1 || lowest === null || highest === null;
   const range = isSure
     ? ""
@@ -50,24 +61,30 @@ function figures({ unit, availability, running, ozone, coverage }: UnitReport): 
     [
       ["Availability", `${availabilityText(availability)}${range}`],
       ["Required time", hoursText(requiredMs)],
-      ["Up time", hoursText(upMs)],
+      ["Up time", isRead ? hoursText(upMs) : noReading],
       [
         "Down time by fault",
-        `${hoursText(faultMs)}${times > 0 ? `, ${times} ${times === 1 ? "time" : "times"}` : ""}`,
+        !isRead
+          ? noReading
+          : `${hoursText(faultMs)}${times > 0 ? `, ${times} ${times === 1 ? "time" : "times"}` : ""}`,
       ],
       ["Down time in service", hoursText(serviceMs)],
       ["Unknown time", hoursText(unknownMs)],
       [
         "Run hours",
-        running.by === null
-          ? "not known: no current, power or run command"
-          : `${boundedText(running)}, by ${running.by}`,
+        !isRead
+          ? noReading
+          : running.by === null
+            ? "not known: no current, power or run command"
+            : `${boundedText(running)}, by ${running.by}`,
       ],
       [
         "Ozone hours",
-        ozone === null
-          ? "no ozone status in the log"
-          : `${hoursText(ozone.ms)}${ozone.faultMs > 0 ? `, and ${hoursText(ozone.faultMs)} with a fault` : ""}`,
+        !isRead
+          ? noReading
+          : ozone === null
+            ? "no ozone status in the log"
+            : `${hoursText(ozone.ms)}${ozone.faultMs > 0 ? `, and ${hoursText(ozone.faultMs)} with a fault` : ""}`,
       ],
       ["Data coverage", percentText(coverage)],
     ],
@@ -140,8 +157,10 @@ function figure(
 `;
 }
 
-function alarms({ unit, episodes }: UnitReport, { announced, period }: FleetReport): Markup {
+function alarms({ unit, episodes, coverage }: UnitReport, { announced, period }: FleetReport): Markup {
   const rows = alarmRows(unit.id, episodes, announced, period);
+  if (rows.length === 0 && coverage === 0)
+    return html`<p>No reading in this period: whether anything was wrong is not known.</p>`;
   if (rows.length === 0) return html`<p>No alarm in this period.</p>`;
   return tableOf(
     `Alarms of ${unit.id}`,

@@ -113,7 +113,7 @@ function glance({ units, announced, period }: FleetReport, before: number): Mark
       ozone === null
         ? "–"
         : html`${withCoverage(hoursText(ozone.ms), ozone.knownMs / periodMs)}${ozoneRemarks(ozone, running).length === 0 ? nothing : html`<br><strong>see ${unit.id}</strong>`}`,
-      withCoverage(announced.filter((one) => one.unit === unit.id).length, coverage),
+      alarmsText(announced.filter((one) => one.unit === unit.id).length, coverage),
       percentText(coverage),
     ]),
     [1, 2, 3, 4, 5],
@@ -121,13 +121,22 @@ function glance({ units, announced, period }: FleetReport, before: number): Mark
 `;
 }
 
+/** How many alarms there were; of a unit of which nothing was read none is no answer. */
+function alarmsText(alarms: number, coverage: number): Markup | string {
+  return alarms === 0 && coverage === 0 ? "–" : withCoverage(alarms, coverage);
+}
+
 /** A figure, and under it the share of time that it rests on. */
 function withCoverage(figure: string | number, known: number | null): Markup {
   return html`${figure}<br><small>known for ${percentText(known)}</small>`;
 }
 
-function response({ announced, answers }: FleetReport): Markup {
-  if (announced.length === 0) return html`<p>People were told of no alarm in this period.</p>`;
+function response({ announced, answers, units }: FleetReport): Markup {
+  if (announced.length === 0) {
+    return units.every(({ coverage }) => coverage === 0)
+      ? html`<p>No reading in this period: whether anything was wrong is not known.</p>`
+      : html`<p>People were told of no alarm in this period.</p>`;
+  }
   return tableOf(
     "How alarms were answered",
     [

@@ -1,5 +1,4 @@
 import type { Display } from "../fleet/display.ts";
-import { takesBack } from "../fleet/services.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import type { Visit } from "../fleet/visit.ts";
@@ -31,18 +30,6 @@ export function visitFindings(visit: Visit, display: Display): string[] {
     ...listed("parts", parts),
     ...listed("used", used),
   ];
-}
-
-/** What follows from a ground-fault device that was found not to trip. */
-export const noProtection =
-  "a ground-fault device that does not trip protects nobody; leave the unit unplugged and call a licensed electrician";
-
-/** The last ground-fault test that records of a unit tell of, in whatever order they are. */
-export function lastGroundFault(records: readonly ServiceRecord[]): Visit["groundFault"] {
-  return records
-    .filter((record) => record.visit?.groundFault !== undefined && !takesBack(record))
-    .toSorted((a, b) => a.atMs - b.atMs)
-    .at(-1)?.visit?.groundFault;
 }
 
 function listed(what: string, items: readonly string[] | undefined): string[] {

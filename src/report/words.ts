@@ -14,6 +14,9 @@ export function boundedText({ ms, leastMs, mostMs }: Bounded): string {
   return `${hoursText(ms)} (${hoursText(leastMs)} to ${hoursText(mostMs)})`;
 }
 
+/** In place of a figure of a time of which nothing was read. */
+export const noReading = "no reading in this period";
+
 /** `97.4 %`, or why there is no such figure. How much is known goes beside it. */
 export function availabilityText(availability: Availability): string {
   const { known } = availability;

@@ -67,6 +67,7 @@ describe("the end of a log before the log has been read", () => {
       player: startPlayer(state, []),
       responses: {},
       services: [],
+      recorded: [],
       seq: 1,
       wordRow: 0,
       serviceRow: 0,

@@ -8,6 +8,7 @@ import { type Keeper, startKeeper } from "../../src/collector/keeper.ts";
 import { type Keeping, startKeeping } from "../../src/collector/keeping.ts";
 import { play, playClock } from "../../src/collector/play.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
+import type { GroundFault } from "../../src/fleet/visit.ts";
 import { insertSummaries, summariesOf } from "../../src/store/summaries.ts";
 import { type ReadingBatch, rowsOf } from "../../src/terms/batch.ts";
 import type { AlarmEvent } from "../../src/terms/events.ts";
@@ -68,6 +69,22 @@ const said = (step: ServiceRecord["step"], atMs: number, untilMs?: number) => ({
 });
 
 describe("a service that somebody records", () => {
+  it("tells of a ground-fault device that did not trip, over a restart too, until a later test trips", async () => {
+    const folder = folderWith({ "logs/LM-01.csv": "" });
+    const first = await kept(folder);
+    const { keeper, unit } = begun(folder, first);
+    const test = (atMs: number, groundFault: GroundFault) => {
+      const { kind, record } = said("done", atMs);
+      first.say({ kind, record: { ...record, visit: { groundFault } } });
+      keeper.look();
+    };
+    test(nowMs - hour, "did not trip");
+    expect(unit.found).toEqual({ found: { noTrip: { atMs: nowMs - hour, by: "Ben" } } });
+    expect(begun(folder, first).unit.found).toEqual(unit.found);
+    test(nowMs - minute, "tripped");
+    expect(unit.found).toEqual({});
+  });
+
   it("counts from the first reading on where nobody had collected yet", async () => {
     const folder = folderWith({ "logs/LM-01.csv": "" });
     const keeping = await kept(folder);

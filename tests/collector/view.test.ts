@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
+import type { UnitResponses } from "../../src/assess/response.ts";
 import type { LogView } from "../../src/collector/fleet-view.ts";
+import { noteIn } from "../../src/collector/respond.ts";
 import { viewUnit } from "../../src/collector/view.ts";
 import type { Input } from "../../src/engine.ts";
 import type { ReadingBatch } from "../../src/terms/batch.ts";
@@ -185,6 +187,24 @@ describe("a unit's alarms", () => {
       ["lost-prime", "active-unacknowledged", null],
       ["overheating", "suppressed", "lost-prime"],
     ]);
+  });
+});
+
+describe("a silence that is over", () => {
+  it("is told with its own length, however long ago it was", () => {
+    const state = start(unitOf(plain));
+    const again = readings([hourClean], 10, at(3600 + 350));
+    run(state, { kind: "readings", batch: readings([hourClean]) }, { kind: "clock", timeMs: at(3900) });
+    run(state, { kind: "readings", batch: again });
+    const responses: UnitResponses = {};
+    const event = { unit: "LM-01", priority: "medium", alarm: "readings-stale" } as const;
+    const raised = { ...event, event: "raised", timeMs: at(3650), seq: 1 } as const;
+    noteIn(responses, state.unit, { ...raised, sinceMs: at(3590), message: "", evidence: {} });
+    const cleared = { ...event, event: "cleared", timeMs: at(3950), seq: 2 } as const;
+    noteIn(responses, state.unit, { ...cleared, sinceMs: at(3950), message: "", evidence: {} });
+    const { alarms } = viewUnit(state, { display: "si" }, log, null, endOf(again), responses);
+    expect(alarms).toMatchObject([{ alarm: "readings-stale", state: "returned-unacknowledged" }]);
+    expect(alarms[0].message).toBe("No reading came for 6 min; since then readings come again.");
   });
 });
 

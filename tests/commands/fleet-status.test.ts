@@ -77,3 +77,23 @@ test("a status says by whom an alarm is acknowledged, and counts only what is no
   expect(lines.join()).toContain("Lost prime for 12 min (acknowledged by Ann 02:52)");
   expect(statusLines(fleetView(0, { units: [unit("LM-02")] }))[1]).toBe("nobody is needed; 1 quiet");
 });
+
+test("a status tells an alarm that is back to normal as it was, asks nobody to drive there, and has its unit among the quiet", () => {
+  const back = alarm({
+    alarm: "readings-stale",
+    priority: "medium",
+    state: "returned-unacknowledged",
+    sinceMs: nightMs - 200 * 60_000,
+    returnedMs: nightMs - 194 * 60_000,
+    message: "No reading came for 6 min; since then readings come again.",
+  });
+  const units = [unit("QM-03", { alarms: [back] })];
+  const lines = statusLines(fleetView(0, { units }));
+  expect(lines[1]).toBe("nobody is needed; 1 to acknowledge");
+  const at = lines.findIndex((line) => line.startsWith("MEDIUM"));
+  expect(lines[at]).toMatch(
+    /Readings stale for 6 min \(returned to normal at (3 May )?23:58, not acknowledged\)/,
+  );
+  expect(lines.slice(at + 1, at + 3)).toEqual([`  ${back.message}`, ""]);
+  expect(lines.join("\n")).toMatch(/^quiet {2}QM-03 {2}running/m);
+});

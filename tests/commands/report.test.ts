@@ -266,6 +266,9 @@ units:
     expect(page).toContain("Nothing is kept of this period.");
     expect(page).toContain("No unit has a reading in this period.");
     expect(page).toContain("What the figures mean");
+    for (const figure of ["Up time", "Down time by fault", "Run hours", "Ozone hours"])
+      expect(page).toMatch(new RegExp(`>${figure}</th><td[^>]*>no reading in this period<`));
+    expect(page).not.toMatch(/told of no alarm|No alarm in|no current, power|<td[^>]*>0<br>/);
   });
 
   it.each<[string, string[]]>([

@@ -148,7 +148,55 @@ describe("what is told of a visit", () => {
     const { stdout } = await service(fleet(), ...visit, ...told);
     expect(stdout).toMatch(/ozone in air at or past 0\.1 ppm, the limit .*: keep out, ozone off first/);
     expect(stdout).toMatch(/leave the unit unplugged and call a licensed electrician/);
-    expect(stdout).toMatch(/below 5 mg\/L puts fish under stress/);
+    expect(stdout).toMatch(/below 4 mg\/L puts fish under stress \(common practice\)/);
+    const worse = await service(fleet(), ...visit, "--oxygen", "1.2");
+    expect(worse.stdout).toMatch(/below 2 mg\/L fish die \(common practice\)/);
+  });
+
+  it("a ground-fault device that did not trip stands everywhere until a later test trips, and low oxygen where there are fish", async () => {
+    const few = logText(readings([{ seconds: 60, values: clean }], 10));
+    const at = "site: Mill Pond, consequence: fish";
+    const units = ["{ id: LM-01, site: Mill Pond }", `{ id: LM-02, ${at} }`, `{ id: LM-03, ${at} }`];
+    const cwd = folderWith({
+      "fleet.yaml": fleetFile(units, `timezone: America/Chicago\nstate: state\n${sites}`),
+      ...Object.fromEntries([1, 2, 3].map((n) => [`logs/LM-0${n}.csv`, few])),
+    });
+    const test = (at: string, result: string) =>
+      service(
+        cwd,
+        "done",
+        "fleet.yaml",
+        "LM-03",
+        "inspection",
+        "--by",
+        "Ann",
+        "--at",
+        at,
+        "--ground-fault",
+        result,
+      );
+    const told = async (...args: readonly string[]) =>
+      (await called([...args, "fleet.yaml"], { cwd })).stdout.replace(/\s+/g, " ");
+    await test("09:30", "did not trip");
+    await service(cwd, "done", "fleet.yaml", "LM-02", "inspection", "--by", "Ann", "--oxygen", "1.2");
+    await service(cwd, "done", "fleet.yaml", "LM-01", "inspection", "--by", "Ann", "--oxygen", "1.2");
+    const stands = /did not trip when tested \((4 May )?09:30, by Ann\)/;
+    expect(await told("service", "due")).toMatch(
+      new RegExp(`LM-03 NOW ground-fault device ${stands.source}`),
+    );
+    expect(await told("service", "route")).toMatch(stands);
+    expect(await told("check")).toMatch(
+      new RegExp(`NOW LM-03 Mill Pond Ground-fault device It ${stands.source}`),
+    );
+    const handover = await told("handover");
+    expect(handover).toMatch(
+      new RegExp(`WRONG NOW .*NOW LM-03, Mill Pond: Ground-fault device ${stands.source}`),
+    );
+    expect(handover).toMatch(/TO WATCH .*LM-02, Mill Pond: dissolved oxygen 1\.2 mg\/L at .* fish die/);
+    // Nobody has said that fish live at LM-01.
+    expect(handover).not.toContain("LM-01, Mill Pond: dissolved oxygen 1.2 mg/L at");
+    await test("09:45", "tripped");
+    expect(await told("service", "due")).not.toMatch(/did not trip/);
   });
 });
 

@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { commonCausesOf } from "../../src/collector/common-causes.ts";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
 import type { HistoryEntry } from "../../src/collector/history-page.ts";
+import { needingNow } from "../../src/dashboard/needing.ts";
 import { dataSheet } from "../../src/dashboard/sheets/data-sheet.ts";
 import { historySheet } from "../../src/dashboard/sheets/history-sheet.ts";
 import { serviceSheet } from "../../src/dashboard/sheets/service-sheet.ts";
@@ -12,6 +13,7 @@ import { firstSheetPlace } from "../../src/dashboard/sheets/sheet-place.ts";
 import { sheetScreen } from "../../src/dashboard/sheets/sheet-screen.ts";
 import { standingSheet } from "../../src/dashboard/sheets/standing-sheet.ts";
 import { unitLayout } from "../../src/dashboard/unit-screen.ts";
+import { worstFirst } from "../../src/dashboard/urgency.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
 import { drawn, widths } from "./draw.ts";
 import { alarm, fleetView, lostPrime, nightMs, shownPast, unit } from "./fixture.ts";
@@ -427,4 +429,20 @@ describe("each of them", () => {
     expect(text).toMatch(/\d+ filtered out/);
     expect(textOf(dataSheet(view, 80), view, { filter: "zzz" })).toContain("nothing here fits 'zzz'");
   });
+});
+
+test("a ground-fault device that did not trip stands first in the service view and on the fleet's screen, as needed now", () => {
+  const found = { noTrip: { atMs: nightMs - 3 * hour, by: "Ann" } };
+  const view = withUnits(unit("LM-01"), unit("LM-02", { found }));
+  const sheet = serviceSheet(view, 80);
+  expect(textOf(sheet, view)).toMatch(/To be put right now \(1\)\s+.*LM-02 {2}ground-fault device/);
+  expect(textOf(sheet, view)).toMatch(/did not trip when tested \(00:12, by Ann\)/);
+  expect(worstFirst(view).map(({ unit: { id }, urgency }) => `${id} ${urgency}`)).toEqual([
+    "LM-02 now",
+    "LM-01 quiet",
+  ]);
+  const lines = needingNow(unit("LM-02", { found }), view, 80).map((pieces) =>
+    pieces.map(({ text }) => text).join(""),
+  );
+  expect(lines.join(" ")).toMatch(/Ground-fault device: did not trip/);
 });

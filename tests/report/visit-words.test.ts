@@ -1,8 +1,9 @@
 import { expect, it } from "vitest";
+import { lastGroundFault } from "../../src/fleet/found.ts";
 import { takeBack } from "../../src/fleet/services.ts";
 import type { ServiceRecord } from "../../src/fleet/unit.ts";
 import type { Visit } from "../../src/fleet/visit.ts";
-import { lastGroundFault, visitFacts } from "../../src/report/visit-words.ts";
+import { visitFacts } from "../../src/report/visit-words.ts";
 import { hour, minute } from "../../src/terms/time.ts";
 
 it("the last ground-fault test is the last by time, whichever work it came with; what takes a work back tests nothing", () => {

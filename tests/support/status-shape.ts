@@ -33,6 +33,9 @@ export const statusShape = z.strictObject({
       site: z.string().nullable(),
       state: z.enum(["running", "priming", "stopped", "under service", "laid up", "no readings"]),
       since: time.nullable(),
+      ground_fault: z
+        .strictObject({ test: z.literal("did not trip"), at: time, by: z.string().nullable() })
+        .nullable(),
       readings: z.partialRecord(
         z.enum(channels),
         z.union([z.number(), z.enum(["on", "off", "fault"])]).nullable(),

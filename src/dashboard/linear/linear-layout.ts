@@ -1,5 +1,6 @@
 import type { AlarmView, FleetView, ReadingView, UnitView } from "../../collector/fleet-view.ts";
 import type { FleetItem, FleetLayout, FleetRow } from "../fleet-layout.ts";
+import { noTripWords } from "../found-words.ts";
 import { blank, type Line, line, span } from "../line.ts";
 import { moment } from "../local-time.ts";
 import { partlyJudgedWords } from "../partly-judged.ts";
@@ -35,12 +36,17 @@ export function linearLayout(view: FleetView, units: readonly UnitView[], width:
 
 /** Everything of a unit that its rows show: what is wrong first, then its state and readings. */
 function sentences(unit: UnitView, view: FleetView): string {
-  const { state, sinceMs, site, problem, catchingUp, readings } = unit;
+  const { state, sinceMs, site, problem, found, catchingUp, readings } = unit;
   const open = openAlarms(unit);
   const aside = unit.alarms.filter((alarm) => !open.includes(alarm));
   const since = sinceMs === null ? "" : ` since ${moment(sinceMs, view.clockMs, view.timezone)}`;
   const told = [
     ...(site === null ? [] : [site]),
+    ...(found?.noTrip === undefined
+      ? []
+      : [
+          `ground-fault device ${noTripWords(found.noTrip, (timeMs) => moment(timeMs, view.clockMs, view.timezone))}`,
+        ]),
     ...(problem === null ? [] : [`cannot be read: ${problem}`]),
     ...open.map((alarm) => {
       const lasted = lastedWords(alarm, view.clockMs);

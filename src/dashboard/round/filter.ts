@@ -18,6 +18,7 @@ export function unitWords(unit: UnitView): string {
     urgencyOf(unit),
     ...(isPartlyJudged(unit) ? ["partly judged"] : []),
     ...(unit.catchingUp ? ["catching up"] : []),
+    ...(unit.found?.noTrip === undefined ? [] : ["ground-fault device did not trip"]),
     ...(unit.problem === null ? [] : ["cannot be read", unit.problem]),
     ...alarms,
   ].join(" ");

@@ -1,6 +1,7 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { visible } from "../../terms/text.ts";
 import { age, day, hour, minute } from "../../terms/time.ts";
+import { noTripWords } from "../found-words.ts";
 import { blank, ends, type Line, line, span } from "../line.ts";
 import { localDate, moment } from "../local-time.ts";
 import { begunWords } from "../saying/service-actions.ts";
@@ -38,6 +39,10 @@ export function serviceSheet(view: FleetView, width: number): Sheet {
     asOf: asOf(view),
     above: [],
     groups: [
+      group(
+        "To be put right now",
+        view.units.flatMap((unit) => noTripAt(unit, view, width)),
+      ),
       group(
         "Under way",
         view.units.flatMap((unit) => begunAt(unit, view, width)),
@@ -138,6 +143,21 @@ function head(unit: UnitView, mark: string, what: string, width: number): Line {
     [span(`${unit.site ?? ""} `, "dim")],
     width,
   );
+}
+
+function noTripAt(unit: UnitView, view: FleetView, width: number): readonly SheetItem[] {
+  const { noTrip } = unit.found ?? {};
+  if (noTrip === undefined) return [];
+  const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
+  return [
+    {
+      unit: unit.id,
+      lines: [
+        head(unit, priorityMark.high, "ground-fault device", width),
+        ...paragraph(indent, noTripWords(noTrip, at), width),
+      ],
+    },
+  ];
 }
 
 function begunAt(unit: UnitView, view: FleetView, width: number): readonly SheetItem[] {
