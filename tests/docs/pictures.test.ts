@@ -1,9 +1,10 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ascii } from "../../src/dashboard/ascii.ts";
 import { readXml } from "../support/xml.ts";
 import type { TerminalSession } from "../terminal/pty.ts";
 import { pages, pictures, textOfPage } from "./pictures.ts";
+import { reportPictures } from "./report-pictures.ts";
 import { copyPonds, isStill, readSaid, type Said, sessionOf, typeKeys } from "./shown.ts";
 import { cellHeight, cellWidth } from "./svg.ts";
 
@@ -23,10 +24,17 @@ function rowsOf(svg: string): readonly string[] {
 }
 
 it("pages name every picture there is, and those that they name are there", () => {
-  const named = pages.flatMap((page) => [...textOfPage(page).matchAll(/!\[.*?\]\((.+?)\)/g)]);
-  expect(named).toHaveLength(all.length);
-  expect(all.filter(({ file }) => !existsSync(file))).toEqual([]);
-  expect(readdirSync(folder).sort()).toEqual(all.map(({ name }) => name).sort());
+  const named = pages
+    .flatMap((page) => [...textOfPage(page).matchAll(/!\[.*?\]\(.*?([^/)]+)\)/g)])
+    .map(([, name]) => name);
+  expect(named.toSorted()).toEqual([...all, ...reportPictures].map(({ name }) => name).toSorted());
+  expect(readdirSync(folder).toSorted()).toEqual(named.toSorted());
+});
+
+it.each(reportPictures)("$name, made where there is a browser, is a small picture", ({ name }) => {
+  const picture = readFileSync(new URL(name, folder));
+  expect(picture.subarray(1, 4).toString()).toBe("PNG");
+  expect(picture.length).toBeLessThan(200_000);
 });
 
 it.each(all)(

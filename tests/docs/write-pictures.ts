@@ -1,9 +1,10 @@
 import { mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { pictures } from "./pictures.ts";
+import { writeReportPictures } from "./report-pictures.ts";
 import { copyPonds, readSaid, sessionOf } from "./shown.ts";
 import { svgOf } from "./svg.ts";
 
-/** Remakes the pictures of screens in the README and the manual. */
+/** Remakes the pictures of screens in the README and the manual, and those of a report. */
 const ponds = "/tmp/ponds";
 
 mkdirSync(ponds);
@@ -18,4 +19,5 @@ try {
 } finally {
   rmSync(ponds, { recursive: true });
 }
+await writeReportPictures(new URL("../../docs/pictures/", import.meta.url));
 process.exit(0);
