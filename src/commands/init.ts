@@ -16,6 +16,7 @@ import { isAmerican } from "./init/header-unit.ts";
 import { logKeys } from "./init/log-key.ts";
 import { look, type SeenUnit } from "./init/look.ts";
 import { report } from "./init/report.ts";
+import { toldOfSigns } from "./init/suction.ts";
 
 export interface InitOptions {
   readonly out?: string;
@@ -44,10 +45,12 @@ export async function init(
   if (seen.units.length === 0) {
     throw new CannotWork(`${visible(folderPath)}: none of its ${counted(paths.length, "log")} can be read`);
   }
-  const units = ask === undefined ? seen.units : await withAnswers(seen.units, ask);
+  const told = toldOfSigns(seen.units);
+  const units = ask === undefined ? told.units : await withAnswers(told.units, ask);
   const text = textOf(units, folder, path);
   await writeNew(named, path, text);
-  for (const line of report(units, named, paths.length, Date.now())) out(line);
+  for (const line of report(units, { out: named, logs: paths.length, nowMs: Date.now(), toSee: told.lines }))
+    out(line);
   return 0;
 }
 
@@ -83,6 +86,7 @@ function unitText(unit: SeenUnit, log: string | undefined): UnitText {
     id: unit.id,
     why: unit.why,
     logs: unit.paths.length,
+    header: newest.header,
     ...(log !== undefined && { log }),
     ...(!Number.isNaN(unit.intervalMs) && { sampleInterval: seconds(unit.intervalMs) }),
     columns: needsColumns(time, guesses) || lines.length > 0 ? lines : [],

@@ -85,8 +85,17 @@ function openLines(units: readonly SeenUnit[]): string[] {
   ];
 }
 
+/** What was written, and from what. */
+interface Told {
+  readonly out: string;
+  readonly logs: number;
+  readonly nowMs: number;
+  /** Lines of what a person should see to besides. */
+  readonly toSee: readonly string[];
+}
+
 /** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
-export function report(units: readonly SeenUnit[], out: string, logs: number, nowMs: number): string[] {
+export function report(units: readonly SeenUnit[], { out, logs, nowMs, toSee }: Told): string[] {
   const file = visible(out);
   const old = recordingsHint(
     Math.max(...units.map(({ newest }) => newest.toMs)),
@@ -99,6 +108,7 @@ export function report(units: readonly SeenUnit[], out: string, logs: number, no
     ...alike(units).flatMap(groupLines),
     "",
     "for you to decide, in the file:",
+    ...toSee,
     ...openLines(units),
     "",
     `see them:   ${commandName()} check ${file}`,

@@ -261,12 +261,12 @@ describe("init, then check", () => {
     expect(fleet.units[0]).toMatchObject({ ozone: "fitted", consequence: "fish", arrivesEveryMs: 3_600_000 });
   });
 
-  it("has its question of a suction pressure answered on a terminal, once for all units", async () => {
+  it("has its question of a suction pressure answered on a terminal, once for all units that are alike", async () => {
     const cwd = folderWith({ "A.csv": foreignLog(american), "B.csv": foreignLog(american) });
     const asked: string[] = [];
     const ask: Ask = async (question, choices) => {
       asked.push(question);
-      return choices[0];
+      return choices.find(({ when }) => when === "a vacuum written as a positive number, and so at B");
     };
     await init(cwd, {}, ask, () => {});
     expect(asked).toEqual([expect.stringContaining("'Suction psi' of A: positive while the pump runs")]);
@@ -275,6 +275,39 @@ describe("init, then check", () => {
       [{ column: "Suction psi", unit: "psi", vacuum: true }],
       [{ column: "Suction psi", unit: "psi", vacuum: true }],
     ]);
+  });
+
+  it("judges the sign of a suction at each unit, and says where units of one logger differ", async () => {
+    const above = { ...german, row: (i: number, t: number) => german.row(i, t).with(3, "0,22") };
+    const cwd = folderWith({
+      "lift.csv": foreignLog(german),
+      "below-pond.csv": foreignLog(above),
+      "tank.csv": foreignLog(above),
+    });
+    const asked: string[] = [];
+    const lines: string[] = [];
+    const ask: Ask = async (question, choices) => {
+      asked.push(question);
+      return asked.length === 1 ? choices[1] : undefined;
+    };
+    await init(cwd, {}, ask, (line) => lines.push(line));
+    expect(asked).toEqual([
+      expect.stringMatching(/^'Saugdruck \[bar\]' of below-pond: .*; not positive at lift\.$/),
+      expect.stringContaining("of tank:"),
+    ]);
+    expect(lines.join("\n")).toContain(
+      "'Saugdruck [bar]' bears two signs: positive while the pump runs at below-pond, tank, not at lift;",
+    );
+    const { fleet } = await loadFleet(join(cwd, "fleet.yaml"));
+    const plain = [{ column: "Saugdruck [bar]", unit: "bar" }];
+    expect(fleet.units.map(({ id, columns }) => [id, columns.channels.suction_pressure])).toEqual([
+      ["below-pond", plain],
+      ["lift", plain],
+      ["tank", undefined],
+    ]);
+    const [defaults, units] = readFileSync(join(cwd, "fleet.yaml"), "utf8").split("\nunits:\n");
+    expect(defaults).toContain("motor_current:");
+    expect([defaults?.includes("Saugdruck"), units?.includes("Motorstrom")]).toEqual([false, false]);
   });
 
   it("names the logs' folder from where the fleet file lies", async () => {
