@@ -21,12 +21,12 @@ export const isOpenSuction = ({ placed, choices }: Guess): boolean =>
  * Suction pressure that reads positive while the pump runs is a vacuum without its sign, or water above the pump:
  * where header and unit do not say which, a person must.
  */
-export function placeSuction(guess: Guess, { places }: Said, { middle }: Likeness): Guess {
+export function placeSuction(guess: Guess, { places, vacuum: isVacuum }: Said, { middle }: Likeness): Guess {
   const { placed, header } = guess;
   if (placed?.channel !== "suction_pressure" || middle <= 0) return guess;
   const vacuum = { ...placed.source, vacuum: true };
   const byUnit = inMercury(guess);
-  if (byUnit || /vac/i.test(header)) {
+  if (byUnit || isVacuum) {
     const by = byUnit ? "unit" : "header";
     return {
       ...guess,
