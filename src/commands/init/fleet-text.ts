@@ -26,6 +26,8 @@ export interface FleetText {
   readonly zone: string;
   readonly display: "si" | "us";
   readonly units: readonly UnitText[];
+  /** Logs that cannot be read: a line each. */
+  readonly problems: readonly string[];
 }
 
 const indented = (lines: readonly string[], by: number): string[] =>
@@ -66,7 +68,7 @@ function sharedColumns(units: readonly UnitText[]): readonly string[] {
 }
 
 /** A fleet file's text: what was seen in the logs, why, and behind a # what nobody can see in them. */
-export function fleetText({ name, logs, zone, display, units }: FleetText): string {
+export function fleetText({ name, logs, zone, display, units, problems }: FleetText): string {
   const interval = sharedBy(units, (unit) => unit.sampleInterval);
   const columns = sharedColumns(units);
   const top = ["fleet", "timezone", "display", "logs"];
@@ -109,6 +111,8 @@ export function fleetText({ name, logs, zone, display, units }: FleetText): stri
       ),
     ]),
   ];
+  if (problems.length > 0)
+    lines.push("", "# Not read, and so of no unit:", ...problems.map((why) => `# ${why}`));
   return `${lines.map((line) => line.trimEnd()).join("\n")}\n`;
 }
 

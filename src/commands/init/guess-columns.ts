@@ -31,7 +31,14 @@ function columnOf(values: ColumnValues): Column {
 /** Columns whose headers are the program's own, by their place in the row. */
 function recognisedIn({ cells, delimiter, time }: LogSample): ReadonlyMap<number, LayoutColumn> {
   const { unit } = bareFleet("log", "/");
-  const layout = layoutOf(cells, delimiter, { ...unit, columns: { time: cells[time.index], channels: {} } });
+  const layout = layoutOf(cells, delimiter, {
+    ...unit,
+    columns: {
+      time: cells[time.index],
+      date: time.date === undefined ? undefined : cells[time.date],
+      channels: {},
+    },
+  });
   const columns = typeof layout === "string" ? [] : layout.columns;
   const tellsUnit = ({ kind, header, channel }: LayoutColumn) =>
     kind !== "number" || header.trim().toLowerCase() !== channel;
@@ -114,7 +121,9 @@ function columnsOf(samples: readonly LogSample[]): readonly Column[] {
   const [first] = samples;
   if (first === undefined) return [];
   return first.cells.flatMap((header, index) =>
-    index === first.time.index || header === "" ? [] : [columnOf(columnValues(samples, index))],
+    index === first.time.index || index === first.time.date || header === ""
+      ? []
+      : [columnOf(columnValues(samples, index))],
   );
 }
 

@@ -38,7 +38,7 @@ const mostOfUnit = 3;
 const mostOfHeader = 36;
 
 const formOf = ({ cells, delimiter, time }: LogSample): string =>
-  `${time.index} ${time.form} ${cells.join(delimiter).toLowerCase()}`;
+  `${time.index} ${time.date ?? ""} ${time.form} ${cells.join(delimiter).toLowerCase()}`;
 
 /** Looks into a folder's logs, by paths from it. Whatever cannot be read is told, and the others go on. */
 export async function look(folder: string, name: string, paths: readonly string[]): Promise<Seen> {

@@ -76,6 +76,22 @@ describe("init: logs whose dates do not begin with the year", () => {
     ]);
   });
 
+  it("puts a date and a time of the day in two columns together, whatever they are called", async () => {
+    const parted = (order: "dots" | "month first", header: string[]): string =>
+      hour(0, { header, row: (_, t) => [...when(order)(t).split(" "), 9] });
+    const cwd = folderWith({
+      "logs/A.csv": parted("dots", ["Datum", "Uhrzeit", "Motor Amps"]),
+      "logs/B.csv": parted("month first", ["date", "time", "motor_current_a"]),
+    });
+    const { stdout, stderr } = await called(["init", "logs"], { cwd });
+    expect([stderr, stdout.includes("time       'Uhrzeit' with the dates of 'Datum'")]).toEqual(["", true]);
+    const { fleet } = await loadFleet(join(cwd, "logs/fleet.yaml"));
+    expect(fleet.units.map(({ columns: { time, date, timeFormat } }) => [time, date, timeFormat])).toEqual([
+      ["Uhrzeit", "Datum", undefined],
+      [undefined, undefined, "DD/MM/YYYY"],
+    ]);
+  });
+
   it("asks where no row tells the order", async () => {
     const { stdout } = await called(["init", "logs"], {
       cwd: folderWith({ "logs/B.csv": log("month first", 0) }),
@@ -354,7 +370,7 @@ describe("init, where it cannot", () => {
 
   it("tells of a file that is no CSV, and goes on with the others", async () => {
     const cwd = folderWith({ "A.csv": hour(0), "B.csv": "no columns\n", "C.csv": "time,Amps\nnoon,9\n" });
-    const { status, stderr } = await called(["init", "."], { cwd });
+    const { status, stdout, stderr } = await called(["init", "."], { cwd });
     expect(status).toBe(0);
     expect(stderr.trimEnd().split("\n")).toEqual([
       expect.stringMatching(/^B\.csv: it is no CSV/),
@@ -362,6 +378,10 @@ describe("init, where it cannot", () => {
     ]);
     const { fleet } = await loadFleet(join(cwd, "fleet.yaml"));
     expect(fleet.units.map(({ id }) => id)).toEqual(["A"]);
+    expect(stdout).toMatch(/\nnot read, and so of no unit: 2 logs, named at the end of the file\n$/);
+    expect(readFileSync(join(cwd, "fleet.yaml"), "utf8")).toMatch(
+      /\n# B\.csv: it is no CSV.*\n# C\.csv: .*\n$/,
+    );
   });
 
   it("writes nothing where none of the logs can be read", async () => {
