@@ -12,6 +12,7 @@ import {
   rowCollector,
 } from "./row-collector.ts";
 import { newTimeMemory, readTime, type TimeMemory } from "./time.ts";
+import { timeCell } from "./time-cell.ts";
 import type { ZoneReader } from "./zone.ts";
 
 /** Where decoding stands in a log, between two records. Plain data, part of a checkpoint. */
@@ -161,7 +162,7 @@ function readRecords(
   function isReading(from: number, to: number): boolean {
     const layout = rows.layout();
     const cells = bytes.toString("utf8", from, to).trimEnd().split(delimiter);
-    const time = (cells[layout.time] ?? "").trim();
+    const time = timeCell(cells, layout).trim();
     return (
       cells.length === layout.header.length && !Number.isNaN(readTime(time, zone, scratch, layout.dateOrder))
     );
@@ -193,7 +194,7 @@ export function createDecoder(unit: Unit, timezone: string, zone: ZoneReader): D
     const cells = cellsOf(record, { delimiter });
     if (layout === undefined || typeof cells === "string") return false;
     const [row = []] = cells;
-    const time = (row[layout.time] ?? "").trim();
+    const time = timeCell(row, layout).trim();
     return (
       row.length === header.length && !Number.isNaN(readTime(time, zone, newTimeMemory(), layout.dateOrder))
     );

@@ -3,7 +3,7 @@ import { signalsOf } from "../fleet/signals.ts";
 import type { ColumnSource, Unit } from "../fleet/unit.ts";
 import { toStored } from "../fleet/units.ts";
 import { type Channel, channels, channelUnit } from "../terms/channels.ts";
-import { endings, timeNames } from "./headers.ts";
+import { dateName, endings, timeNames } from "./headers.ts";
 import type { DateOrder } from "./written-date.ts";
 
 export type Delimiter = "," | ";" | "\t";
@@ -32,6 +32,8 @@ export interface Layout {
   readonly delimiter: Delimiter;
   readonly header: readonly string[];
   readonly time: number;
+  /** Where the dates have a column of their own, for times of the day. */
+  readonly date?: number;
   /** Of dates with slashes; undefined where the fleet file does not say. */
   readonly dateOrder?: DateOrder;
   readonly columns: readonly LayoutColumn[];
@@ -106,11 +108,16 @@ export function layoutOf(header: readonly string[], delimiter: Delimiter, unit: 
   }
   const columns: LayoutColumn[] = [];
   const lacking: string[] = [];
-  const taken = new Set([time]);
+  const date = keys.indexOf(unit.columns.date === undefined ? dateName : key(unit.columns.date));
+  const hasDate = date >= 0 && date !== time && (unit.columns.date !== undefined || keys[time] === "time");
+  if (date < 0 && unit.columns.date !== undefined) lacking.push(unit.columns.date);
+  const taken = new Set(hasDate ? [time, date] : [time]);
   const signals = signalsOf(unit);
   for (const channel of channels) {
     for (const [part, source] of (unit.columns.channels[channel] ?? []).entries()) {
-      const index = keys.findIndex((k, i) => k === key(source.column) && i !== time);
+      const index = keys.findIndex(
+        (k, i) => k === key(source.column) && i !== time && !(hasDate && i === date),
+      );
       if (index < 0) {
         lacking.push(source.column);
         continue;
@@ -138,6 +145,7 @@ export function layoutOf(header: readonly string[], delimiter: Delimiter, unit: 
     delimiter,
     header,
     time,
+    ...(hasDate && { date }),
     dateOrder,
     columns,
     ignored: header.filter((_, i) => !taken.has(i)),

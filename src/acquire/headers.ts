@@ -3,6 +3,9 @@ import type { Channel } from "../terms/channels.ts";
 /** Names of the time column, in any case. */
 export const timeNames = ["time", "timestamp", "datetime"] as const;
 
+/** Name of the column of dates beside one of `time`, in any case. */
+export const dateName = "date";
+
 /** An ending of a default header: its unit as the fleet's units know it. */
 export interface Ending {
   readonly unit: string;

@@ -5,6 +5,7 @@ import type { Layout } from "./dialect.ts";
 import { isComment } from "./records.ts";
 import { openSource } from "./source.ts";
 import { type TimeForm, timeForm } from "./time.ts";
+import { timeCell } from "./time-cell.ts";
 
 /** How a log is written, as its beginning shows. */
 export interface LogDialect {
@@ -60,7 +61,7 @@ export async function inspectLog(path: string, unit: Unit): Promise<LogDialect |
   const cells = rows.flatMap((row) => numbers.map((index) => row[index] ?? ""));
   const comma = cells.some((cell) => /\d,\d/.test(cell));
   const point = cells.some((cell) => /\d\.\d/.test(cell));
-  const forms = rows.map((row) => timeForm((row[layout.time] ?? "").trim()));
+  const forms = rows.map((row) => timeForm(timeCell(row, layout).trim()));
   return {
     layout,
     byteOrderMark: bytes.length >= 3 && bytes.readUIntBE(0, 3) === 0xefbbbf,

@@ -4,6 +4,7 @@ import type { Layout } from "./dialect.ts";
 import { plainRows } from "./plain-rows.ts";
 import { convert } from "./stored-value.ts";
 import { readTime, type TimeMemory, whyNoTime } from "./time.ts";
+import { timeCell } from "./time-cell.ts";
 import type { ZoneReader } from "./zone.ts";
 
 export interface Rejected {
@@ -184,7 +185,7 @@ export function rowCollector(
   }
 
   function take(cells: readonly string[], line: number): void {
-    const cell = cells[layout.time] ?? "";
+    const cell = timeCell(cells, layout);
     if (cells.length !== layout.header.length || cell === "") {
       if (cells.every(blank) || headerAgain(cells)) return;
       const why = wrongWidth(cells);

@@ -5,6 +5,7 @@ import { cellsOf } from "./csv.ts";
 import { bytesFrom, firstRows } from "./inspect.ts";
 import { isGzip } from "./source.ts";
 import { newTimeMemory, readTime } from "./time.ts";
+import { timeCell } from "./time-cell.ts";
 import { type TimeColumn, timeColumnOf } from "./time-column.ts";
 import { zoneReader } from "./zone.ts";
 
@@ -61,7 +62,12 @@ export async function sampleLog(path: string): Promise<LogSample | string> {
   const timesMs = stretches.map((stretch) => {
     const memory = newTimeMemory();
     return stretch.map((row) =>
-      readTime((row[time.index] ?? "").trim(), zone, memory, time.dateOrder?.order),
+      readTime(
+        timeCell(row, { time: time.index, date: time.date }).trim(),
+        zone,
+        memory,
+        time.dateOrder?.order,
+      ),
     );
   });
   return { ...header, time, stretches, timesMs };

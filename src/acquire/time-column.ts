@@ -2,11 +2,14 @@ import { quoted } from "../fleet/quantity.ts";
 import { dateOrderOf, type OrderGuess } from "./date-order.ts";
 import { timeNames } from "./headers.ts";
 import { newTimeMemory, readTime, type TimeForm, timeForm, whyNoTime } from "./time.ts";
+import { isClock, joined } from "./time-cell.ts";
 import type { DateOrder } from "./written-date.ts";
 import type { ZoneReader } from "./zone.ts";
 
 export interface TimeColumn {
   readonly index: number;
+  /** Where the dates have a column of their own. */
+  readonly date?: number;
   readonly form: TimeForm;
   /** Where its dates have slashes. */
   readonly dateOrder?: OrderGuess;
@@ -33,6 +36,34 @@ function formOf(
   return forms.length > 0 && forms.length >= enoughTimes * cells.length ? forms[0] : undefined;
 }
 
+interface Found extends TimeColumn {
+  /** How well it is named, the best first. */
+  readonly named: number;
+}
+
+/** The first column of dates beside the first of times of the day; undefined where there are none. */
+function partedTime(
+  header: readonly string[],
+  rows: readonly (readonly string[])[],
+  zone: ZoneReader,
+): TimeColumn | undefined {
+  const cellsOf = (index: number) => rows.map((row) => (row[index] ?? "").trim());
+  const index = header.findIndex((_, i) => {
+    const cells = cellsOf(i).slice(0, rowsLooked);
+    return cells.length > 0 && cells.filter(isClock).length >= enoughTimes * cells.length;
+  });
+  if (index < 0) return undefined;
+  const clocks = cellsOf(index);
+  for (const date of header.keys()) {
+    if (date === index) continue;
+    const cells = cellsOf(date).map((cell, i) => joined(cell, clocks[i] ?? ""));
+    const dateOrder = dateOrderOf(cells, zone);
+    const form = formOf(cells.slice(0, rowsLooked), zone, dateOrder?.order);
+    if (form !== undefined) return { index, date, form, ...(dateOrder && { dateOrder }) };
+  }
+  return undefined;
+}
+
 /**
  * The column that holds a log's times, by its name and its cells; a sentence where there is none. Zone and its name
  * are for times without an offset.
@@ -43,7 +74,7 @@ export function timeColumnOf(
   zone: ZoneReader,
   timezone: string,
 ): TimeColumn | string {
-  const found = header.flatMap((name, index) => {
+  const found = header.flatMap((name, index): readonly Found[] => {
     const cells = rows.map((row) => (row[index] ?? "").trim());
     const dateOrder = dateOrderOf(cells, zone);
     const form = formOf(cells.slice(0, rowsLooked), zone, dateOrder?.order);
@@ -55,6 +86,13 @@ export function timeColumnOf(
   const [best] = found.toSorted(
     (a, b) => a.named - b.named || preferred.indexOf(a.form) - preferred.indexOf(b.form) || a.index - b.index,
   );
+  const isNumber = best?.form === "Unix seconds" || best?.form === "Unix milliseconds";
+  // A number that nothing names may be anything: a date beside a clock is a time.
+  const parted =
+    best === undefined || (isNumber && best.named === timeNames.length)
+      ? partedTime(header, rows, zone)
+      : undefined;
+  if (parted !== undefined) return parted;
   if (best !== undefined) {
     const { index, form, dateOrder } = best;
     return dateOrder === undefined ? { index, form } : { index, form, dateOrder };

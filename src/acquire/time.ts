@@ -1,4 +1,5 @@
 import { quoted } from "../fleet/quantity.ts";
+import { isClock } from "./time-cell.ts";
 import { type DateOrder, slashedDate, writtenTime } from "./written-date.ts";
 import type { ZoneReader } from "./zone.ts";
 
@@ -178,6 +179,8 @@ const orderWords = (order: DateOrder | undefined): string =>
 export function whyNoTime(text: string, zone: ZoneReader, timezone: string, order?: DateOrder): string {
   if (text === "") return "no time";
   const match = shape.exec(text);
+  if (isClock(text))
+    return `${quoted(text)} is a time of the day without its date; name the column of the dates with columns: { date: … } in the fleet file`;
   if (match === null)
     return (
       whyNotWritten(text, timezone, order) ??

@@ -165,7 +165,9 @@ function conversionWords(column: LayoutColumn): string {
 }
 
 function timeWords({ dialect, timezone }: Understood): string {
-  const name = quoted(dialect.layout.header[dialect.layout.time]);
+  const { header, time, date } = dialect.layout;
+  const dates = date === undefined ? "" : ` with the dates of ${quoted(header[date])}`;
+  const name = `${quoted(header[time])}${dates}`;
   if (dialect.timeForm === undefined) return `${name}, no row with a time yet`;
   return dialect.timeForm === "local"
     ? `${name}, local time in ${visible(timezone)}`
@@ -241,6 +243,7 @@ function asJson(log: Understood) {
     },
     time: {
       header: layout.header[layout.time],
+      ...(layout.date !== undefined && { date_header: layout.header[layout.date] }),
       form: dialect.timeForm ?? null,
       timezone: dialect.timeForm === "local" ? log.timezone : null,
     },

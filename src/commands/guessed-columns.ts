@@ -13,6 +13,8 @@ import { guessTable } from "./init/guess-table.ts";
 export interface Guessed {
   /** The header of the times. */
   readonly time?: string;
+  /** The header of the dates, where they have a column of their own. */
+  readonly date?: string;
   readonly dateOrder?: OrderGuess;
   readonly columns: readonly Guess[];
 }
@@ -25,15 +27,23 @@ export async function guessed(path: string, layout?: Layout): Promise<Guessed | 
   const columns = guessColumns([sample]).filter(
     ({ header, recognised, unsure }) => (!recognised && !read.has(header)) || (recognised && unsure),
   );
-  const { index, dateOrder } = sample.time;
-  const isTimeRead = layout !== undefined && (dateOrder === undefined || layout.dateOrder !== undefined);
+  const { index, date, dateOrder } = sample.time;
+  const isOrderKnown = dateOrder === undefined || layout?.dateOrder !== undefined;
+  const isTimeRead = layout !== undefined && isOrderKnown && (date === undefined || layout.date === date);
   if (columns.length === 0 && isTimeRead) return undefined;
-  return isTimeRead ? { columns } : { time: sample.cells[index] ?? "", dateOrder, columns };
+  return isTimeRead
+    ? { columns }
+    : {
+        time: sample.cells[index] ?? "",
+        ...(date !== undefined && { date: sample.cells[date] ?? "" }),
+        dateOrder,
+        columns,
+      };
 }
 
 /** The guesses with their reasons, and how to make use of them. `fleet` is the fleet file that the log was read by. */
 export function guessLines(
-  { time, dateOrder, columns }: Guessed,
+  { time, date, dateOrder, columns }: Guessed,
   logPath: string,
   fleet?: string,
 ): readonly string[] {
@@ -42,7 +52,8 @@ export function guessLines(
       ? initHint(logPath)
       : `write those that are right under the unit's columns: in ${visible(fleet)}`;
   const order = dateOrder === undefined ? "" : `, time_format: ${dateOrder.order}: ${dateOrder.why}`;
-  const times = time === undefined ? [] : [`           the times: ${quoted(time)}${order}`];
+  const dates = date === undefined ? "" : `, date: ${quoted(date)}`;
+  const times = time === undefined ? [] : [`           the times: ${quoted(time)}${dates}${order}`];
   const rows = columns.length === 0 ? [] : guessTable(columns);
   return ["", "guesses    what init would make of the others:", ...times, ...rows, "", use];
 }

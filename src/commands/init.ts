@@ -10,12 +10,13 @@ import { counted, visible } from "../terms/text.ts";
 import { second } from "../terms/time.ts";
 import { CannotWork, callersPath, fileProblem, print } from "./context.ts";
 import { type Ask, askOnTerminal, withAnswers } from "./init/ask.ts";
-import { columnLines, needsColumns } from "./init/column-lines.ts";
+import { columnLines, needsColumns, timeHeaders } from "./init/column-lines.ts";
 import { fleetText, type UnitText } from "./init/fleet-text.ts";
 import { isAmerican } from "./init/header-unit.ts";
 import { logKeys } from "./init/log-key.ts";
 import { look, type SeenUnit } from "./init/look.ts";
 import { report } from "./init/report.ts";
+import { toldOfSigns } from "./init/suction.ts";
 
 export interface InitOptions {
   readonly out?: string;
@@ -44,10 +45,18 @@ export async function init(
   if (seen.units.length === 0) {
     throw new CannotWork(`${visible(folderPath)}: none of its ${counted(paths.length, "log")} can be read`);
   }
-  const units = ask === undefined ? seen.units : await withAnswers(seen.units, ask);
-  const text = textOf(units, folder, path);
+  const told = toldOfSigns(seen.units);
+  const units = ask === undefined ? told.units : await withAnswers(told.units, ask);
+  const text = textOf(units, folder, path, seen.problems);
   await writeNew(named, path, text);
-  for (const line of report(units, named, paths.length, Date.now())) out(line);
+  for (const line of report(units, {
+    out: named,
+    logs: paths.length,
+    nowMs: Date.now(),
+    toSee: told.lines,
+    problems: seen.problems,
+  }))
+    out(line);
   return 0;
 }
 
@@ -74,22 +83,25 @@ const seconds = (ms: number): string => `${Number((ms / second).toPrecision(6))}
 
 function unitText(unit: SeenUnit, log: string | undefined): UnitText {
   const { newest, guesses } = unit;
-  const header = newest.cells[newest.time.index] ?? "";
-  const own = /^(?:time|timestamp|datetime)$/i.test(header.trim());
-  const time = own ? undefined : header;
-  const { dateOrder } = newest.time;
-  const lines = columnLines(time, dateOrder, guesses);
+  const times = timeHeaders(newest.time, newest.cells);
+  const lines = columnLines(times, guesses);
   return {
     id: unit.id,
     why: unit.why,
     logs: unit.paths.length,
+    header: newest.header,
     ...(log !== undefined && { log }),
     ...(!Number.isNaN(unit.intervalMs) && { sampleInterval: seconds(unit.intervalMs) }),
-    columns: needsColumns(time, guesses) || lines.length > 0 ? lines : [],
+    columns: needsColumns(times, guesses) || lines.length > 0 ? lines : [],
   };
 }
 
-function textOf(units: readonly SeenUnit[], folder: string, out: string): string {
+function textOf(
+  units: readonly SeenUnit[],
+  folder: string,
+  out: string,
+  problems: readonly string[],
+): string {
   const logs = relative(dirname(out), folder).split(sep).join("/") || ".";
   const local = units.some(({ newest }) => newest.time.form === "local");
   const zone = local
@@ -107,6 +119,7 @@ function textOf(units: readonly SeenUnit[], folder: string, out: string): string
     zone,
     display: american.length > units.length / 2 ? "us" : "si",
     units: texts,
+    problems,
   });
 }
 

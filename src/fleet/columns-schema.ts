@@ -86,6 +86,7 @@ function sources(channel: Channel): z.ZodType<readonly ColumnSource[]> {
 /** Which columns of a log become which channels. */
 export const columns: z.ZodType<ColumnMap> = mapping({
   time: told(header, "header of the time column").optional(),
+  date: told(header, "header of the dates, where they have a column of their own").optional(),
   time_format: told(
     oneOf(["DD/MM/YYYY", "MM/DD/YYYY"]),
     "which of the first two numbers of a date with slashes is the day",
@@ -101,8 +102,9 @@ export const columns: z.ZodType<ColumnMap> = mapping({
     ]),
   ),
 }).transform(
-  ({ time, time_format, ...mappedChannels }): ColumnMap => ({
+  ({ time, date, time_format, ...mappedChannels }): ColumnMap => ({
     time,
+    ...(date !== undefined && { date }),
     ...(time_format && { timeFormat: time_format }),
     channels: Object.fromEntries(Object.entries(mappedChannels).filter(([, value]) => value !== undefined)),
   }),

@@ -26,6 +26,8 @@ export interface ColumnSource {
 /** Mapped columns; a channel may take several. Undefined: recognised by the default headers. */
 export interface ColumnMap {
   readonly time?: string;
+  /** Header of the dates, where `time` holds times of the day. */
+  readonly date?: string;
   /** Of dates with slashes. */
   readonly timeFormat?: "DD/MM/YYYY" | "MM/DD/YYYY";
   readonly channels: Readonly<Partial<Record<Channel, readonly ColumnSource[]>>>;

@@ -96,6 +96,27 @@ describe("dialects", () => {
     expect(rows).toEqual([{ time, line: 4, motor_current: 9.8 }]);
   });
 
+  const named: ColumnMap = { time: "Uhrzeit", date: "Datum", channels: {} };
+  it.each<[string, string, ColumnMap | undefined]>([
+    ["found by their headers", `Date,Time,motor_current_a\n2026-05-04,03:00:00,9.8\n`, undefined],
+    ["the clock first", `time,date,motor_current_a\n3:00,2026-05-04,9.8\n`, undefined],
+    ["with dots", `Datum;Uhrzeit;motor_current_a\n04.05.2026;03:00:00;9,8\n`, named],
+    ["with an offset", `Datum;Uhrzeit;motor_current_a\n2026-05-04;05:00:00+02:00;9,8\n`, named],
+    [
+      "of 12 hours",
+      `Datum,Uhrzeit,motor_current_a\n05/04/2026,3:00:00 AM,9.8\n`,
+      { ...named, timeFormat: "MM/DD/YYYY" },
+    ],
+    ["in one cell after all", `date,time,motor_current_a\n1,${at},9.8\n`, undefined],
+  ])("reads a date and a time of the day in two columns: %s", (_, text, columns) => {
+    expect(decode(text, columns)).toMatchObject({ rows: [{ time, motor_current: 9.8 }], rejected: [] });
+  });
+
+  it("says what a time of the day lacks", () => {
+    const { rejected } = decode(`time,motor_current_a\n03:00:00,9.8\n`);
+    expect(rejected[0]?.why).toMatch(/^'03:00:00' is a time of the day without its date; .*date: …/);
+  });
+
   it("reads a header in Latin-1, as loggers with a degree sign write it", () => {
     const columns: ColumnMap = { channels: { motor_temperature: [{ column: "Temp °C" }] } };
     const { rows } = decode(Buffer.from(`time;Temp °C\n${at};45,5\n`, "latin1"), columns);

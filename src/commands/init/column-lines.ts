@@ -1,5 +1,7 @@
 import { parse, stringify } from "yaml";
 import type { OrderGuess } from "../../acquire/date-order.ts";
+import { dateName, timeNames } from "../../acquire/headers.ts";
+import type { TimeColumn } from "../../acquire/time-column.ts";
 import type { ColumnSource } from "../../fleet/unit.ts";
 import { type Channel, channels } from "../../terms/channels.ts";
 import { visible } from "../../terms/text.ts";
@@ -35,13 +37,30 @@ function scaleText(scale: ColumnSource["scale"]): string {
 
 const remark = (line: string, text: string): string => `${line.padEnd(46)} # ${visible(text)}`;
 
+/** How the fleet file is to name a log's times; what the program finds by itself is left out. */
+export interface TimeHeaders {
+  readonly time?: string;
+  readonly date?: string;
+  readonly dateOrder?: OrderGuess;
+}
+
+/** The headers of a log's times that the program does not find by itself. */
+export function timeHeaders({ index, date, dateOrder }: TimeColumn, cells: readonly string[]): TimeHeaders {
+  const [time = "", dates] = [cells[index], date === undefined ? undefined : cells[date]];
+  const own = (header: string, names: readonly string[]) => names.includes(header.trim().toLowerCase());
+  const found = dates === undefined ? own(time, timeNames) : own(time, ["time"]) && own(dates, [dateName]);
+  return found ? { dateOrder } : { time, date: dates, dateOrder };
+}
+
 /** The lines under `columns:` for the columns of one header: those to decide stand behind a #. */
 export function columnLines(
-  time: string | undefined,
-  dateOrder: OrderGuess | undefined,
+  { time, date, dateOrder }: TimeHeaders,
   guesses: readonly Guess[],
 ): readonly string[] {
-  const lines = time === undefined ? [] : [`time: ${scalar(time)}`];
+  const lines = [
+    ...(time === undefined ? [] : [`time: ${scalar(time)}`]),
+    ...(date === undefined ? [] : [`date: ${scalar(date)}`]),
+  ];
   if (dateOrder !== undefined) lines.push(remark(`time_format: ${dateOrder.order}`, dateOrder.why));
   for (const channel of channels) {
     const placed = guesses.filter((guess) => guess.placed?.channel === channel && !guess.recognised);
@@ -63,5 +82,5 @@ export function columnLines(
 const choice = (channel: Channel, source: ColumnSource): string => `${channel}: ${sourceText(source)}`;
 
 /** Whether anything of a header needs to be written at all. */
-export const needsColumns = (time: string | undefined, guesses: readonly Guess[]): boolean =>
+export const needsColumns = ({ time }: TimeHeaders, guesses: readonly Guess[]): boolean =>
   time !== undefined || guesses.some(({ placed, recognised }) => placed !== undefined && !recognised);

@@ -12,6 +12,8 @@ export interface UnitText {
   readonly logs: number;
   readonly log?: string;
   readonly sampleInterval?: string;
+  /** Its log's header, which tells it from units of other loggers. */
+  readonly header: string;
   /** Lines under `columns:`. */
   readonly columns: readonly string[];
 }
@@ -24,6 +26,8 @@ export interface FleetText {
   readonly zone: string;
   readonly display: "si" | "us";
   readonly units: readonly UnitText[];
+  /** Logs that cannot be read: a line each. */
+  readonly problems: readonly string[];
 }
 
 const indented = (lines: readonly string[], by: number): string[] =>
@@ -48,13 +52,25 @@ function sharedBy<T>(units: readonly UnitText[], of: (unit: UnitText) => T): T |
 
 const columnsText = (lines: readonly string[]): string[] => {
   const live = lines.some((line) => !line.startsWith("#"));
-  return lines.length === 0 ? [] : [live ? "columns:" : "# columns:", ...indented(lines, live ? 2 : 0)];
+  if (lines.length === 0) return [];
+  return live
+    ? ["columns:", ...indented(lines, 2)]
+    : ["# columns:", ...lines.map((line) => line.replace("# ", "#   "))];
 };
 
+/** Lines of columns that all units have, which then stand once: of several loggers only all of them. */
+function sharedColumns(units: readonly UnitText[]): readonly string[] {
+  const alike = sharedBy(units, (unit) => unit.columns);
+  if (alike !== undefined) return alike;
+  if (sharedBy(units, (unit) => unit.header) === undefined) return [];
+  const [first, ...others] = units;
+  return first?.columns.filter((line) => others.every(({ columns }) => columns.includes(line))) ?? [];
+}
+
 /** A fleet file's text: what was seen in the logs, why, and behind a # what nobody can see in them. */
-export function fleetText({ name, logs, zone, display, units }: FleetText): string {
+export function fleetText({ name, logs, zone, display, units, problems }: FleetText): string {
   const interval = sharedBy(units, (unit) => unit.sampleInterval);
-  const columns = sharedBy(units, (unit) => unit.columns);
+  const columns = sharedColumns(units);
   const top = ["fleet", "timezone", "display", "logs"];
   const lines = [
     "# A first fleet file, guessed from the logs: read it through. Behind a # stands what the logs do not tell,",
@@ -77,7 +93,7 @@ export function fleetText({ name, logs, zone, display, units }: FleetText): stri
           "sample_interval",
           "columns",
         ]),
-        ...(columns === undefined ? [] : columnsText(columns)),
+        ...columnsText(columns),
       ],
       2,
     ),
@@ -89,12 +105,14 @@ export function fleetText({ name, logs, zone, display, units }: FleetText): stri
         [
           ...(unit.log === undefined ? [] : [`log: ${scalar(unit.log)}`]),
           ...(interval === undefined && unit.sampleInterval ? [intervalText(unit.sampleInterval)] : []),
-          ...(columns === undefined ? columnsText(unit.columns) : []),
+          ...columnsText(unit.columns.filter((line) => !columns.includes(line))),
         ],
         4,
       ),
     ]),
   ];
+  if (problems.length > 0)
+    lines.push("", "# Not read, and so of no unit:", ...problems.map((why) => `# ${why}`));
   return `${lines.map((line) => line.trimEnd()).join("\n")}\n`;
 }
 

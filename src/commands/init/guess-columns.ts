@@ -8,7 +8,7 @@ import { guessUnit, short } from "./guess-unit.ts";
 import { type HeaderUnit, isAmerican, kindByUnit, unitIn } from "./header-unit.ts";
 import { channelAt, type Kind, type Said, saidBy } from "./header-words.ts";
 import { onePlaceEach } from "./one-place-each.ts";
-import { placeSuction } from "./suction.ts";
+import { isPlacedSuction, placeSuction } from "./suction.ts";
 import { placeUnqualified, type Unqualified } from "./unqualified.ts";
 
 /** The motor runs from this part of its largest current up, as the program itself takes it where nothing is known. */
@@ -31,7 +31,14 @@ function columnOf(values: ColumnValues): Column {
 /** Columns whose headers are the program's own, by their place in the row. */
 function recognisedIn({ cells, delimiter, time }: LogSample): ReadonlyMap<number, LayoutColumn> {
   const { unit } = bareFleet("log", "/");
-  const layout = layoutOf(cells, delimiter, { ...unit, columns: { time: cells[time.index], channels: {} } });
+  const layout = layoutOf(cells, delimiter, {
+    ...unit,
+    columns: {
+      time: cells[time.index],
+      date: time.date === undefined ? undefined : cells[time.date],
+      channels: {},
+    },
+  });
   const columns = typeof layout === "string" ? [] : layout.columns;
   const tellsUnit = ({ kind, header, channel }: LayoutColumn) =>
     kind !== "number" || header.trim().toLowerCase() !== channel;
@@ -110,14 +117,45 @@ function guessNumber(channel: Channel, column: Column, like: Likeness, american:
   };
 }
 
-/** What to make of each column of logs with one header, but for that of the times. */
+function columnsOf(samples: readonly LogSample[]): readonly Column[] {
+  const [first] = samples;
+  if (first === undefined) return [];
+  return first.cells.flatMap((header, index) =>
+    index === first.time.index || index === first.time.date || header === ""
+      ? []
+      : [columnOf(columnValues(samples, index))],
+  );
+}
+
+/** What to make of each column of a unit's logs, but for that of the times. */
 export function guessColumns(samples: readonly LogSample[]): readonly Guess[] {
+  return ofUnit(guessShared(samples), samples);
+}
+
+/**
+ * What is left to decide at each unit of those with one header: with which sign its suction is written. `own` are its own
+ * logs.
+ */
+export function ofUnit(guesses: readonly Guess[], own: readonly LogSample[]): readonly Guess[] {
+  if (!guesses.some(isPlacedSuction)) return onePlaceEach(guesses);
+  const columns = columnsOf(own);
+  const running = whileRunning(columns);
+  const signed = guesses.map((guess) => {
+    const column = columns.find(({ values }) => values.header === guess.header);
+    if (column === undefined || !isPlacedSuction(guess)) return guess;
+    const { values, said } = column;
+    const like = likenessOf(running(values.numbers)) ?? likenessOf(values.numbers);
+    return like === undefined ? guess : placeSuction(guess, said, like);
+  });
+  return onePlaceEach(signed);
+}
+
+/** What units with one header have alike: all but the sign of a suction, which is placed as it is written. */
+export function guessShared(samples: readonly LogSample[]): readonly Guess[] {
   const [first] = samples;
   if (first === undefined) return [];
   const recognised = recognisedIn(first);
-  const columns = first.cells.flatMap((header, index) =>
-    index === first.time.index || header === "" ? [] : [columnOf(columnValues(samples, index))],
-  );
+  const columns = columnsOf(samples);
   const running = whileRunning(columns);
   const american = columns.some(({ unit }) => unit.is === "unit" && isAmerican(unit.unit));
   const unqualified: Unqualified[] = [];
@@ -127,19 +165,9 @@ export function guessColumns(samples: readonly LogSample[]): readonly Guess[] {
     const known = recognised.get(values.index);
     const like = likenessOf(running(values.numbers)) ?? likenessOf(values.numbers);
     if (known !== undefined) {
-      const { channel, vacuum } = known;
       const unit = known.kind === "number" ? known.unit : undefined;
-      const guess: Guess = {
-        header,
-        placed: { channel, source: { column: header, unit } },
-        recognised: true,
-        why: "a recognised header",
-        unsure: false,
-        choices: [],
-      };
-      return [
-        channel === "suction_pressure" && vacuum === "no" && like ? placeSuction(guess, said, like) : guess,
-      ];
+      const placed = { channel: known.channel, source: { column: header, unit } };
+      return [{ header, placed, recognised: true, why: "a recognised header", unsure: false, choices: [] }];
     }
     if (kind === undefined)
       return [left(header, `no word or unit in its header tells a channel${likenessWords(column, like)}`)];
@@ -154,12 +182,11 @@ export function guessColumns(samples: readonly LogSample[]): readonly Guess[] {
       unqualified.push({ header, kind, like, place });
       return [];
     }
-    const guess = guessNumber(channel, column, like, american);
-    return [channel === "suction_pressure" ? placeSuction(guess, said, like) : guess];
+    return [guessNumber(channel, column, like, american)];
   });
   const all = [...guesses, ...placeUnqualified(unqualified, guesses)];
   const order = new Map(first.cells.map((header, index) => [header, index]));
-  return onePlaceEach(all.toSorted((a, b) => (order.get(a.header) ?? 0) - (order.get(b.header) ?? 0)));
+  return all.toSorted((a, b) => (order.get(a.header) ?? 0) - (order.get(b.header) ?? 0));
 }
 
 /** What a column's numbers are like, for a person to know it by. */

@@ -16,47 +16,118 @@ export type Kind =
 /** Where it measures, as a header may say it. */
 type Place = "suction" | "discharge" | "gas" | "motor" | "water" | "ambient";
 
-/** Words of headers as loggers of the trade write them (common practice), lower case. */
+/** A vacuum, which is the suction's. */
+const vacuumWords: readonly string[] = [
+  ...["vacuum", "vakuum", "vac", "unterdruck", "onderdruk"],
+  ...["vide", "depression", "vacio", "depresion", "vuoto", "depressione", "vacuo"],
+];
+
+/**
+ * Words of headers as loggers of the trade write them (common practice), lower case and without accents: English, German,
+ * French, Spanish, Italian, Dutch. A kind stands before those whose words are parts of its own.
+ */
 const kindWords: Readonly<Record<Kind, readonly string[]>> = {
-  vibration: ["accelerometer", "acceleration", "accel", "vibration", "vib", "schwingung"],
-  temperature: ["temperature", "temp", "temps", "thermocouple", "rtd", "pt100", "temperatur"],
-  pressure: ["pressure", "press", "vacuum", "vakuum", "vac", "head", "druck", "presion", "pression"],
-  flow: ["flow", "flowrate", "throughput", "durchfluss", "caudal", "debit"],
-  voltage: ["voltage", "volts", "volt", "mains", "spannung", "tension"],
-  power: ["power", "watts", "watt", "leistung", "potencia"],
-  level: ["level", "stage", "pegel", "nivel", "niveau"],
-  current: ["current", "amps", "amp", "ampere", "amperes", "amperage", "strom", "corriente", "courant"],
+  vibration: [
+    ...["accelerometer", "acceleration", "accel", "vibration", "vib"],
+    ...["schwingung", "vibracion", "vibrazione", "vibrazioni", "trilling"],
+  ],
+  temperature: [
+    ...["temperature", "temp", "temps", "thermocouple", "rtd", "pt100"],
+    ...["temperatur", "temperatura", "temperatuur"],
+  ],
+  voltage: ["voltage", "volts", "volt", "mains", "spannung", "tension", "tensione", "voltaje", "spanning"],
+  pressure: [
+    ...["pressure", "press", "head", "druck", "presion", "pression", "pressione", "druk"],
+    ...vacuumWords,
+  ],
+  flow: [
+    ...["flow", "flowrate", "throughput", "durchfluss", "volumenstrom", "forderstrom", "gasstrom"],
+    ...["caudal", "debit", "portata", "debiet"],
+  ],
+  power: ["power", "watts", "watt", "leistung", "potencia", "puissance", "potenza", "vermogen"],
+  level: ["level", "stage", "pegel", "nivel", "niveau", "livello", "peil"],
+  current: [
+    ...["current", "amps", "amp", "ampere", "amperes", "amperage", "strom"],
+    ...["corriente", "courant", "intensite", "corrente", "stroom"],
+  ],
   ozone: ["ozone", "ozon", "o3", "ozono", "cell"],
   run: ["run", "running", "command", "cmd", "enable", "enabled"],
 };
 
 const placeWords: Readonly<Record<Place, readonly string[]>> = {
-  gas: ["gas", "oxygen", "o2", "feed", "cell", "sparge", "injection", "injector", "ozone", "ozon", "o3"],
-  suction: ["suction", "intake", "inlet", "vacuum", "vakuum", "vac", "saug", "aspiration"],
-  discharge: ["discharge", "outlet", "delivery", "out", "head"],
-  motor: ["motor", "shell", "winding", "casing", "housing", "stator", "body"],
-  water: ["water", "pond", "lake", "fluid", "liquid", "intake", "inlet", "wasser", "agua", "eau"],
-  ambient: ["ambient", "outdoor", "outside", "weather", "air", "luft"],
+  gas: [
+    ...[
+      "gas",
+      "oxygen",
+      "o2",
+      "feed",
+      "cell",
+      "sparge",
+      "injection",
+      "injector",
+      "ozone",
+      "ozon",
+      "o3",
+      "ozono",
+    ],
+    ...["gasdruck", "gasvordruck", "gasstrom", "gastemperatur", "sauerstoff", "gasdruk", "zuurstof"],
+    ...["gaz", "oxygene", "oxigeno", "ossigeno"],
+  ],
+  suction: [
+    ...["suction", "intake", "inlet", "saug", "eintritt", "eingang", "zulauf", "zuig", "inlaat"],
+    ...["aspiration", "succion", "aspiracion", "aspirazione", "entree", "entrada", "ingresso"],
+    ...vacuumWords,
+  ],
+  discharge: [
+    ...["discharge", "outlet", "delivery", "out", "head"],
+    ...["forder", "foerder", "druckseite", "druckseitig", "enddruck", "auslass", "austritt", "ausgang"],
+    ...["refoulement", "sortie", "descarga", "impulsion", "salida", "mandata", "uscita"],
+    ...["pers", "persdruk", "perszijde", "uitlaat"],
+  ],
+  motor: [
+    ...["motor", "shell", "winding", "casing", "housing", "stator", "body"],
+    ...["wicklung", "gehause", "moteur", "carcasse", "carcasa", "motore", "carcassa", "wikkeling"],
+  ],
+  water: [
+    ...["water", "pond", "lake", "fluid", "liquid", "intake", "inlet", "wasser", "teich", "vijver"],
+    ...["agua", "estanque", "eau", "etang", "acqua", "stagno"],
+  ],
+  ambient: [
+    ...["ambient", "outdoor", "outside", "weather", "air", "luft", "lufttemperatur", "umgebung", "außen"],
+    ...["exterieur", "ambiente", "exterior", "esterna", "esterno", "buiten"],
+  ],
 };
 
-/** Words in one word, as German writes them. */
+/** Words in one word, as German and Dutch write them. */
 const compounds = [
-  "strom",
-  "druck",
-  "temperatur",
-  "durchfluss",
-  "spannung",
-  "leistung",
-  "saug",
-  "motor",
-  "wasser",
+  ...["unterdruck", "gasdruck", "gasvordruck", "enddruck", "druckseite", "druck"],
+  ...["volumenstrom", "forderstrom", "gasstrom", "durchfluss", "strom"],
+  ...["temperatur", "spannung", "leistung", "schwingung", "pegel", "ozon", "sauerstoff"],
+  ...["saug", "eintritt", "eingang", "zulauf", "forder", "foerder", "auslass", "austritt", "ausgang"],
+  ...["motor", "wicklung", "gehause", "wasser", "teich", "umgebung", "außen"],
+  ...[
+    "onderdruk",
+    "gasdruk",
+    "persdruk",
+    "druk",
+    "stroom",
+    "temperatuur",
+    "spanning",
+    "zuig",
+    "water",
+    "buiten",
+  ],
 ];
+
+/** A motor by itself may be said of anything. */
+const motors = ["motor", "moteur", "motore"];
 
 /** A column with one of these is not a reading of the skid that a channel takes. */
 const otherWords = [
   ...["battery", "batt", "signal", "rssi", "modem", "setpoint", "limit", "alarm", "count", "counter"],
   ...["total", "totalizer", "hours", "runtime", "cpu", "anomaly", "label", "differential", "diff", "dp"],
   ...["barometric", "barometer", "atmospheric", "board", "logger", "humidity", "bearing"],
+  ...["batterie", "sollwert", "grenzwert", "betriebsstunden", "differenzdruck", "luftdruck", "luftfeuchte"],
 ];
 
 /** What stands in brackets at a header's end, such as a unit. */
@@ -98,6 +169,8 @@ export interface Said {
   /** Whether a word says the kind, and not only the place. */
   readonly named: boolean;
   readonly places: readonly Place[];
+  /** Whether a word says that it is a vacuum. */
+  readonly vacuum: boolean;
   /** The word for which no channel takes it. */
   readonly other?: string;
 }
@@ -107,11 +180,11 @@ export function saidBy(header: string): Said {
   const other = words.find((word) => otherWords.includes(word));
   const named = (Object.keys(kindWords) as Kind[]).find((kind) => says(words, kindWords[kind]));
   const places = (Object.keys(placeWords) as Place[]).filter((place) => says(words, placeWords[place]));
-  // A motor by itself may be said of anything.
-  const alone = words.includes("motor")
+  const alone = words.some((word) => motors.includes(word))
     ? undefined
     : kindOfPlace.find(([place]) => places.includes(place))?.[1];
-  return { kind: named ?? alone, named: named !== undefined, places, other };
+  const vacuum = says(words, vacuumWords);
+  return { kind: named ?? alone, named: named !== undefined, places, vacuum, other };
 }
 
 /** The channel of a kind at a place; undefined where the place is not said, or no channel is for it. */

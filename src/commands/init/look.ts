@@ -5,7 +5,8 @@ import type { TimeColumn } from "../../acquire/time-column.ts";
 import { visible } from "../../terms/text.ts";
 import { fileProblem } from "../context.ts";
 import type { Guess } from "./guess.ts";
-import { guessColumns } from "./guess-columns.ts";
+import { guessShared, ofUnit } from "./guess-columns.ts";
+import { isPlacedSuction } from "./suction.ts";
 import { type Covered, some, type UnitLogs, unitsOf } from "./units.ts";
 
 /** A log that was looked into: its form, and what it covers. */
@@ -37,13 +38,13 @@ const mostOfUnit = 3;
 const mostOfHeader = 36;
 
 const formOf = ({ cells, delimiter, time }: LogSample): string =>
-  `${time.index} ${time.form} ${cells.join(delimiter).toLowerCase()}`;
+  `${time.index} ${time.date ?? ""} ${time.form} ${cells.join(delimiter).toLowerCase()}`;
 
 /** Looks into a folder's logs, by paths from it. Whatever cannot be read is told, and the others go on. */
 export async function look(folder: string, name: string, paths: readonly string[]): Promise<Seen> {
   const problems = new Map<string, string>();
   const known = new Map<string, Promise<Looked | undefined>>();
-  const byForm = new Map<string, LogSample[]>();
+  const byForm = new Map<string, (LogSample & { readonly id: string })[]>();
 
   async function sampled(path: string): Promise<LogSample | undefined> {
     try {
@@ -70,7 +71,7 @@ export async function look(folder: string, name: string, paths: readonly string[
     return before;
   }
 
-  const units: Omit<SeenUnit, "guesses">[] = [];
+  const units: (Omit<SeenUnit, "guesses"> & { readonly lastPath: string })[] = [];
   for (const unit of await unitsOf(paths, name, looked)) {
     const logs: (Looked & { path: string })[] = [];
     for (const path of some(unit.paths, mostLogs)) {
@@ -87,21 +88,26 @@ export async function look(folder: string, name: string, paths: readonly string[
       mostOfUnit,
     )) {
       const sample = alike.length < mostOfHeader ? await sampled(path) : undefined;
-      if (sample !== undefined) alike.push(sample);
+      if (sample !== undefined) alike.push({ ...sample, id: unit.id });
     }
     // A day in the first weeks of a month does not tell which number it is; another log may.
     const time = logs.find(({ time: { dateOrder } }) => dateOrder?.unsure === false)?.time ?? newest.time;
     const steps = logs.map(({ stepMs }) => stepMs).filter((ms) => !Number.isNaN(ms));
     units.push({
       ...unit,
+      lastPath: newest.path,
       newest: { ...newest, time: { ...newest.time, dateOrder: newest.time.dateOrder && time.dateOrder } },
       intervalMs: steps.sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? Number.NaN,
       longestMs: Math.max(...logs.map(({ fromMs, toMs }) => toMs - fromMs)),
     });
   }
-  const guesses = new Map([...byForm].map(([form, samples]) => [form, guessColumns(samples)]));
-  return {
-    units: units.map((unit) => ({ ...unit, guesses: guesses.get(unit.newest.header) ?? [] })),
-    problems: [...problems.values()],
-  };
+  const shared = new Map([...byForm].map(([form, samples]) => [form, guessShared(samples)]));
+  const seen: SeenUnit[] = [];
+  for (const { lastPath, ...unit } of units) {
+    const guesses = shared.get(unit.newest.header) ?? [];
+    const own = (byForm.get(unit.newest.header) ?? []).filter(({ id }) => id === unit.id);
+    const further = own.length === 0 && guesses.some(isPlacedSuction) ? await sampled(lastPath) : undefined;
+    seen.push({ ...unit, guesses: ofUnit(guesses, further === undefined ? own : [further]) });
+  }
+  return { units: seen, problems: [...problems.values()] };
 }

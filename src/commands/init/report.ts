@@ -28,8 +28,9 @@ function names(units: readonly SeenUnit[]): string {
 }
 
 function timeWords({ newest }: SeenUnit): string {
-  const { index, form, dateOrder } = newest.time;
-  const header = `'${visible(newest.cells[index] ?? "")}'`;
+  const { index, date, form, dateOrder } = newest.time;
+  const name = (column: number) => `'${visible(newest.cells[column] ?? "")}'`;
+  const header = date === undefined ? name(index) : `${name(index)} with the dates of ${name(date)}`;
   const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
   return form === "local"
     ? `${header}${order}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
@@ -85,8 +86,26 @@ function openLines(units: readonly SeenUnit[]): string[] {
   ];
 }
 
+/** What was written, and from what. */
+interface Told {
+  readonly out: string;
+  readonly logs: number;
+  readonly nowMs: number;
+  /** Logs that cannot be read: a line each. */
+  readonly problems: readonly string[];
+  /** Lines of what a person should see to besides. */
+  readonly toSee: readonly string[];
+}
+
+function notRead(problems: readonly string[]): string[] {
+  const [first] = problems;
+  if (first === undefined) return [];
+  if (problems.length === 1) return ["", `not read, and so of no unit: ${first}`];
+  return ["", `not read, and so of no unit: ${problems.length} logs, named at the end of the file`];
+}
+
 /** What `init` says: which units, how their logs were understood, what is left to decide, and what comes next. */
-export function report(units: readonly SeenUnit[], out: string, logs: number, nowMs: number): string[] {
+export function report(units: readonly SeenUnit[], { out, logs, nowMs, toSee, problems }: Told): string[] {
   const file = visible(out);
   const old = recordingsHint(
     Math.max(...units.map(({ newest }) => newest.toMs)),
@@ -99,10 +118,12 @@ export function report(units: readonly SeenUnit[], out: string, logs: number, no
     ...alike(units).flatMap(groupLines),
     "",
     "for you to decide, in the file:",
+    ...toSee,
     ...openLines(units),
     "",
     `see them:   ${commandName()} check ${file}`,
     `watch them: ${commandName()} watch ${file}`,
     ...(old === null ? [] : [old]),
+    ...notRead(problems),
   ];
 }

@@ -85,6 +85,37 @@ describe("what init makes of columns it has never seen", () => {
     expect((await placed(loops))["Suction (inHg)"]).toBe("suction_pressure inHg vacuum");
   });
 
+  it.each([
+    ["Unterdruck (bar)", "suction_pressure bar vacuum"],
+    ["Vakuum (bar)", "suction_pressure bar vacuum"],
+    ["Saugdruck (bar)", "–"],
+    ["Ansaugdruck (bar)", "–"],
+    ["Förderdruck (bar)", "discharge_pressure bar"],
+    ["Foerderdruck (bar)", "discharge_pressure bar"],
+    ["Druckseite (bar)", "discharge_pressure bar"],
+    ["Enddruck (bar)", "discharge_pressure bar"],
+    ["Auslassdruck (bar)", "discharge_pressure bar"],
+    ["Gasdruck (bar)", "gas_pressure bar"],
+    ["Gasvordruck (bar)", "gas_pressure bar"],
+    ["Luftdruck (bar)", "–"],
+    ["Vide (bar)", "suction_pressure bar vacuum"],
+    ["Dépression (bar)", "suction_pressure bar vacuum"],
+    ["Pression refoulement (bar)", "discharge_pressure bar"],
+    ["Pression gaz (bar)", "gas_pressure bar"],
+    ["Vacío (bar)", "suction_pressure bar vacuum"],
+    ["Presión de descarga (bar)", "discharge_pressure bar"],
+    ["Presión de gas (bar)", "gas_pressure bar"],
+    ["Vuoto (bar)", "suction_pressure bar vacuum"],
+    ["Pressione di mandata (bar)", "discharge_pressure bar"],
+    ["Pressione gas (bar)", "gas_pressure bar"],
+    ["Onderdruk (bar)", "suction_pressure bar vacuum"],
+    ["Persdruk (bar)", "discharge_pressure bar"],
+    ["Gasdruk (bar)", "gas_pressure bar"],
+    ["Förderstrom (m3/h)", "flow m3/h"],
+  ])("knows the side of a positive reading in the words of its country: %s", async (header, as) => {
+    expect((await placed(withColumn(header, (i) => 0.4 + wobble(i, 0.01))))[header]).toBe(as);
+  });
+
   it("takes 9300 mA for a motor's current, and 8.4 mA for a loop whose scale is not in the log", async () => {
     expect(await placed(loops)).toMatchObject({
       "Motor current (mA)": "motor_current mA",

@@ -76,6 +76,22 @@ describe("init: logs whose dates do not begin with the year", () => {
     ]);
   });
 
+  it("puts a date and a time of the day in two columns together, whatever they are called", async () => {
+    const parted = (order: "dots" | "month first", header: string[]): string =>
+      hour(0, { header, row: (_, t) => [...when(order)(t).split(" "), 9] });
+    const cwd = folderWith({
+      "logs/A.csv": parted("dots", ["Datum", "Uhrzeit", "Motor Amps"]),
+      "logs/B.csv": parted("month first", ["date", "time", "motor_current_a"]),
+    });
+    const { stdout, stderr } = await called(["init", "logs"], { cwd });
+    expect([stderr, stdout.includes("time       'Uhrzeit' with the dates of 'Datum'")]).toEqual(["", true]);
+    const { fleet } = await loadFleet(join(cwd, "logs/fleet.yaml"));
+    expect(fleet.units.map(({ columns: { time, date, timeFormat } }) => [time, date, timeFormat])).toEqual([
+      ["Uhrzeit", "Datum", undefined],
+      [undefined, undefined, "DD/MM/YYYY"],
+    ]);
+  });
+
   it("asks where no row tells the order", async () => {
     const { stdout } = await called(["init", "logs"], {
       cwd: folderWith({ "logs/B.csv": log("month first", 0) }),
@@ -261,12 +277,12 @@ describe("init, then check", () => {
     expect(fleet.units[0]).toMatchObject({ ozone: "fitted", consequence: "fish", arrivesEveryMs: 3_600_000 });
   });
 
-  it("has its question of a suction pressure answered on a terminal, once for all units", async () => {
+  it("has its question of a suction pressure answered on a terminal, once for all units that are alike", async () => {
     const cwd = folderWith({ "A.csv": foreignLog(american), "B.csv": foreignLog(american) });
     const asked: string[] = [];
     const ask: Ask = async (question, choices) => {
       asked.push(question);
-      return choices[0];
+      return choices.find(({ when }) => when === "a vacuum written as a positive number, and so at B");
     };
     await init(cwd, {}, ask, () => {});
     expect(asked).toEqual([expect.stringContaining("'Suction psi' of A: positive while the pump runs")]);
@@ -275,6 +291,39 @@ describe("init, then check", () => {
       [{ column: "Suction psi", unit: "psi", vacuum: true }],
       [{ column: "Suction psi", unit: "psi", vacuum: true }],
     ]);
+  });
+
+  it("judges the sign of a suction at each unit, and says where units of one logger differ", async () => {
+    const above = { ...german, row: (i: number, t: number) => german.row(i, t).with(3, "0,22") };
+    const cwd = folderWith({
+      "lift.csv": foreignLog(german),
+      "below-pond.csv": foreignLog(above),
+      "tank.csv": foreignLog(above),
+    });
+    const asked: string[] = [];
+    const lines: string[] = [];
+    const ask: Ask = async (question, choices) => {
+      asked.push(question);
+      return asked.length === 1 ? choices[1] : undefined;
+    };
+    await init(cwd, {}, ask, (line) => lines.push(line));
+    expect(asked).toEqual([
+      expect.stringMatching(/^'Saugdruck \[bar\]' of below-pond: .*; not positive at lift\.$/),
+      expect.stringContaining("of tank:"),
+    ]);
+    expect(lines.join("\n")).toContain(
+      "'Saugdruck [bar]' bears two signs: positive while the pump runs at below-pond, tank, not at lift;",
+    );
+    const { fleet } = await loadFleet(join(cwd, "fleet.yaml"));
+    const plain = [{ column: "Saugdruck [bar]", unit: "bar" }];
+    expect(fleet.units.map(({ id, columns }) => [id, columns.channels.suction_pressure])).toEqual([
+      ["below-pond", plain],
+      ["lift", plain],
+      ["tank", undefined],
+    ]);
+    const [defaults, units] = readFileSync(join(cwd, "fleet.yaml"), "utf8").split("\nunits:\n");
+    expect(defaults).toContain("motor_current:");
+    expect([defaults?.includes("Saugdruck"), units?.includes("Motorstrom")]).toEqual([false, false]);
   });
 
   it("names the logs' folder from where the fleet file lies", async () => {
@@ -321,7 +370,7 @@ describe("init, where it cannot", () => {
 
   it("tells of a file that is no CSV, and goes on with the others", async () => {
     const cwd = folderWith({ "A.csv": hour(0), "B.csv": "no columns\n", "C.csv": "time,Amps\nnoon,9\n" });
-    const { status, stderr } = await called(["init", "."], { cwd });
+    const { status, stdout, stderr } = await called(["init", "."], { cwd });
     expect(status).toBe(0);
     expect(stderr.trimEnd().split("\n")).toEqual([
       expect.stringMatching(/^B\.csv: it is no CSV/),
@@ -329,6 +378,10 @@ describe("init, where it cannot", () => {
     ]);
     const { fleet } = await loadFleet(join(cwd, "fleet.yaml"));
     expect(fleet.units.map(({ id }) => id)).toEqual(["A"]);
+    expect(stdout).toMatch(/\nnot read, and so of no unit: 2 logs, named at the end of the file\n$/);
+    expect(readFileSync(join(cwd, "fleet.yaml"), "utf8")).toMatch(
+      /\n# B\.csv: it is no CSV.*\n# C\.csv: .*\n$/,
+    );
   });
 
   it("writes nothing where none of the logs can be read", async () => {
