@@ -116,6 +116,8 @@ export interface UnitView {
   readonly problem: string | null;
   /** Its newest reading, or where it has none when it was found that it cannot be read; absent where it can. */
   readonly unreadSinceMs?: number;
+  /** How soon somebody must see to that it cannot be read, and why: as of `readings-stale` here; absent where it can. */
+  readonly unreadHowSoon?: string;
   /** What such a problem counts as: the priority of `readings-stale` here. */
   readonly problemPriority: Priority;
 }

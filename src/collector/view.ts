@@ -1,3 +1,4 @@
+import { guidance } from "../advise/guidance.ts";
 import type { UnitResponses } from "../assess/response.ts";
 import { holdFor } from "../condition/condition.ts";
 import { operating } from "../condition/features.ts";
@@ -29,6 +30,7 @@ export function viewUnit(
 ): UnitView {
   const { unit, condition } = state;
   const last = condition.lastTimeMs;
+  const problemPriority = stalePriority(unit, state.silence);
   const silent = last === null || clockMs >= last + unitStaleAfterMs(state);
   return {
     id: unit.id,
@@ -48,8 +50,11 @@ export function viewUnit(
       gaps: { longerThanMs: unitStaleAfterMs(state), spans: state.clock.watch.gaps },
     }),
     problem,
-    ...(problem !== null && last !== null && { unreadSinceMs: last }),
-    problemPriority: stalePriority(unit, state.silence),
+    ...(problem !== null && {
+      ...(last !== null && { unreadSinceMs: last }),
+      unreadHowSoon: guidance("readings-stale", problemPriority, unit).howSoon,
+    }),
+    problemPriority,
   };
 }
 

@@ -91,7 +91,10 @@ describe("a log folder that is unmounted and comes back", () => {
       renameSync(logs, away);
       if (leavesEmpty) mkdirSync(logs);
       await until(() => {
-        for (const { problem } of units()) expect(problem ?? "").toContain(why);
+        for (const { problem, unreadHowSoon } of units()) {
+          expect(problem ?? "").toContain(why);
+          expect(unreadHowSoon).toBe("On the next route");
+        }
       });
       expect(told()).toEqual([]);
       expect(causes()).toMatchObject([

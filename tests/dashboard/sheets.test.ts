@@ -119,7 +119,13 @@ describe("standing alarms", () => {
 
   test("whose logs cannot be read are told as one too, by when they were read last, or that they never were", () => {
     const lost = (id: string, lastReadingMs: number | null, unreadSinceMs: number) =>
-      unit(id, { site: "Lindenmoor", problem: `no log in /logs`, lastReadingMs, unreadSinceMs });
+      unit(id, {
+        site: "Lindenmoor",
+        problem: `no log in /logs`,
+        lastReadingMs,
+        unreadSinceMs,
+        unreadHowSoon: "On the next route",
+      });
     const units = [
       lost("LM-21", nightMs - hour, nightMs - hour),
       lost("LM-22", null, nightMs - hour + minute),
@@ -132,7 +138,9 @@ describe("standing alarms", () => {
       /3 units at Lindenmoor: Cannot be read since 02:12 \(within 2 min\): one common cause likely: what brings their logs\s+here/,
     );
     expect(shown).toMatch(/LM-21 {2}Cannot be read for 60 min|LM-21 {2}Cannot be read for 1 h/);
-    expect(shown).toMatch(/LM-22 {2}Cannot be read · never read/);
+    expect(shown).toMatch(
+      /LM-22 {2}Cannot be read · never read +Lindenmoor\n +answer {2}On the next route\n +no log in/,
+    );
     expect(shown).toMatch(/each by itself: 1\n {2}▲ LM-24 {2}Cannot be read for (24 h|1 d)/);
   });
 

@@ -77,8 +77,75 @@ function fleetWithAlarm(): string {
   return fleet;
 }
 
+/** What must stand on the rows of a view whatever the window's size: what it is of, of when, and its keys. */
+const drawnByTheProgram = [
+  [
+    "3",
+    [
+      /^ Alarm history of the fleet {2,}.*\d\d:\d\d to \d\d:\d\d$/,
+      /^ length {2}8 h \[24 h\]/,
+      /■ {2}LM-01 +raised/,
+    ],
+  ],
+  [
+    "p",
+    [
+      /^ Alarm performance of the fleet +8 h +\[24 h\]/,
+      /\d\d:\d\d to \d\d:\d\d$/,
+      /^ {3}alarms in 10 min, most +\d /,
+    ],
+  ],
+  [
+    "2",
+    [
+      /^ Standing alarms of the fleet: \d at 1 unit of 1 +as of \d\d:\d\d:\d\d$/,
+      /not acknowledged +Otter Pool$/,
+      /^ {5}answer {2}/,
+    ],
+  ],
+  ["4", [/^ Service of the fleet: what is due, and when +as of/, /LM-01 +inspection/]],
+  ["5", [/^ Data quality of the fleet: amiss at 1 of 1 unit +as of/, /rejected +LM-01\.csv:32/]],
+  ["1", [/^ needed: {2}■ 1 {2}now/, /^▸ ■ LM-01 {2}Otter Pool/, /^ {5}do: /]],
+  ["\r", [/^ LM-01 · Otter Pool · .*last reading \d\d:\d\d:\d\d$/, /^ Alarms/, /^ {3}how soon/]],
+  ["?", [/^ What tarnwatch is$/, /^ {3}Tarnwatch observes and advises\. It stops no pump/]],
+] as const;
+
 const watch = (fleet: string, env: TerminalOptions["env"]) =>
   start(["dist/launch.js", "watch", fleet, "--state", join(folder, "state")], { env });
+
+describe("every view of the program that runs", () => {
+  it("has its rows at each size, its head on the first row of the window and its keys on the last", {
+    timeout: 60_000,
+  }, async () => {
+    const session = watch(fleetWithAlarm(), { USER: "Ann" });
+    await session.shows("■ LM-01");
+    for (const [columns, rows] of [
+      [80, 24],
+      [120, 40],
+      [200, 60],
+    ] as const) {
+      session.resize(columns, rows);
+      for (const [key, wanted] of drawnByTheProgram) {
+        session.type(key);
+        await session.until(
+          () => {
+            const lines = session.lines().map((row) => row.trimEnd());
+            const inPlace = wanted.every((one) => lines.some((row) => one.test(row)));
+            return (
+              inPlace &&
+              (lines[rows - 1] ?? "").includes("q quits") &&
+              /^ Larkmoor ponds {2,}.*\d\d:\d\d:\d\d/.test(lines[0] ?? "")
+            );
+          },
+          `${key} at ${columns} × ${rows}: ${wanted.join(" ")}`,
+        );
+        if (key === "?") session.press("escape");
+      }
+      session.press("escape");
+      await session.shows("needed:");
+    }
+  });
+});
 
 describe("the alarm history", () => {
   it("is shown by the console that collects and by one that is attached to it, and read out as words", {

@@ -145,11 +145,12 @@ function title(
 }
 
 function unreadable(unit: UnitView, view: FleetView, width: number): readonly Standing[] {
-  const { problem, problemPriority, lastReadingMs, unreadSinceMs } = unit;
+  const { problem, problemPriority, lastReadingMs, unreadSinceMs, unreadHowSoon } = unit;
   if (problem === null) return [];
   const lasted = lastReadingMs === null ? " · never read" : ` for ${age(view.clockMs - lastReadingMs)}`;
   const lines = [
     title(unit, problemPriority, false, [span("Cannot be read", "strong"), span(lasted)], width),
+    ...(unreadHowSoon === undefined ? [] : paragraph(`${indent}answer  `, unreadHowSoon, width)),
     ...paragraph(indent, problem, width),
   ];
   const item = { unit: unit.id, lines };
