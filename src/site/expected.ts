@@ -2,6 +2,7 @@ import { motorCurrentA, usualUnloadedShare } from "../physics/motor-current.ts";
 import { velocityHeadM } from "../physics/pipe-flow.ts";
 import { kpaPerMetreAt } from "../physics/water.ts";
 import type { Channel } from "../terms/channels.ts";
+import { isCurveImpossible, isLiftImpossible, outletInAirM } from "./geometry.ts";
 import { type Installation, pipeHeadM, pumpHeadM } from "./installation.ts";
 import { type Amounts, type Line, unknown } from "./line.ts";
 
@@ -29,17 +30,20 @@ export function expectedLines(site: Installation, a: Amounts): Line[] {
     ...(suction === null ? ["piping.suction_length", "piping.inside_diameter"] : []),
     ...(flow === null ? ["pump.rated_flow"] : []),
   ];
-  const vacuum = suctionKpa(site);
-  const discharge = vacuum === null || headM === null ? null : vacuum + kpaPerMetreAt(site.usualC) * headM;
+  const noVacuum = isLiftImpossible(site);
+  const noPressure = noVacuum || isCurveImpossible(site) || outletInAirM(site) > 0;
+  const vacuum = noVacuum ? null : suctionKpa(site);
+  const discharge =
+    noPressure || vacuum === null || headM === null ? null : vacuum + kpaPerMetreAt(site.usualC) * headM;
   const pressure = (kpa: number | null): Expected | null =>
     kpa === null ? null : { value: kpa, tolerance: Math.max(share * Math.abs(kpa), leastKpa) };
   return [
-    line("vacuum", "suction_pressure", pressure(vacuum), needs, "pipe friction", site, a),
+    line("vacuum", "suction_pressure", pressure(vacuum), noVacuum ? [] : needs, "pipe friction", site, a),
     line(
       "discharge pressure",
       "discharge_pressure",
       pressure(discharge),
-      needs.length > 0 ? needs : ["pump.rated_head"],
+      noPressure ? [] : needs.length > 0 ? needs : ["pump.rated_head"],
       "pump's head",
       site,
       a,
@@ -82,6 +86,7 @@ function currentLine(site: Installation, a: Amounts): Line {
 }
 
 const withheldWords = "Its reading is of the unit as it is: what is tried changes what the gauge shows.";
+const impossibleWords = "Nothing is expected of what cannot be: see the line impossible.";
 const toRead = "Read the gauges and enter them as commissioning.";
 
 const seek = {
@@ -108,7 +113,8 @@ function line(
   const seen = measured[channel];
   const value = seen === undefined ? null : a.channel(channel, seen.value);
   if (expected === null) {
-    const line = unknown(check, source, missing, { value });
+    const note = missing.length === 0 ? { note: impossibleWords } : {};
+    const line = unknown(check, source, missing, { value, ...note });
     return withheld.includes(channel) ? { ...line, note: `${withheldWords} ${line.note}` } : line;
   }
   const limit = a.expected(channel, expected.value, expected.tolerance);

@@ -1,11 +1,29 @@
 import { carriedHeadM, type Installation } from "./installation.ts";
 import type { Amounts, Line } from "./line.ts";
 
+/** Whether the lift is more than the air carries, or than its pipe is long: no vacuum follows from it. */
+export function isLiftImpossible({ unit, airKpa, coldestC }: Installation): boolean {
+  const { suctionLiftM: lift, suctionLengthM } = unit.piping;
+  if (lift === undefined) return false;
+  return (
+    lift >= carriedHeadM(airKpa, coldestC) || (suctionLengthM ?? Number.POSITIVE_INFINITY) < Math.abs(lift)
+  );
+}
+
+/** Whether the two heads of the pump's curve cannot be of one pump. */
+export function isCurveImpossible({ unit: { pump } }: Installation): boolean {
+  const { shutoffHeadM, ratedHeadM } = pump;
+  return shutoffHeadM !== undefined && ratedHeadM !== undefined && ratedHeadM >= shutoffHeadM;
+}
+
+/** How far the outlet stands in the air at the lowest water, m; 0 where it stays under water or nothing is said of it. */
+export function outletInAirM({ unit, fallsM }: Installation): number {
+  return Math.max(0, fallsM - (unit.dischargeDepthM ?? Number.POSITIVE_INFINITY));
+}
+
 /** What cannot be as it is written: a line each; none where everything can. */
-export function geometryLines(
-  { unit, airKpa, coldestC, warmestC, fallsM }: Installation,
-  a: Amounts,
-): Line[] {
+export function geometryLines(site: Installation, a: Amounts): Line[] {
+  const { unit, airKpa, coldestC, warmestC, fallsM } = site;
   const { suctionLiftM: lift, suctionLengthM, dischargeLengthM } = unit.piping;
   const { shutoffHeadM, ratedHeadM } = unit.pump;
   const length = (metres: number): string => a.length(metres).text;
@@ -33,7 +51,12 @@ export function geometryLines(
       );
     }
   }
-  if (shutoffHeadM !== undefined && ratedHeadM !== undefined && ratedHeadM >= shutoffHeadM) {
+  const inAirM = outletInAirM(site);
+  if (inAirM > 0)
+    found.push(
+      `At the lowest water the outlet stands ${length(inAirM)} in the air: it brings no gas into the water, and the net static head is not zero. Lay it deeper.`,
+    );
+  if (shutoffHeadM !== undefined && ratedHeadM !== undefined && isCurveImpossible(site)) {
     found.push(
       `A rated head of ${length(ratedHeadM)} does not lie below the shutoff head of ${length(shutoffHeadM)}: look both up in the maker's curve.`,
     );

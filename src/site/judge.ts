@@ -7,6 +7,7 @@ import { type Installation, installation, type Measured } from "./installation.t
 import type { Amounts, Line, Verdict } from "./line.ts";
 import { pipeLines } from "./pipes.ts";
 import { suctionLines } from "./suction.ts";
+import { withoutLuck } from "./taken-for-granted.ts";
 import { stillHolding } from "./tried.ts";
 
 /** An installation worked out and judged. */
@@ -46,8 +47,8 @@ function judged(site: Installation, amounts: Amounts): SiteReport {
   const { unit } = site;
   const lines = [
     ...geometryLines(site, amounts),
-    ...suctionLines(site, amounts),
-    ...pipeLines(site, amounts),
+    ...withoutLuck(site, amounts, suctionLines),
+    ...withoutLuck(site, amounts, pipeLines),
     ...expectedLines(site, amounts),
     ...electricLines(site, amounts),
   ];

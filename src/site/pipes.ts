@@ -1,4 +1,5 @@
 import { flowVelocityMS } from "../physics/pipe-flow.ts";
+import { outletInAirM } from "./geometry.ts";
 import { type Installation, type Pipe, pipeHeadM, pumpHeadM, workingHeadM } from "./installation.ts";
 import { type Amounts, held, type Line, unknown } from "./line.ts";
 
@@ -172,6 +173,8 @@ function headWords(site: Installation): string {
     return "From the gauges: discharge less suction pressure, over density times gravity.";
   if (site.flow?.how === "rated")
     return "Taken as rated: how much pipes and generator take of it is not known.";
+  if (outletInAirM(site) > 0)
+    return "Friction + generator. At the lowest water the outlet's height above it comes on top, and is not counted here.";
   return "Static head + friction + generator. Static is 0: the water goes back to its pond, and the outlet's depth adds none. Friction by Darcy-Weisbach with Swamee-Jain, fittings by Crane TP-410, the generator by the square of its flow.";
 }
 

@@ -67,9 +67,9 @@ describe("what cannot be", () => {
     expect(impossible({ discharge_depth: "15 ft" })).toEqual([
       expect.stringMatching(/discharge pipe .* does not reach/),
     ]);
-    expect(impossible({ water: "{ coldest: 2 degC, warmest: 27 degC, falls: 4 m }" })).toEqual([
-      expect.stringMatching(/ends above it: lengthen it/),
-    ]);
+    expect(
+      impossible({ discharge_depth: "14 ft", water: "{ coldest: 2 degC, warmest: 27 degC, falls: 4 m }" }),
+    ).toEqual([expect.stringMatching(/ends above it: lengthen it/)]);
     expect(impossible({ pump: but(known.pump, "rated_head: 11 m", "rated_head: 15 m") })).toEqual([
       expect.stringMatching(/rated head .* does not lie below the shutoff head/),
     ]);
@@ -131,4 +131,82 @@ test("whatever is written, every line has a verdict, and no number is without se
     }),
     { numRuns: 100 },
   );
+});
+
+describe("what passes only by what was taken for granted", () => {
+  const water = "{ coldest: 2 degC, warmest: 27 degC }";
+  /** 16 ft of lift: NPSH has its margin at sea level, 0.3 m too little at 2500 m. */
+  const high = {
+    piping: but(known.piping, "suction_lift: 4 ft", "suction_lift: 16 ft").replace("15 ft", "20 ft"),
+  };
+
+  it("cannot be judged, and asks for the elevation where thinner air would turn it", () => {
+    expect(lineOf(knownBut(high), "NPSH available").verdict).toBe("pass");
+    expect(lineOf(knownBut({ ...high, elevation: "2500 m" }), "NPSH available").verdict).not.toBe("pass");
+    const line = lineOf(knownBut({ ...high, elevation: "" }), "NPSH available");
+    expect(line).toMatchObject({ verdict: "unknown", enter: ["elevation"] });
+    expect(line.note).toBe("Enter elevation: it would not pass at an elevation of 2500 m.");
+    expect(line.value?.value).toBeGreaterThan(0);
+  });
+
+  it("asks for the fall of the water where the outlet, or the need of a check valve, hangs on it", () => {
+    const report = knownBut({ water });
+    expect(lineOf(report, "outlet depth")).toMatchObject({ verdict: "unknown", enter: ["water.falls"] });
+    // 4 ft and 1 m are more than the 6 ft that need a check valve.
+    expect(lineOf(report, "check valve")).toMatchObject({ verdict: "unknown", enter: ["water.falls"] });
+  });
+
+  it("passes where the worst would pass as well", () => {
+    const flooded = {
+      piping: but(known.piping, "suction_lift: 4 ft", "suction_lift: -6 ft"),
+      discharge_depth: "9 ft",
+    };
+    const report = knownBut({ ...flooded, water, elevation: "" });
+    for (const check of ["suction lift", "check valve", "NPSH available", "outlet depth"])
+      expect(lineOf(report, check).verdict, check).toBe("pass");
+  });
+});
+
+describe("from what cannot be nothing is expected", () => {
+  const expected = (keys: Readonly<Record<string, string>>) => {
+    const report = knownBut({ commissioning: "", ...keys });
+    expect(report.verdict).toBe("fail");
+    expect(lineOf(report, "motor current").limit).not.toBeNull();
+    return ["vacuum", "discharge pressure"].map((check) => lineOf(report, check).limit?.text ?? null);
+  };
+
+  it.each<[string, Readonly<Record<string, string>>]>([
+    [
+      "a lift that no air carries",
+      { piping: but(known.piping, "suction_lift: 4 ft", "suction_lift: 40 ft").replace("15 ft", "60 ft") },
+    ],
+    [
+      "a pipe that does not reach the water",
+      { piping: but(known.piping, "suction_length: 15 ft", "suction_length: 3 ft") },
+    ],
+  ])("%s: neither a vacuum nor a pressure", (_, keys) => {
+    expect(expected(keys)).toEqual([null, null]);
+  });
+
+  it.each<[string, Readonly<Record<string, string>>]>([
+    ["a rated head over the shutoff head", { pump: but(known.pump, "rated_head: 11 m", "rated_head: 16 m") }],
+    [
+      "an outlet in the air",
+      { discharge_depth: "0.5 ft", water: "{ coldest: 2 degC, warmest: 27 degC, falls: 1 ft }" },
+    ],
+  ])("%s: no pressure, and the vacuum as before", (_, keys) => {
+    const [vacuum, pressure] = expected(keys);
+    expect(vacuum).toMatch(/kPa/);
+    expect(pressure).toBeNull();
+  });
+
+  it("an outlet that falls dry is told, and that its height comes on top of the friction", () => {
+    const water = "{ coldest: 2 degC, warmest: 27 degC, falls: 1 ft }";
+    expect(impossible({ discharge_depth: "0.5 ft", water })).toEqual([
+      expect.stringMatching(
+        /^At the lowest water the outlet stands 0.2 m in the air: .* net static head is not zero/,
+      ),
+    ]);
+    expect(impossible({ discharge_depth: "1 ft", water })).toEqual([]);
+  });
 });
