@@ -1,5 +1,5 @@
 import { physicalRange } from "../condition/physical-range.ts";
-import { nearest } from "../fleet/nearest.ts";
+import { oneOfThese } from "../fleet/nearest.ts";
 import { type Bounds, parseQuantity, quoted, unitsMeant } from "../fleet/quantity.ts";
 import { notLifted, withSign } from "../fleet/suction-gauge.ts";
 import type { Unit } from "../fleet/unit.ts";
@@ -45,7 +45,7 @@ function channelNamed(name: string): Channel {
   const channel = gaugeChannels.find((one) => one === plain);
   if (channel !== undefined) return channel;
   throw new CannotWork(
-    `--reading: '${visible(name)}' is no channel that a gauge shows; write ${nearest(plain, gaugeChannels)}`,
+    `--reading: '${visible(name)}' is no channel that a gauge shows${oneOfThese(plain, gaugeChannels)}`,
   );
 }
 

@@ -145,11 +145,21 @@ describe("what is told of a visit", () => {
     ],
     [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
     [["--left", "11:00"], "--left lies ahead"],
+    [["--reading", "ozon_in_air=1"], "'ozon_in_air' is no channel that a gauge shows; write ozone_in_air"],
     [["--at", "noon"], "--at 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30"],
   ])("%j is refused in one line that says what to write, and nothing is kept", async (told, says) => {
     const cwd = fleet();
     expect(onlyError(await service(cwd, ...visit, ...told))).toContain(says);
     expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
+  });
+
+  it("is of a kind of work: the one that is plainly meant is named, else all", async () => {
+    const kind = async (name: string) =>
+      onlyError(await service(fleet(), "done", "fleet.yaml", "LM-01", name, "--by", "Ann"));
+    expect(await kind("cleanin")).toBe("'cleanin' is no kind of service; write cleaning");
+    expect(await kind("dusting")).toBe(
+      "'dusting' is no kind of service; write inspection, cleaning, repair, re-piping, lay-up, start-up or swap",
+    );
   });
 
   it("a ground-fault device that does not trip, water short of oxygen and ozone in the air are answered at once", async () => {
