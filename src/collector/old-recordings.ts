@@ -22,6 +22,6 @@ export function recordingsHint(
 ): string | null {
   const ageMs = nowMs - newestMs;
   return Number.isFinite(ageMs) && ageMs > oldAfterMs
-    ? `the newest reading is ${age(ageMs)} old; if the logs are recordings: ${replay} plays them`
+    ? `newest reading ${age(ageMs)} old; to play recordings: ${replay}`
     : null;
 }

@@ -3,7 +3,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import type { AlarmResponse, UnitResponses } from "../assess/response.ts";
 import type { KeptPeople } from "../collector/restore.ts";
 import { moment } from "../dashboard/local-time.ts";
-import { nearest } from "../fleet/nearest.ts";
+import { nearest, oneOfThese } from "../fleet/nearest.ts";
 import { loadUnit } from "../store/checkpoints.ts";
 import { addWord, wordsAfter } from "../store/words.ts";
 import { type AlarmName, alarmNames } from "../terms/alarms.ts";
@@ -33,7 +33,7 @@ export async function alarm(
   options: AlarmOptions,
 ): Promise<number> {
   if (!isOneOf(wordActions, action)) {
-    throw new CannotWork(`'${visible(action)}' is no action; write ${nearest(action, wordActions)}`);
+    throw new CannotWork(`'${visible(action)}' is no action${oneOfThese(action, wordActions)}`);
   }
   if (alarmName !== "all" && !isOneOf(alarmNames, alarmName)) {
     throw new CannotWork(

@@ -20,6 +20,7 @@ import {
   worstFirst,
 } from "../dashboard/urgency.ts";
 import { alarmWords } from "../dashboard/words.ts";
+import { suctionCaution } from "../fleet/suction-gauge.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { comparePriority, type Priority } from "../terms/alarms.ts";
 import { ozoneStates } from "../terms/channels.ts";
@@ -30,7 +31,11 @@ import { groundFaultJson } from "./found-json.ts";
 /** The view of a fleet whose logs were read through once. */
 export function viewOf(fleet: Fleet, read: FleetRead, clockMs: number, stateFolder: string): FleetView {
   const units = read.units.map(({ view }) => view);
-  const notices = [read.folderProblem, oldRecordings(units, clockMs)];
+  const notices = [
+    read.folderProblem,
+    oldRecordings(units, clockMs),
+    ...fleet.units.map((unit) => suctionCaution(unit)),
+  ];
   return {
     version: 1,
     fleet: fleet.name,

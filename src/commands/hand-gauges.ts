@@ -1,6 +1,7 @@
 import { physicalRange } from "../condition/physical-range.ts";
-import { nearest } from "../fleet/nearest.ts";
-import { parseQuantity } from "../fleet/quantity.ts";
+import { oneOfThese } from "../fleet/nearest.ts";
+import { type Bounds, parseQuantity, quoted, unitsMeant } from "../fleet/quantity.ts";
+import { notLifted, withSign } from "../fleet/suction-gauge.ts";
 import type { Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type Gauges, gaugeChannels } from "../fleet/visit.ts";
@@ -44,7 +45,7 @@ function channelNamed(name: string): Channel {
   const channel = gaugeChannels.find((one) => one === plain);
   if (channel !== undefined) return channel;
   throw new CannotWork(
-    `--reading: '${visible(name)}' is no channel that a gauge shows; write ${nearest(plain, gaugeChannels)}`,
+    `--reading: '${visible(name)}' is no channel that a gauge shows${oneOfThese(plain, gaugeChannels)}`,
   );
 }
 
@@ -53,13 +54,31 @@ function shownBy(channel: Channel, text: string, unit: Unit): number {
   const most = channel === "motor_current" ? mostOfStart : 1;
   const bounds =
     range === undefined ? {} : { min: fourDigits(range.low), max: fourDigits(range.high * most) };
-  const parsed = parseQuantity(signed(channel, text), channelUnit[channel] as StoredUnit, bounds);
-  if ("problem" in parsed) throw new CannotWork(`--reading ${channel}: ${parsed.problem}`);
-  return parsed.value;
+  const option = `--reading ${channel}`;
+  const stored = channelUnit[channel] as StoredUnit;
+  const value = typedReading(option, withSign(channel, text), stored, bounds, `${channel}=`);
+  const why = notLifted(channel, value, unit);
+  if (why !== undefined) throw new CannotWork(`${option}: ${quoted(text)} is ${why}`);
+  return value;
 }
 
-/** A vacuum gauge shows inches or millimetres of mercury without a sign (common practice). */
-function signed(channel: Channel, text: string): string {
-  const isVacuum = channel === "suction_pressure" && /(?:inhg|mmhg)$/i.test(text.replaceAll(/\s/g, ""));
-  return isVacuum && /^[\d.]/.test(text) ? `-${text}` : text;
+/**
+ * A reading as typed, in its stored unit. Throws `CannotWork` for what is none, is out of bounds, or lacks the unit that
+ * would tell which of several is meant; `before` stands before what is to be written instead.
+ */
+export function typedReading(
+  option: string,
+  text: string,
+  unit: StoredUnit,
+  bounds: Bounds,
+  before = "",
+): number {
+  const meant = unitsMeant(text, unit);
+  if (meant !== undefined) {
+    const write = meant.map((one) => `${before}${one}`).join(" or ");
+    throw new CannotWork(`${option}: ${quoted(text)} has no unit; write ${write}`);
+  }
+  const parsed = parseQuantity(text, unit, bounds);
+  if ("problem" in parsed) throw new CannotWork(`${option}: ${parsed.problem}`);
+  return parsed.value;
 }

@@ -46,6 +46,8 @@ export async function report(fleetPath: string, options: ReportOptions): Promise
     writeWhole(out, [reportPage(told, owners.length)]);
     const read = told.flatMap((one) => one.units).filter(({ coverage }) => coverage > 0).length;
     print(`${visible(options.out)}: ${counted(units.length, "unit")}, ${read} with readings in the period`);
+    if (read === 0)
+      print(`none was found in the state folder ${visible(folder)}; another is named with --state`);
     if (owners.length > 1) {
       const names = owners.map((name) => `'${visible(name)}'`).join(", ");
       print(

@@ -7,7 +7,7 @@ import { visible } from "../terms/text.ts";
 import { day } from "../terms/time.ts";
 import { instant } from "./check.ts";
 import { CannotWork } from "./context.ts";
-import { gaugesOf } from "./hand-gauges.ts";
+import { gaugesOf, typedReading } from "./hand-gauges.ts";
 
 /** What may be told of a visit, as typed. */
 export interface VisitOptions {
@@ -114,9 +114,7 @@ function handReadings(
 
 function reading(option: keyof typeof ranges, text: string): number {
   const { unit, ...bounds } = ranges[option];
-  const parsed = parseQuantity(text, unit, bounds);
-  if ("problem" in parsed) throw new CannotWork(`--${option}: ${parsed.problem}`);
-  return parsed.value;
+  return typedReading(`--${option}`, text, unit, bounds);
 }
 
 function groundFaultOf(text: string): GroundFault {

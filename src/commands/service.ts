@@ -2,6 +2,7 @@ import { moment } from "../dashboard/local-time.ts";
 import { longestServiceMs, openWorks, usualServiceMs } from "../fleet/services.ts";
 import type { Visit } from "../fleet/visit.ts";
 import { gaugeTexts } from "../report/gauge-words.ts";
+import { handTexts } from "../report/visit-words.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 import type { Work } from "../terms/works.ts";
@@ -54,10 +55,11 @@ export function record(
   });
 }
 
-/** The gauges as they were understood, with what the logger had, so that a slip is seen at once; and what is to be minded. */
+/** What was read by hand as it was understood, with what the logger had, so that a slip is seen at once; and what is to be minded. */
 function tellVisit({ db, fleet }: KeptState, unit: string, atMs: number, told: Visit): void {
   const visit = visitBesideLogger(told, unit, atMs, db);
-  for (const text of gaugeTexts(visit, fleet.display)) print(`${unit}: ${text}`);
+  const read = [...handTexts(visit, fleet.display), ...gaugeTexts(visit, fleet.display)];
+  for (const text of read) print(`${unit}: ${text}`);
   for (const alert of alertsOf(unit, visit)) print(alert);
 }
 

@@ -4,6 +4,7 @@ import { ruleSettings } from "../detect/rules.ts";
 import { commissioning } from "../fleet/commissioning-schema.ts";
 import { check } from "../fleet/problems.ts";
 import { unitsLacking } from "../fleet/quantity.ts";
+import { notLifted } from "../fleet/suction-gauge.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type Changes, parseChanges } from "../fleet/what-if.ts";
@@ -41,7 +42,7 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
   if (only === null && options.measured.length > 0) {
     throw new CannotWork("--measured: say of which unit with --unit");
   }
-  const said = readings(options.measured);
+  const said = only === null ? {} : readings(options.measured, only);
   const changes = options.whatIf.length === 0 ? null : changesOf(options.whatIf);
   const tried = changes === null ? null : (await loadFleet(fleetPath, [], changes.over)).fleet;
   const kept = readKept(fleet, stateFolder(fleet, path, options.state), Date.now(), true);
@@ -68,7 +69,7 @@ function changesOf(whatIf: readonly string[]): Changes {
 }
 
 /** What `--measured` says: `suction_pressure=-12kPa`, as a commissioning record has it. */
-function readings(assignments: readonly string[]): Measured {
+function readings(assignments: readonly string[], unit: Unit): Measured {
   return Object.assign(
     {},
     ...assignments.map((assignment) => {
@@ -89,6 +90,11 @@ function readings(assignments: readonly string[]): Measured {
         throw new CannotWork(
           `--measured ${visible(channel)}: '${visible(written)}' has no unit; write ${write}`,
         );
+      }
+      for (const [name, stored] of Object.entries(value.values)) {
+        const why = notLifted(name as Channel, stored, unit);
+        if (why !== undefined)
+          throw new CannotWork(`--measured ${visible(channel)}: '${visible(written)}' is ${why}`);
       }
       return from(value.values, "command line");
     }),

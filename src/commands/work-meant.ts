@@ -1,5 +1,5 @@
 import { moment } from "../dashboard/local-time.ts";
-import { nearest } from "../fleet/nearest.ts";
+import { oneOfThese } from "../fleet/nearest.ts";
 import type { ServiceRecord } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
 import { type Work, works } from "../terms/works.ts";
@@ -16,7 +16,7 @@ export function begunWorks(open: readonly ServiceRecord[]): readonly BegunWork[]
 export function workNamed(name: string): Work {
   const work = works.find((one) => one === name);
   if (work !== undefined) return work;
-  throw new CannotWork(`'${visible(name)}' is no kind of service; write ${nearest(name, works)}`);
+  throw new CannotWork(`'${visible(name)}' is no kind of service${oneOfThese(name, works)}`);
 }
 
 /** The begun work that ends: the one named, or the only one. Throws `CannotWork` where it is not plain which. */

@@ -1,7 +1,10 @@
 import { z } from "zod";
 import { type Channel, channelUnit } from "../terms/channels.ts";
+import { takes } from "./json-schema.ts";
 import { quantity } from "./quantity.ts";
-import { mapping, understood } from "./schema.ts";
+import { inUnit } from "./quantity-unit.ts";
+import { handOn, mapping, understood } from "./schema.ts";
+import { withSign } from "./suction-gauge.ts";
 import type { Unit } from "./unit.ts";
 import type { StoredUnit } from "./units.ts";
 
@@ -27,9 +30,24 @@ function parseDate(text: string): string | undefined {
 
 type Values = NonNullable<Unit["commissioning"]>["values"];
 
-const shape = Object.fromEntries(
-  recorded.map((channel) => [channel, quantity(channelUnit[channel] as StoredUnit).optional()]),
-) as Record<(typeof recorded)[number], z.ZodOptional<z.ZodType<number>>>;
+/** A channel's quantity; mercury at the suction is a vacuum. */
+function gauge(channel: Channel): z.ZodType<number> {
+  const unit = channelUnit[channel] as StoredUnit;
+  const read = z
+    .unknown()
+    .transform((value, context) =>
+      handOn(quantity(unit), typeof value === "string" ? withSign(channel, value) : value, context),
+    );
+  return inUnit(
+    takes(read, () => z.union([z.number(), z.string()])),
+    unit,
+  );
+}
+
+const shape = Object.fromEntries(recorded.map((channel) => [channel, gauge(channel).optional()])) as Record<
+  (typeof recorded)[number],
+  z.ZodOptional<z.ZodType<number>>
+>;
 
 /** A unit's commissioning record: the day and what its gauges showed, in stored units. */
 export const commissioning = mapping({

@@ -12,6 +12,11 @@ export function nearest(text: string, known: readonly string[]): string {
   return known.find((name) => name.toLowerCase() === found) ?? found;
 }
 
+/** What to write instead of `text`: the one of `known` that is plainly meant, else any of them. */
+export function oneOfThese(text: string, known: readonly string[]): string {
+  return meant(text, known) || `; write ${[known.slice(0, -1).join(", "), known.at(-1)].join(" or ")}`;
+}
+
 /** `; write fitted` where one of `words` is plainly meant; else nothing, so that no wrong one is advised. */
 export function meant(value: unknown, words: readonly string[]): string {
   if (typeof value !== "string") return "";

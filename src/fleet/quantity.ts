@@ -68,6 +68,11 @@ export function unitsLacking(value: unknown, unit: StoredUnit): readonly string[
   return [kinds[unit].write, ...(alsoWritten[unit] ?? [])].map((spelling) => `${number}${spelling}`);
 }
 
+/** As `unitsLacking`, of quantities alone that people write in more units than one: `7` may be kPa or psi. */
+export function unitsMeant(value: unknown, unit: StoredUnit): readonly string[] | undefined {
+  return alsoWritten[unit] === undefined ? undefined : unitsLacking(value, unit);
+}
+
 /** A quantity as it is stored, to four digits: `2.134 m`; undefined where it is none. */
 export function storedText(value: unknown, unit: StoredUnit): string | undefined {
   const parsed = convert(value, unit);

@@ -6,6 +6,7 @@ import { check, pathText } from "./problems.ts";
 import { quoted, storedText, unitsLacking } from "./quantity.ts";
 import { unitRead } from "./quantity-unit.ts";
 import { keyPaths, schemaAt } from "./schema.ts";
+import { withSign } from "./suction-gauge.ts";
 import { defaultsSchema } from "./unit-schema.ts";
 
 const assignmentShape = /^\s*([^=\s]+)\s*=\s*(.+?)\s*$/s;
@@ -42,6 +43,9 @@ function leavesOf(path: readonly string[], value: unknown): readonly Leaf[] {
   if (value === null || typeof value !== "object" || Array.isArray(value)) return [{ path, value }];
   return Object.entries(value).flatMap(([key, inner]) => leavesOf([...path, key], inner));
 }
+
+const signed = ({ path, value }: Leaf): unknown =>
+  typeof value === "string" ? withSign(path.at(-1) ?? "", value) : value;
 
 /** A key that is tried, as written, and where it is a quantity as it is stored. */
 export interface Tried {
@@ -99,7 +103,7 @@ export function parseChanges(
       tried.push({
         key: pathText(leaf.path),
         written: Array.isArray(leaf.value) ? text : String(leaf.value),
-        stored: unit === "" ? null : (storedText(leaf.value, unit) ?? null),
+        stored: unit === "" ? null : (storedText(signed(leaf), unit) ?? null),
       });
     }
     over = merged(over, change);

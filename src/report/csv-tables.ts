@@ -34,6 +34,12 @@ export function csvTables(sites: readonly FleetReport[]): CsvTable[] {
 
 export const readingHeads: readonly Cell[] = ["unit", "channel", "from", "to", "least", "mean", "most"];
 
+/** Whether a header is that of one of these tables. */
+export function isReportTable(header: readonly string[]): boolean {
+  const heads = [readingHeads, ...csvTables([]).map(({ rows: [first = []] }) => first)];
+  return heads.some((head) => head.slice(0, 4).every((name, i) => name === header[i]));
+}
+
 /** A unit's readings by the hour, in stored units: signal by signal in order of time, of which each is made as it is asked for. */
 export function* readingRows(
   { unit, signals }: UnitReport,

@@ -36,7 +36,8 @@ function listed(what: string, items: readonly string[] | undefined): string[] {
   return items === undefined ? [] : [`${what}: ${items.map(visible).join(", ")}`];
 }
 
-function handTexts(visit: Visit, display: Display): string[] {
+/** What was measured by hand at the pond, a phrase each. */
+export function handTexts(visit: Visit, display: Display): string[] {
   const { dissolvedOxygenMgL, secchiM, waterTemperatureC } = visit.readings ?? {};
   const feet = toStored("ft", "m")?.factor ?? Number.NaN;
   const depth = (m: number): string =>

@@ -8,9 +8,13 @@ const silent = (id: string, forMs: number, over = {}) =>
 
 it("logs that have gained nothing for more than a day lead to replay", () => {
   expect(oldRecordings([silent("LM-01", 210 * day), silent("LM-02", 30 * day)], nightMs)).toBe(
-    "the newest reading is 30 d old; if the logs are recordings: tarnwatch replay FLEET plays them",
+    "newest reading 30 d old; to play recordings: tarnwatch replay FLEET",
   );
   expect(oldRecordings([silent("LM-01", 23 * hour)], nightMs)).toBeNull();
+});
+
+it("says so in the 72 columns that a notice has on a terminal of 80", () => {
+  expect(oldRecordings([silent("LM-01", 9000 * day)], nightMs)?.length).toBeLessThanOrEqual(72);
 });
 
 it("not where any unit is alive by its own deliveries, is still being read, or rests for the season", () => {

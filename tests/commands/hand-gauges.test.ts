@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { visitBesideLogger } from "../../src/commands/beside-logger.ts";
 import { gaugesOf } from "../../src/commands/hand-gauges.ts";
+import { suctionCaution } from "../../src/fleet/suction-gauge.ts";
 import { insertSummaries, type StepMs } from "../../src/store/summaries.ts";
 import { channelIndex } from "../../src/terms/channels.ts";
 import { hour, minute } from "../../src/terms/time.ts";
@@ -8,8 +9,12 @@ import { fleetFile } from "../support/fleets.ts";
 import { emptyState } from "../support/kept.ts";
 import { fleetOf } from "../support/played.ts";
 
-const [unit, bare] = fleetOf(
-  fleetFile(["{ id: A, motor: { full_load_current: 9.8 A } }", "{ id: B }"]),
+const [unit, bare, lifting] = fleetOf(
+  fleetFile([
+    "{ id: A, motor: { full_load_current: 9.8 A } }",
+    "{ id: B }",
+    "{ id: C, piping: { suction_lift: 5 ft }, commissioning: { suction_pressure: 9 kPa } }",
+  ]),
   "",
 ).units;
 
@@ -17,7 +22,12 @@ describe("what a person reads at a gauge", () => {
   it("is taken in the gauge's own unit; mercury at the suction is a vacuum", () => {
     // 1 inHg is 3.386389 kPa, 1 psi 6.894757 kPa (NIST SP 811, appendix B.8).
     const gauges = gaugesOf(
-      ["motor_current=7.1A", "Suction Pressure = 8 inHg", "discharge-pressure: 12 psi", "gas_pressure=24.2"],
+      [
+        "motor_current=7.1A",
+        "Suction Pressure = 8 inHg",
+        "discharge-pressure: 12 psi",
+        "gas_pressure=24.2 kPa",
+      ],
       unit,
     );
     expect(gauges.motor_current).toBe(7.1);
@@ -35,9 +45,21 @@ describe("what a person reads at a gauge", () => {
     [["motor_current=71A"], "--reading motor_current: '71A' is too large; write 29.4 A or less"],
     [["discharge_pressure=7.1A"], "--reading discharge_pressure: '7.1A' is not a pressure; write 80 kPa"],
     [["suction_pressure=40 inHg"], "'-40 inHg' is too small"],
-    [["flow=7", "flow=8"], "flow is told twice"],
+    [["flow=7 gpm", "flow=8 gpm"], "flow is told twice"],
+    [
+      ["suction_pressure=7"],
+      "'7' has no unit; write suction_pressure=7kPa or suction_pressure=7psi or suction_pressure=7inHg",
+    ],
   ])("%j is refused in one line that says what to write", (typed, says) => {
     expect(() => gaugesOf(typed, unit)).toThrow(says);
+  });
+
+  it("is a vacuum at a pump that lifts its water, and refused or warned of above zero", () => {
+    const why = "where by suction_lift the pump lifts its water";
+    expect(() => gaugesOf(["suction_pressure=7 kPa"], lifting)).toThrow(why);
+    expect(gaugesOf(["suction_pressure=9 inHg"], lifting).suction_pressure).toBeCloseTo(-30.4775, 4);
+    expect(suctionCaution(lifting)).toContain(why);
+    expect([unit, bare].map(suctionCaution)).toEqual([undefined, undefined]);
   });
 
   it("of a motor without a nameplate is bounded by what an outlet can feed", () => {

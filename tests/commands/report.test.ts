@@ -263,6 +263,9 @@ units:
   it("says of a period without readings that nothing is kept, and answers the rest", async () => {
     const { ended, page } = await reported("--from", "2026-01-01", "--to", "2026-02-01");
     expect(ended.status).toBe(0);
+    expect(ended.stdout).toMatch(
+      /\nnone was found in the state folder \/.+; another is named with --state\n/,
+    );
     expect(page).toContain("Nothing is kept of this period.");
     expect(page).toContain("No unit has a reading in this period.");
     expect(page).toContain("What the figures mean");

@@ -76,7 +76,11 @@ describe("what is told of a visit", () => {
       "--photo",
       "a.jpg",
     ];
-    expect((await service(cwd, ...visit, ...told, ...more, "--note", "much weed")).status).toBe(0);
+    const kept = await service(cwd, ...visit, ...told, ...more, "--note", "much weed");
+    expect([kept.status, kept.stdout.split("\n").slice(-4, -1)]).toEqual([
+      0,
+      ["LM-01: dissolved oxygen 7.4 mg/L", "LM-01: Secchi depth 1.22 m", "LM-01: water 18.0 °C"],
+    ]);
     const { stdout } = await service(cwd, "log", "fleet.yaml", "LM-01");
     expect(stdout.split("\n")).toEqual([
       "Mon 4 May 2026 09:40:00 CDT  LM-01  inspection done by Ann",
@@ -129,18 +133,33 @@ describe("what is told of a visit", () => {
   it.each([
     [["--oxygen", "74"], "--oxygen: '74' is too large; write 25 mg/L or less"],
     [["--secchi", "2 psi"], "--secchi: '2 psi' is not a length; write 1.5 m"],
-    [["--water", "64"], "--water: '64' is too large; write 45 degC or less"],
+    [["--water", "64 degC"], "--water: '64 degC' is too large; write 45 degC or less"],
+    [["--water", "18"], "--water: '18' has no unit; write 18degC or 18degF"],
+    [["--secchi", "4"], "--secchi: '4' has no unit; write 4m or 4ft"],
     [["--ground-fault", "ok"], "--ground-fault 'ok': say what its test button did"],
     [["--reading", "motor_current=7.1 V"], "--reading motor_current: '7.1 V' is not a current; write 9.8 A"],
     [["--read-at", "09:00"], "--read-at goes with --reading"],
-    [["--water", "18", "--reading", "water_temperature=18"], "--water and --reading water_temperature"],
+    [
+      ["--water", "18degC", "--reading", "water_temperature=18degC"],
+      "--water and --reading water_temperature",
+    ],
     [["--arrived", "09:00", "--left", "08:00"], "--left comes after --arrived"],
     [["--left", "11:00"], "--left lies ahead"],
+    [["--reading", "ozon_in_air=1"], "'ozon_in_air' is no channel that a gauge shows; write ozone_in_air"],
     [["--at", "noon"], "--at 'noon' is not a time; write it like 14:30, or 2026-05-04 14:30"],
   ])("%j is refused in one line that says what to write, and nothing is kept", async (told, says) => {
     const cwd = fleet();
     expect(onlyError(await service(cwd, ...visit, ...told))).toContain(says);
     expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
+  });
+
+  it("is of a kind of work: the one that is plainly meant is named, else all", async () => {
+    const kind = async (name: string) =>
+      onlyError(await service(fleet(), "done", "fleet.yaml", "LM-01", name, "--by", "Ann"));
+    expect(await kind("cleanin")).toBe("'cleanin' is no kind of service; write cleaning");
+    expect(await kind("dusting")).toBe(
+      "'dusting' is no kind of service; write inspection, cleaning, repair, re-piping, lay-up, start-up or swap",
+    );
   });
 
   it("a ground-fault device that does not trip, water short of oxygen and ozone in the air are answered at once", async () => {

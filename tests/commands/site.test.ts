@@ -168,6 +168,10 @@ describe("site --what-if", () => {
       ["--unit", "LM-01", "--measured", "suction_pressure=-12"],
       "--measured suction_pressure: '-12' has no unit; write suction_pressure=-12kPa or suction_pressure=-12psi or suction_pressure=-12inHg",
     ],
+    [
+      ["--unit", "LM-01", "--measured", "suction_pressure=12 kPa"],
+      "--measured suction_pressure: '12 kPa' is above zero, where by suction_lift the pump lifts its water: its gauge shows a vacuum, which is written with a minus",
+    ],
     [["--unit", "LM-03"], "'LM-03' is no unit of this fleet; the nearest is LM-01"],
     [["--measured", "flow=75"], "--measured: say of which unit with --unit"],
     [
@@ -191,7 +195,7 @@ describe("what the gauges showed", () => {
         "--unit",
         "LM-01",
         "--measured",
-        "suction_pressure=-12inHg",
+        "suction_pressure=12inHg",
         "--measured",
         "motor_current=9.1 A",
       ],

@@ -2,15 +2,17 @@ import { join } from "node:path";
 import type { Header } from "../../acquire/beginning.ts";
 import { type LogSample, sampleLog, timesOf } from "../../acquire/sample.ts";
 import type { TimeColumn } from "../../acquire/time-column.ts";
+import { isReportTable } from "../../report/csv-tables.ts";
 import { visible } from "../../terms/text.ts";
 import { fileProblem } from "../context.ts";
 import type { Guess } from "./guess.ts";
 import { guessShared, ofUnit } from "./guess-columns.ts";
+import { type Notation, notationOf } from "./notation.ts";
 import { isPlacedSuction } from "./suction.ts";
 import { type Covered, some, type UnitLogs, unitsOf } from "./units.ts";
 
 /** A log that was looked into: its form, and what it covers. */
-interface Looked extends Header, Covered {
+interface Looked extends Header, Covered, Notation {
   readonly time: TimeColumn;
   readonly stepMs: number;
 }
@@ -49,8 +51,10 @@ export async function look(folder: string, name: string, paths: readonly string[
   async function sampled(path: string): Promise<LogSample | undefined> {
     try {
       const sample = await sampleLog(join(folder, path));
-      if (typeof sample !== "string") return sample;
-      problems.set(path, `${visible(path)}: ${sample}`);
+      const isTable = typeof sample !== "string" && isReportTable(sample.cells);
+      if (typeof sample !== "string" && !isTable) return sample;
+      const why = isTable ? "it is a table that `report --csv` wrote, and no log" : sample;
+      problems.set(path, `${visible(path)}: ${why}`);
     } catch (error) {
       problems.set(path, fileProblem(path, error));
     }
@@ -62,7 +66,7 @@ export async function look(folder: string, name: string, paths: readonly string[
     const sample = await sampled(path);
     if (sample === undefined) return undefined;
     const { cells, delimiter, time } = sample;
-    return { cells, delimiter, time, header: formOf(sample), ...timesOf(sample) };
+    return { cells, delimiter, time, header: formOf(sample), ...timesOf(sample), ...notationOf(sample) };
   }
 
   function looked(path: string): Promise<Looked | undefined> {

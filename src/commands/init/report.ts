@@ -12,8 +12,8 @@ const delimiters = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
 function alike(units: readonly SeenUnit[]): readonly (readonly SeenUnit[])[] {
   const groups = new Map<string, SeenUnit[]>();
   for (const unit of units) {
-    const { header, time } = unit.newest;
-    const key = JSON.stringify([header, time, unit.intervalMs, unit.guesses]);
+    const { header, time, decimal, dots } = unit.newest;
+    const key = JSON.stringify([header, time, decimal, dots, unit.intervalMs, unit.guesses]);
     groups.set(key, [...(groups.get(key) ?? []), unit]);
   }
   return [...groups.values()];
@@ -31,7 +31,8 @@ function timeWords({ newest }: SeenUnit): string {
   const { index, date, form, dateOrder } = newest.time;
   const name = (column: number) => `'${visible(newest.cells[column] ?? "")}'`;
   const header = date === undefined ? name(index) : `${name(index)} with the dates of ${name(date)}`;
-  const order = dateOrder === undefined ? "" : `, ${dateOrder.order}: ${dateOrder.why}`;
+  const dotted = newest.dots ? ", the day first: dots by custom" : "";
+  const order = dateOrder === undefined ? dotted : `, ${dateOrder.order}: ${dateOrder.why}`;
   return form === "local"
     ? `${header}${order}, without offset: UTC is assumed; write the site's zone as timezone: in the file`
     : `${header}, ${form}`;
@@ -46,7 +47,7 @@ function groupLines(units: readonly SeenUnit[]): string[] {
   return [
     "",
     names(units),
-    `dialect    ${delimiters[newest.delimiter]}`,
+    `dialect    ${delimiters[newest.delimiter]}${newest.decimal === undefined ? "" : `, decimal ${newest.decimal}`}`,
     `time       ${timeWords(first)}`,
     `interval   ${Number.isNaN(intervalMs) ? "one reading only" : span(intervalMs)}`,
     ...(own.length > 0 ? [`recognised ${own.join(", ")}`] : []),
@@ -67,11 +68,15 @@ function openLines(units: readonly SeenUnit[]): string[] {
   const open = units.flatMap(({ guesses }) =>
     guesses.filter(({ unsure }) => unsure).map(({ header }) => `'${visible(header)}'`),
   );
+  const without = units.filter(({ guesses }) => guesses.every(({ placed }) => placed === undefined));
   const unsureOrder = units.some(({ newest }) => newest.time.dateOrder?.unsure);
   const fitted = units.some(({ guesses }) => guesses.some(({ placed }) => placed?.channel === "ozone"));
   const files = units.filter(({ paths }) => paths.length > 1);
   const longest = Math.max(0, ...files.map(({ longestMs }) => longestMs));
   return [
+    ...(without.length > 0
+      ? [`  no channel was found at ${names(without)}: map the columns, or take out what is no log`]
+      : []),
     ...(unsureOrder
       ? ["  time_format: whether the day or the month comes first in the dates, their rows do not tell"]
       : []),

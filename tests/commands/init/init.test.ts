@@ -84,7 +84,10 @@ describe("init: logs whose dates do not begin with the year", () => {
       "logs/B.csv": parted("month first", ["date", "time", "motor_current_a"]),
     });
     const { stdout, stderr } = await called(["init", "logs"], { cwd });
-    expect([stderr, stdout.includes("time       'Uhrzeit' with the dates of 'Datum'")]).toEqual(["", true]);
+    expect([
+      stderr,
+      stdout.includes("time       'Uhrzeit' with the dates of 'Datum', the day first"),
+    ]).toEqual(["", true]);
     const { fleet } = await loadFleet(join(cwd, "logs/fleet.yaml"));
     expect(fleet.units.map(({ columns: { time, date, timeFormat } }) => [time, date, timeFormat])).toEqual([
       ["Uhrzeit", "Datum", undefined],
@@ -103,9 +106,9 @@ describe("init: logs whose dates do not begin with the year", () => {
 it("leads from recordings of long ago to replay, as check does", async () => {
   const cwd = folderWith({ "logs/A.csv": hour(0) });
   const { stdout } = await called(["init", "logs"], { cwd });
-  expect(stdout).toMatch(/ old; if the logs are recordings: tarnwatch replay logs\/fleet.yaml plays them\n$/);
+  expect(stdout).toMatch(/ old; to play recordings: tarnwatch replay logs\/fleet.yaml\n$/);
   const late = await called(["check", "logs/fleet.yaml"], { cwd });
-  expect(late.stdout).toContain("\n! the newest reading is ");
+  expect(late.stdout).toContain("\n! newest reading ");
   const then = await called(["check", "logs/fleet.yaml", "--at", "2026-05-04T01:00:00Z"], { cwd });
   expect(then.stdout).not.toContain("recordings");
 });
@@ -382,6 +385,22 @@ describe("init, where it cannot", () => {
     expect(readFileSync(join(cwd, "fleet.yaml"), "utf8")).toMatch(
       /\n# B\.csv: it is no CSV.*\n# C\.csv: .*\n$/,
     );
+  });
+
+  it("takes the tables of a report for no logs, and names a log in which it finds no channel", async () => {
+    const cwd = folderWith({
+      "april-readings.csv":
+        "unit,channel,from,to,least,mean,most\nA,motor_current,2026-05-04T00:00:00Z,2026-05-04T01:00:00Z,9,9,9\n",
+      "A.csv": foreignLog(german),
+      "tides.csv": "time,moon\n2026-05-04T00:00:00Z,3.5\n",
+    });
+    const { stdout } = await called(["init", "."], { cwd });
+    expect(stdout).toContain("  no channel was found at tides: map the columns, or take out what is no log");
+    expect(stdout).toMatch(
+      /not read, .*: april-readings\.csv: it is a table that `report --csv` wrote, and no log\n$/,
+    );
+    expect(stdout).toContain("dialect    semicolon, decimal comma\n");
+    expect(stdout).toContain("dialect    comma, decimal point\n");
   });
 
   it("writes nothing where none of the logs can be read", async () => {
