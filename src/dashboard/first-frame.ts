@@ -85,8 +85,9 @@ export function startFirstFrame(
     handOver: () => {
       release();
       keys.handOver();
-      // The dashboard's rows fill the window's width, but not those that are read out.
-      stdout.write(process.env.INK_SCREEN_READER === "true" ? home + clearsBelow : home);
+      // Only the dashboard's head fills the window's width, and not where it is read out.
+      const kept = process.env.INK_SCREEN_READER === "true" ? "" : "\r\n";
+      stdout.write(home + kept + clearsBelow + home);
     },
     leave,
   };

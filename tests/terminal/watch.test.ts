@@ -91,6 +91,11 @@ describe("watch", () => {
     await until(() => raw().includes("reading the logs of 1 unit …"), "the first frame");
     type("?");
     await shows("It stops no pump");
+    // What stood below the head is cleared before the dashboard draws: its rows may be shorter.
+    const drawn = raw().slice(raw().indexOf("reading the logs of 1 unit"));
+    const cleared = drawn.replaceAll("\r", "").indexOf("\u001b[H\n\u001b[J");
+    expect(cleared).toBeGreaterThan(0);
+    expect(cleared).toBeLessThan(drawn.indexOf("It stops no pump"));
   });
 
   it("shows a broken unit as such and watches the others", async () => {
