@@ -319,6 +319,26 @@ describe("alarm history", () => {
     expect(text).toMatch(/Sat 2 May 2026\n 21:12:20 {2}■ {2}GONE-1 +raised +Lost prime: Disch.*…/);
   });
 
+  test("tells services among what people said: who began, until when, what for", () => {
+    const begun = change(1, {
+      isWord: true,
+      alarm: "all",
+      event: "planned",
+      priority: undefined,
+      message: undefined,
+      word: { by: "Ann", untilMs: nightMs + hour, note: "dredging" },
+      service: { work: "planned stop", fromMs: nightMs },
+    });
+    const lapse = { ...begun, timeMs: nightMs - 2 * hour, event: "ended", word: {} } as HistoryEntry;
+    const text = textOf(
+      historySheet(shown([begun, { ...lapse, service: { work: "cleaning" } }]), 0, 1, view, 100),
+      view,
+      { width: 100 },
+    );
+    expect(text).toMatch(/LM-03 +planned +Stop: by Ann; from 03:12; until 04:12; dredging/);
+    expect(text).toMatch(/LM-03 +ended +Cleaning: by its time/);
+  });
+
   test("opens only units that the fleet still has", () => {
     const items = historySheet(shown(entries), 0, 1, view, 80).groups.flatMap((group) => group.items);
     expect(items.map((item) => item.unit)).toEqual(["LM-03", "LM-03", null]);
