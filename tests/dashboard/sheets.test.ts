@@ -197,6 +197,16 @@ describe("service", () => {
     );
   });
 
+  test("counts days by the calendar of the fleet's zone, and hours within the last day", () => {
+    const due = (dueMs: number): string => {
+      const upkeep = { works: works(dueMs, nightMs + 90 * day) };
+      const one = withUnits(unit("LM-01", { upkeep }));
+      return textOf(serviceSheet(one, 80), one);
+    };
+    expect(due(nightMs + 29 * day - hour)).toMatch(/ 2 Jun +in 29 d {2}LM-01 {2}inspection/);
+    expect(due(nightMs + 22 * hour + 20 * minute)).toMatch(/in 22 h {2}LM-01/);
+  });
+
   test("of fouling gives the interval, and says where its end is open", () => {
     expect(text).toMatch(/16 May +in 12 d {2}LM-01 {2}cleaning/);
     expect(text).toContain("by fouling, between 13 May and 24 May; 12 % so far, 1.1");
