@@ -34,6 +34,8 @@ export interface AlarmResponse {
   acknowledged: Said | null;
   shelved: (Said & { readonly untilMs: number }) | null;
   outOfService: Said | null;
+  /** It stood when its settings changed, and is judged anew since, ms; absent once it has been told again. */
+  anewMs?: number;
   /** The newest remark, of this alarm or of all the unit's. */
   noted?: Noted;
   /** When it was raised, over the last hour of them: oldest first. */
@@ -89,6 +91,7 @@ export function noteEvent(
       const again = chatters(response, timeMs) && response.acknowledged !== null;
       response.raises = [...response.raises.filter((at) => at > timeMs - hour), timeMs].slice(-mostRaises);
       response.suppressed = false;
+      delete response.anewMs;
       response.raisedMs = timeMs;
       response.seq = seq;
       response.late = late;
@@ -105,11 +108,13 @@ export function noteEvent(
       return;
     case "suppressed":
       response.suppressed = true;
+      delete response.anewMs;
       response.raisedMs = null;
       response.returnedMs = null;
       return;
     case "settings-changed":
       response.suppressed = false;
+      response.anewMs = timeMs;
       settleNormal(response);
       return;
     case "cleared": {

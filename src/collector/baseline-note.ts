@@ -3,8 +3,9 @@ import { windowToLearn } from "../condition/learn-baseline.ts";
 import { waterPressureKPa } from "../condition/operating.ts";
 import type { UnitState } from "../engine.ts";
 import { type Display, spoken } from "../fleet/display.ts";
+import { localMinute } from "../fleet/local-clock.ts";
+import type { Fleet } from "../fleet/unit.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { iso } from "../terms/time.ts";
 
 /** What a view says of a unit's baseline. */
 export interface BaselineWords {
@@ -15,8 +16,12 @@ export interface BaselineWords {
   readonly baselineAsks: boolean;
 }
 
-export function baselineWords(state: UnitState, display: Display): BaselineWords {
+export function baselineWords(
+  state: UnitState,
+  { display, timezone }: Pick<Fleet, "display" | "timezone">,
+): BaselineWords {
   const { unit, condition } = state;
+  const minuteOf = (timeMs: number): string => localMinute(timeMs, timezone);
   const { baseline, learning, relearnedMs, reconsider } = condition;
   if (baseline === null) {
     const why = whyNoBaseline(state);
@@ -28,17 +33,17 @@ export function baselineWords(state: UnitState, display: Display): BaselineWords
   if (!confirmed) {
     notes.push(
       differences === null
-        ? `Nobody has said that the unit ran clean from ${minuteOf(baseline.fromMs)} to ${minuteOf(baseline.toMs)} UTC, when it was learned. If it did: ${command(unit.id, "confirm")}`
+        ? `Nobody has said that the unit ran clean from ${minuteOf(baseline.fromMs)} to ${minuteOf(baseline.toMs)}, when it was learned. If it did: ${command(unit.id, "confirm")}`
         : sayDifferences(unit.commissioning?.on, differences, display),
     );
   }
   if (learning !== null && relearnedMs !== null) {
     notes.push(
-      `It is being learned anew since ${minuteOf(relearnedMs)} UTC; until that is complete this one stays in use.`,
+      `It is being learned anew since ${minuteOf(relearnedMs)}; until that is complete this one stays in use.`,
     );
   }
   if (reconsider !== null) {
-    const on = iso(reconsider.atMs).slice(0, 10);
+    const on = minuteOf(reconsider.atMs).slice(0, 10);
     notes.push(
       `Since the ${reconsider.work} of ${on} it may no longer hold. If the unit runs otherwise now: ${command(unit.id, "relearn")}; if not: ${command(unit.id, "confirm")}`,
     );
@@ -89,9 +94,4 @@ function sayDifferences(
 
 function command(unit: string, step: "confirm" | "relearn"): string {
   return `tarnwatch service baseline FLEET ${unit} ${step}`;
-}
-
-/** `2026-05-04 00:10`, in UTC. */
-function minuteOf(timeMs: number): string {
-  return iso(timeMs).slice(0, 16).replace("T", " ");
 }

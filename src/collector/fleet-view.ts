@@ -70,6 +70,8 @@ export interface NotJudged {
   readonly why: string;
   /** What somebody could add so that it can; absent where the fleet file or the kind of skid says that it is not meant to. */
   readonly lacks?: readonly string[];
+  /** It stood when its settings changed, and its delay has not run since. */
+  readonly isAnew?: true;
 }
 
 export interface UnitView {

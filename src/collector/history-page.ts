@@ -2,11 +2,12 @@ import type { Heard } from "../assess/heard.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
 import type { EventKind } from "../terms/events.ts";
 import { matches } from "../terms/text.ts";
+import type { Served } from "./served.ts";
 
-/** A line of the alarm history: a change of an alarm, or what a person said of it. */
+/** A line of the alarm history: a change of an alarm, what a person said of it, or a service. */
 export interface HistoryEntry extends HistoryKey {
   readonly alarm: AlarmName | "all";
-  readonly event: EventKind;
+  readonly event: EventKind | Served["event"];
   /** Of a change. */
   readonly priority?: Priority;
   readonly message?: string;
@@ -14,6 +15,8 @@ export interface HistoryEntry extends HistoryKey {
   readonly cause?: string;
   /** Of a person's word; without `by` a shelving that came to its end. */
   readonly word?: Pick<Heard, "by" | "note" | "untilMs" | "already" | "except">;
+  /** Of a service; without `by` of its word one that ended by its time. */
+  readonly service?: Pick<Served, "work" | "fromMs" | "saidMs">;
 }
 
 /** The place of a line: by time, then unit; words after changes. */
@@ -21,7 +24,7 @@ export interface HistoryKey {
   readonly timeMs: number;
   readonly unit: string;
   readonly isWord: boolean;
-  /** `seq` of a change, row of a word. */
+  /** `seq` of a change, row of a word; below 0 the row of a service. */
   readonly n: number;
 }
 
@@ -60,9 +63,12 @@ export function isWanted(
   if (entry.timeMs < sinceMs || entry.timeMs > untilMs) return false;
   if (before !== null && newerFirst(entry, before) <= 0) return false;
   if (filter === "") return true;
-  const { unit, alarm, event, priority, message, cause, word } = entry;
+  const { unit, alarm, event, priority, message, cause, word, service } = entry;
   const words = [unit, sites[unit], alarm, alarm.replaceAll("-", " "), event, priority, message, cause];
-  return matches(filter, [...words, word?.by, word?.note].filter((text) => text !== undefined).join(" "));
+  return matches(
+    filter,
+    [...words, word?.by, word?.note, service?.work].filter((text) => text !== undefined).join(" "),
+  );
 }
 
 /** The page of lines that are all at hand, in any order. */

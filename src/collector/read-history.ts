@@ -5,6 +5,7 @@ import type { Unit } from "../fleet/unit.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsBefore, eventsIn, type StoredEvent } from "../store/events.ts";
 import { attemptOn, type Outcome } from "../store/outcome.ts";
+import { servicesAfter } from "../store/services.ts";
 import type { Database } from "../store/sqlite.ts";
 import { wordsAfter } from "../store/words.ts";
 import type { AlarmName, Priority } from "../terms/alarms.ts";
@@ -17,6 +18,7 @@ import {
   isWanted,
   newerFirst,
 } from "./history-page.ts";
+import { type Served, serving } from "./served.ts";
 
 /** So many events are looked at in one go: a few milliseconds. */
 const eventsAtOnce = 1000;
@@ -59,6 +61,11 @@ async function pageIn(
       .filter((entry) => isWanted(entry, wanted)),
   );
   if (said.problem !== undefined) return said;
+  const services = servicesAfter(db, 0);
+  if (services.problem !== undefined) return services;
+  const served = serving(services.value, wanted.untilMs)
+    .map(servedEntry)
+    .filter((entry) => isWanted(entry, wanted));
   const { before, rows } = wanted;
   const place = before && { ...before, seq: before.isWord ? Number.MAX_SAFE_INTEGER : before.n };
   const events = eventsBefore(db, wanted, place);
@@ -80,8 +87,36 @@ async function pageIn(
     await others();
     if (isOver()) return { value: undefined };
   }
-  const all = [...said.value, ...found].sort(newerFirst);
+  const all = [...said.value, ...served, ...found].sort(newerFirst);
   return { value: { entries: all.slice(0, rows), more: all.length > rows } };
+}
+
+function servedEntry({
+  timeMs,
+  unit,
+  event,
+  work,
+  by,
+  note,
+  untilMs,
+  fromMs,
+  saidMs,
+  row = 0,
+}: Served): HistoryEntry {
+  return {
+    timeMs,
+    unit,
+    isWord: true,
+    n: -row,
+    alarm: "all",
+    event,
+    word: {
+      ...(by !== undefined && { by }),
+      ...(note !== undefined && { note }),
+      ...(untilMs !== undefined && { untilMs }),
+    },
+    service: { work, ...(fromMs !== undefined && { fromMs }), ...(saidMs !== undefined && { saidMs }) },
+  };
 }
 
 /** An event as it is kept, its message as people see it. */

@@ -12,6 +12,7 @@ import type { Channel } from "../terms/channels.ts";
 import { alarmViews, notesIn, setAside } from "./alarm-views.ts";
 import { baselineWords } from "./baseline-note.ts";
 import type { LogView, ReadingView, UnitState as StateWord, UnitView } from "./fleet-view.ts";
+import { judgedAnew } from "./judged-anew.ts";
 import { notJudged } from "./not-judged.ts";
 import { upkeepView } from "./upkeep-view.ts";
 
@@ -21,7 +22,7 @@ const bandFraction = 0.05;
 /** What the screen and `check` show of one unit at `clockMs`; `responses`: what people have done about its alarms; `services`: those to come. */
 export function viewUnit(
   state: UnitState,
-  fleet: Pick<Fleet, "display">,
+  fleet: Pick<Fleet, "display" | "timezone">,
   log: LogView,
   problem: string | null,
   clockMs: number,
@@ -39,12 +40,12 @@ export function viewUnit(
     sinceMs: stateSince(state, silent, clockMs),
     lastReadingMs: last,
     intervalMs: last === null ? null : unitIntervalMs(state),
-    ...baselineWords(state, fleet.display),
+    ...baselineWords(state, fleet),
     readings: readings(state, last),
     alarms: alarmViews(state, responses, fleet.display, clockMs),
     ...peopleViews(state, responses, clockMs, services),
     ...due(state, clockMs),
-    quiet: notJudged(state),
+    quiet: [...notJudged(state), ...judgedAnew(state, responses, fleet.timezone)],
     log,
     ...(last !== null && {
       gaps: { longerThanMs: unitStaleAfterMs(state), spans: state.clock.watch.gaps },

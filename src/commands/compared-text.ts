@@ -2,6 +2,7 @@ import type { Compared } from "../score/compare.ts";
 import type { Figures } from "../score/figures.ts";
 import type { Score } from "../score/score.ts";
 import { minute } from "../terms/time.ts";
+import { changeLines } from "./compared-changes.ts";
 import { listed, toldLine } from "./score-lines.ts";
 import { table } from "./table.ts";
 
@@ -32,7 +33,7 @@ function sideBySide(
   ]);
 }
 
-/** Two runs side by side as lines of plain text; their scores too, where there is a truth. */
+/** What changed between two runs, then both side by side, as lines of plain text; their scores too, where there is a truth. */
 export function comparedLines(
   compared: readonly Compared[],
   scores: readonly [Score, Score] | undefined,
@@ -43,6 +44,8 @@ export function comparedLines(
   }));
   const all = [0, 1, 2, 3].map((i) => rows.reduce((sum, { counts }) => sum + counts[i], 0));
   return [
+    ...changeLines(compared, scores),
+    "",
     ...table([
       ["raised", "A", "B", "only in A", "only in B"],
       ...[...rows, { alarm: "all", counts: all }].map(({ alarm, counts }) => [alarm, ...counts.map(String)]),

@@ -1,11 +1,11 @@
 import type { Heard } from "../assess/heard.ts";
 import { type KeptWords, messageIn } from "../collector/event-words.ts";
+import type { Served } from "../collector/served.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import type { Fleet } from "../fleet/unit.ts";
 import { visible } from "../terms/text.ts";
 import { iso } from "../terms/time.ts";
-import type { Served } from "./served.ts";
 
 interface KeptEvent extends KeptWords {
   readonly time: string;

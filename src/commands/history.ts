@@ -1,6 +1,7 @@
 import { hearing } from "../assess/heard.ts";
 import { renewedIn } from "../collector/read-history.ts";
 import { readPerformance } from "../collector/read-performance.ts";
+import { serving } from "../collector/served.ts";
 import { fullTime } from "../dashboard/local-time.ts";
 import { readDatabase } from "../store/database.ts";
 import { eventsIn, newestEvent } from "../store/events.ts";
@@ -14,7 +15,6 @@ import { eventText, heardJson, heardText, servedJson, servedText } from "./histo
 import { must } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { performanceLines } from "./performance-text.ts";
-import { serving } from "./served.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface HistoryOptions {

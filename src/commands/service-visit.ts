@@ -1,5 +1,4 @@
 import { noProtection, oxygenWords } from "../dashboard/found-words.ts";
-import { parseQuantity } from "../fleet/quantity.ts";
 import type { Fleet, Unit } from "../fleet/unit.ts";
 import type { StoredUnit } from "../fleet/units.ts";
 import { type GroundFault, groundFaults, type HandReadings, type Visit } from "../fleet/visit.ts";

@@ -1,7 +1,7 @@
 import type { FleetView, UnitHistory } from "../collector/fleet-view.ts";
 import { day } from "../terms/time.ts";
 import { type Line, span } from "./line.ts";
-import { localDate } from "./local-time.ts";
+import { localDate, moment } from "./local-time.ts";
 import { raster } from "./raster.ts";
 import { quantityText, readingText, unitText } from "./reading-text.ts";
 import { paragraph, type Section } from "./section.ts";
@@ -17,6 +17,8 @@ const driftRows = 6;
 export const driftHeight = driftRows + 6;
 /** So much later than the limit is reached, or without a forecast than the last point, as a share of the axis. */
 const roomAfter = 0.06;
+/** The trend is that of the last three days; under two its lack says nothing (house choice). */
+const leastTrendMs = 2 * day;
 const leastReachMs = 4 * day;
 /** A forecast whose end is open, or far off, is drawn so many times as far as its date. */
 const mostBeyond = 2;
@@ -27,7 +29,7 @@ const mostBeyond = 2;
  */
 export function driftSection(
   drift: Drift,
-  view: Pick<FleetView, "display" | "timezone">,
+  view: Pick<FleetView, "display" | "timezone" | "clockMs">,
   width: number,
   unicode: boolean,
 ): Section {
@@ -91,14 +93,18 @@ function farthest({ atMs, dueMs, latestMs }: NonNullable<Drift["forecast"]>): nu
 
 function words(
   { channel, points, forecast, clean, limit }: Drift,
-  view: Pick<FleetView, "display" | "timezone">,
+  view: Pick<FleetView, "display" | "timezone" | "clockMs">,
 ) {
   const value = (stored: number): string => quantityText(channel, stored, view.display);
-  const last = points.at(-1)?.value ?? clean;
-  const stands = `${value(last)} now, ${value(clean)} when clean`;
+  const newest = points.at(-1);
+  const last = newest?.value ?? clean;
+  const at = newest === undefined ? "" : `, ${moment(newest.timeMs, view.clockMs, view.timezone)}`;
+  const stands = `${value(last)} last at like running${at}; ${value(clean)} when clean`;
   if (forecast === null) {
     const past = limit > clean ? last >= limit : last <= limit;
-    return past ? `${stands}: past its limit of ${value(limit)}` : `${stands}: no trend towards its limit`;
+    if (past) return `${stands}: past its limit of ${value(limit)}`;
+    const days = (newest?.timeMs ?? 0) - (points[0]?.timeMs ?? 0);
+    return `${stands}: ${days < leastTrendMs ? "too few days yet to tell a trend" : "no trend towards its limit"}`;
   }
   const date = (timeMs: number): string => localDate(timeMs, view.timezone);
   const { dueMs, earliestMs, latestMs, atMs } = forecast;

@@ -1,3 +1,6 @@
+import { localClock } from "../fleet/local-clock.ts";
+import { age, day, hour, minute } from "../terms/time.ts";
+
 interface Formats {
   readonly parts: Intl.DateTimeFormat;
   readonly zone: Intl.DateTimeFormat;
@@ -58,4 +61,14 @@ export function moment(timeMs: number, nowMs: number, timezone: string): string 
 export function localDate(timeMs: number, timezone: string): string {
   const p = partsOf(formatsOf(timezone).parts, timeMs);
   return `${p.day} ${p.month}`;
+}
+
+/** How long to a date or since: from a day on in days of the calendar there, below that to the hour or the minute. */
+export function daysWords(fromMs: number, toMs: number, timezone: string): string {
+  const ms = Math.abs(toMs - fromMs);
+  const unit = ms >= hour ? hour : minute;
+  if (ms < day) return age(Math.floor(ms / unit) * unit);
+  const clock = localClock(timezone);
+  const dayOf = (timeMs: number): number => Math.floor(clock(timeMs) / day);
+  return `${Math.abs(dayOf(toMs) - dayOf(fromMs))} d`;
 }

@@ -11,7 +11,7 @@ export const partlyJudgedMark = "?";
  */
 function unseen({ quiet, state, catchingUp, lastReadingMs }: UnitView): UnitView["quiet"] {
   if (lastReadingMs === null || catchingUp || state === "laid up") return [];
-  return quiet.filter(({ lacks }) => lacks !== undefined);
+  return quiet.filter(({ lacks, isAnew }) => lacks !== undefined || isAnew);
 }
 
 export function isPartlyJudged(unit: UnitView): boolean {
@@ -27,7 +27,14 @@ export function partlyJudgedWords(unit: UnitView): string | null {
 function parts(unit: UnitView): readonly [count: number, lacks: string] {
   const alarms = unseen(unit);
   const lacks = new Set(alarms.flatMap(({ lacks }) => lacks ?? []));
-  return [alarms.length, [...lacks].map((what) => `no ${what}`).join(", ")];
+  const anew = alarms.filter(({ isAnew }) => isAnew);
+  return [
+    alarms.length,
+    [
+      ...[...lacks].map((what) => `no ${what}`),
+      ...anew.map(({ alarm, why }) => `${alarm.replaceAll("-", " ")} is ${why}`),
+    ].join(", "),
+  ];
 }
 
 /** So many units are named where several lack the same. */

@@ -3,7 +3,7 @@ import { type Baseline, operating, someState, water } from "../condition/feature
 import { centerOf } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { minute, span } from "../terms/time.ts";
+import { minute } from "../terms/time.ts";
 import { ozoneFitted } from "./ozone.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
@@ -86,12 +86,12 @@ export const ozoneOff: Rule<Settings, Memory> = {
       centerOf(baseline, discharge) ?? Number.NaN,
     ];
   },
-  say([offFor, , fault, , p], _unit, { value }) {
+  /** Not for how long: that goes on beside it while the alarm stands. */
+  say([, , fault, , p], _unit, { value }) {
     const how = fault === 1 ? "The ozone cell reported a fault" : "The ozone was off";
-    const forTime = offFor > 0 ? ` for ${span(offFor * 1000)}` : "";
     const moving = !Number.isNaN(p)
       ? `discharge pressure ${value("discharge_pressure", p)}`
       : "the motor ran loaded";
-    return `${how}${forTime} while water moved (${moving}): the pond gets no ozone.`;
+    return `${how} while water moved (${moving}): the pond gets no ozone.`;
   },
 };

@@ -3,7 +3,6 @@ import { operating, water } from "../condition/features.ts";
 import { centerOf, primingAllowedMs } from "../condition/operating.ts";
 import { duration } from "../fleet/quantity.ts";
 import { channelIndex } from "../terms/channels.ts";
-import { span } from "../terms/time.ts";
 import { type Rule, verdict } from "./rule.ts";
 import { common } from "./settings.ts";
 
@@ -81,9 +80,9 @@ export const ozoneWithoutWater: Rule<Settings, Memory> = {
       centerOf(baseline, current) ?? Number.NaN,
     ];
   },
-  say([withoutFor, , p, pBase, a], _unit, { value }) {
+  say([, , p, pBase, a], _unit, { value }) {
     return (
-      `The ozone was on for ${span(withoutFor * 1000)} while the motor ran (${value("motor_current", a)}) and moved ` +
+      `The ozone was on while the motor ran (${value("motor_current", a)}) and moved ` +
       `no water: discharge pressure ${value("discharge_pressure", p)} (baseline ${value("discharge_pressure", pBase)}).`
     );
   },

@@ -13,6 +13,11 @@ function plain(text: string): unknown {
   return text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
 }
 
+/** Only a length of time can be written in seconds. */
+function isDuration(schema: ReturnType<typeof limits>, alarm: AlarmName, setting: string, number: number) {
+  return check(schema, { [alarm]: { [setting]: `${number} s` } }).value !== undefined;
+}
+
 /**
  * The fleet with one rule setting, written `lost-prime.delay=20s`, in force at every unit; or the problem
  * with it in one line. The given fleet is left as it is.
@@ -33,7 +38,13 @@ export function applySetting(
     return { problem: `${quoted(name)} is not an alarm; the nearest is ${nearest(name, alarmNames)}` };
   }
   const schema = limits(ruleSettings);
-  const changed = { [alarm]: { [setting]: plain(value) } };
+  const given = plain(value);
+  if (typeof given === "number" && given !== 0 && isDuration(schema, alarm, setting, given)) {
+    return {
+      problem: `${quoted(assignment)}: ${quoted(value)} of what? Write ${given} s or ${given} min`,
+    };
+  }
+  const changed = { [alarm]: { [setting]: given } };
   // At each unit, since a rule may judge settings together.
   const units = [];
   for (const unit of fleet.units) {

@@ -24,6 +24,8 @@ export interface Episode {
   raisedMs: number | null;
   /** First reading back to normal; null while it holds. */
   endMs: number | null;
+  /** It stood, and what it rests on in the fleet file changed: no reading has said that it is over. */
+  endedBySettings?: true;
   /** Its most urgent. */
   priority: Priority;
   readonly message: string;
@@ -68,6 +70,7 @@ export function takeEvent({ all, open }: Episodes, told: EpisodeEvent): void {
     case "cleared":
     case "settings-changed":
       if (there === undefined) return;
+      if (event === "settings-changed") there.endedBySettings = true;
       there.endMs = Math.max(there.sinceMs, event === "cleared" ? sinceMs : timeMs);
       open.delete(key);
   }

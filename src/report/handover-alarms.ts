@@ -27,13 +27,17 @@ export function cameAndWent(input: HandoverInput): string[] {
     .toSorted((a, b) => comparePriority(a.priority, b.priority) || a.all[0].sinceMs - b.all[0].sinceMs)
     .map(({ all, priority }) => {
       const { unit: id, alarm, sinceMs: fromMs, endMs } = all[0];
+      const newest = all[all.length - 1];
+      const changed = newest.endedBySettings
+        ? `; settings changed at ${times.moment(newest.endMs)}, it stood until then`
+        : "";
       const unit = view.units.find((one) => one.id === id) ?? { id, site: null };
       const head = `${priority.toUpperCase()} ${placeOf(unit)}: ${alarmWords(alarm)}`;
-      const last = all[all.length - 1].endMs;
+      const last = newest.endMs;
       const until = times.date(fromMs) === times.date(last) ? times.clock(last) : times.moment(last);
       const when = `${times.moment(fromMs)} – ${until}`;
-      if (all.length === 1) return `${head}, ${when} (${age(endMs - fromMs)})`;
+      if (all.length === 1) return `${head}, ${when} (${age(endMs - fromMs)})${changed}`;
       const longest = Math.max(...all.map((one) => one.endMs - one.sinceMs));
-      return `${head}, ${all.length} times between ${when}, the longest ${age(longest)}`;
+      return `${head}, ${all.length} times between ${when}, the longest ${age(longest)}${changed}`;
     });
 }

@@ -22,7 +22,7 @@ const recorded = (work: ServiceRecord["work"], step: ServiceRecord["step"], afte
 function words(keys: string, stretches: readonly Stretch[], ...inputs: readonly Input[]) {
   const state = start(unitOf(`{ id: LM-01, ozone: none${keys} }`));
   run(state, { kind: "readings", batch: readings(stretches) }, ...inputs);
-  return baselineWords(state, "si");
+  return baselineWords(state, { display: "si", timezone: "America/Chicago" });
 }
 
 describe("what a view says of a baseline", () => {
@@ -30,7 +30,7 @@ describe("what a view says of a baseline", () => {
     expect(words("", [hourClean])).toEqual({
       baseline: "provisional",
       baselineNote:
-        "Nobody has said that the unit ran clean from 2026-05-04 00:10 to 2026-05-04 00:40 UTC, when it was learned. " +
+        "Nobody has said that the unit ran clean from 2026-05-03 19:10 to 2026-05-03 19:40, when it was learned. " +
         "If it did: tarnwatch service baseline FLEET LM-01 confirm",
       baselineAsks: false,
     });
@@ -63,7 +63,7 @@ describe("what a view says of a baseline", () => {
     );
     expect({ baseline, baselineAsks }).toEqual({ baseline: "confirmed", baselineAsks: true });
     expect(baselineNote).toBe(
-      "Since the repair of 2026-05-04 it may no longer hold. " +
+      "Since the repair of 2026-05-03 it may no longer hold. " +
         "If the unit runs otherwise now: tarnwatch service baseline FLEET LM-01 relearn; " +
         "if not: tarnwatch service baseline FLEET LM-01 confirm",
     );
@@ -78,7 +78,7 @@ describe("what a view says of a baseline", () => {
     );
     expect(baseline).toBe("confirmed");
     expect(baselineNote).toBe(
-      "It is being learned anew since 2026-05-04 01:00 UTC; until that is complete this one stays in use.",
+      "It is being learned anew since 2026-05-03 20:00; until that is complete this one stays in use.",
     );
   });
 });

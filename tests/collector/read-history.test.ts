@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Worded } from "../../src/collector/event-words.ts";
 import { type HistoryEntry, type HistoryWanted, newerFirst } from "../../src/collector/history-page.ts";
 import { readHistory } from "../../src/collector/read-history.ts";
+import { addService } from "../../src/store/services.ts";
 import { addWord } from "../../src/store/words.ts";
 import { alarmNames } from "../../src/terms/alarms.ts";
 import { day, hour, minute } from "../../src/terms/time.ts";
@@ -82,6 +83,27 @@ describe("the alarm history by pages", () => {
     expect(await found("ann")).toEqual(["LM-02 shelved"]);
     // A shelving that nobody ended came to its end by itself.
     expect(await found("cavitation")).toEqual(["LM-02 unshelved", "LM-02 shelved", "LM-02 raised"]);
+    db.close();
+  });
+
+  it("has services among what people said, and finds them by their work", async () => {
+    const { folder, db } = await emptyState();
+    keepEvents(db, [told(nowMs - 3 * hour)]);
+    const service = { unit: "LM-01", work: "cleaning", by: "Ann" } as const;
+    for (const [step, agoH] of [
+      ["begin", 2],
+      ["end", 1],
+    ] as const) {
+      const atMs = nowMs - agoH * hour;
+      addService(db, { ...service, step, atMs, saidMs: atMs, id: step });
+    }
+    const all = await allOf(folder, {});
+    expect(all.map(({ event, service: of }) => `${event} ${of?.work ?? ""}`)).toEqual([
+      "ended cleaning",
+      "begun cleaning",
+      "raised ",
+    ]);
+    expect(await allOf(folder, { filter: "cleaning begun" })).toHaveLength(1);
     db.close();
   });
 

@@ -12,10 +12,10 @@ const yaml = "{ id: LM-01, service: { inspection_every: 30 d, cleaning_every: 14
 describe("what is due at a unit", () => {
   it("is counted from when it was last done, else from its first reading", () => {
     const state = start(unitOf(yaml));
-    expect(viewUnit(state, { display: "si" }, log, null, midnight).upkeep).toBeUndefined();
+    expect(viewUnit(state, { display: "si", timezone: "UTC" }, log, null, midnight).upkeep).toBeUndefined();
     const record = { unit: "LM-01", work: "cleaning", step: "done", atMs: midnight + 3_600_000 } as const;
     run(state, { kind: "readings", batch: readings([hourClean]) }, { kind: "service", record });
-    expect(viewUnit(state, { display: "si" }, log, null, midnight + day).upkeep).toEqual({
+    expect(viewUnit(state, { display: "si", timezone: "UTC" }, log, null, midnight + day).upkeep).toEqual({
       works: [
         {
           work: "inspection",
@@ -49,7 +49,13 @@ describe("what is due at a unit", () => {
     };
     Object.assign(memory as FoulingTrend, { fouling });
     const cleaning = () => {
-      const upkeep = viewUnit(state, { display: "si" }, log, null, midnight + 2 * day).upkeep;
+      const upkeep = viewUnit(
+        state,
+        { display: "si", timezone: "UTC" },
+        log,
+        null,
+        midnight + 2 * day,
+      ).upkeep;
       return [upkeep?.works[1].because, upkeep?.works[1].dueMs, upkeep?.drift?.latestMs];
     };
     expect(cleaning()).toEqual(["gas pressure", dates.dueMs, dates.latestMs]);
@@ -82,7 +88,7 @@ describe("gaps in a unit's readings", () => {
     run(state, { kind: "readings", batch: more(midnight) });
     run(state, { kind: "readings", batch: more(midnight + 330_000) });
     run(state, { kind: "readings", batch: more(midnight + 1200_000) });
-    const { gaps } = viewUnit(state, { display: "si" }, log, null, midnight + 1500_000);
+    const { gaps } = viewUnit(state, { display: "si", timezone: "UTC" }, log, null, midnight + 1500_000);
     expect(gaps).toEqual({
       longerThanMs: 60_000,
       spans: [[midnight + 620_000, midnight + 1200_000]],

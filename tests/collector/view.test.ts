@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { UnitResponses } from "../../src/assess/response.ts";
+import { noteEvent, startResponse, type UnitResponses } from "../../src/assess/response.ts";
 import type { LogView } from "../../src/collector/fleet-view.ts";
 import { noteIn } from "../../src/collector/respond.ts";
 import { viewUnit } from "../../src/collector/view.ts";
+import { partlyJudgedWords } from "../../src/dashboard/partly-judged.ts";
 import type { Input } from "../../src/engine.ts";
 import type { ReadingBatch } from "../../src/terms/batch.ts";
 import { dry, primeLost, quietDay, stopped } from "../support/fleets.ts";
@@ -24,7 +25,7 @@ function viewed(yaml: string, stretches: readonly Stretch[], more: readonly Inpu
   const batch = readings(stretches);
   const state = start(unitOf(yaml));
   run(state, { kind: "readings", batch }, ...more);
-  return viewUnit(state, { display: "si" }, log, null, endOf(batch) + afterS * 1000);
+  return viewUnit(state, { display: "si", timezone: "UTC" }, log, null, endOf(batch) + afterS * 1000);
 }
 
 const endOf = (batch: ReadingBatch) => batch.timeMs[batch.rows - 1];
@@ -77,7 +78,7 @@ describe("a unit's state", () => {
   });
 
   it("is no readings where there never was one", () => {
-    const view = viewUnit(start(unitOf(plain)), { display: "si" }, log, "no log", at(0));
+    const view = viewUnit(start(unitOf(plain)), { display: "si", timezone: "UTC" }, log, "no log", at(0));
     expect(view).toMatchObject({
       state: "no readings",
       sinceMs: null,
@@ -90,6 +91,23 @@ describe("a unit's state", () => {
     expect(new Set(view.quiet.map(({ why }) => why))).toContain("no reading yet");
     expect(view.quiet.filter(({ why }) => why.endsWith(" in the log"))).toEqual([]);
   });
+});
+
+it("an alarm that stood when its settings changed is told as judged anew until its delay has run", () => {
+  const seen = (seconds: number) => {
+    const batch = readings([hourClean, { seconds, values: clean }]);
+    const state = start(unitOf(`{ id: LM-01, limits: { lost-prime: { delay: 9 min } } }`));
+    run(state, { kind: "readings", batch });
+    const responses = { "lost-prime": startResponse() };
+    const changed = { timeMs: at(3600), unit: "LM-01", event: "settings-changed", priority: "high", seq: 2 };
+    noteEvent(responses["lost-prime"], changed as Parameters<typeof noteEvent>[1], false);
+    const fleet = { display: "si", timezone: "America/Chicago" } as const;
+    return partlyJudgedWords(viewUnit(state, fleet, log, null, endOf(batch), responses));
+  };
+  expect(seen(300)).toContain(
+    "lost prime is judged anew since 2026-05-03 20:00, its settings changed; it stood until then",
+  );
+  expect(seen(600) ?? "").not.toContain("anew");
 });
 
 describe("a unit's readings", () => {
@@ -202,7 +220,7 @@ describe("a silence that is over", () => {
     noteIn(responses, state.unit, { ...raised, sinceMs: at(3590), message: "", evidence: {} });
     const cleared = { ...event, event: "cleared", timeMs: at(3950), seq: 2 } as const;
     noteIn(responses, state.unit, { ...cleared, sinceMs: at(3950), message: "", evidence: {} });
-    const { alarms } = viewUnit(state, { display: "si" }, log, null, endOf(again), responses);
+    const { alarms } = viewUnit(state, { display: "si", timezone: "UTC" }, log, null, endOf(again), responses);
     expect(alarms).toMatchObject([{ alarm: "readings-stale", state: "returned-unacknowledged" }]);
     expect(alarms[0].message).toBe("No reading came for 6 min; since then readings come again.");
   });
@@ -219,7 +237,7 @@ describe("an alarm that outlives the service that suppressed it", () => {
     const batch = readings([hot], 10, at(3600));
     run(state, { kind: "readings", batch: readings([hourClean]) }, service("begin", 3595));
     run(state, { kind: "readings", batch }, service("end", 4495));
-    const { alarms } = viewUnit(state, { display: "si" }, log, null, endOf(batch) + 5000);
+    const { alarms } = viewUnit(state, { display: "si", timezone: "UTC" }, log, null, endOf(batch) + 5000);
     expect(alarms.map(({ alarm, state: word, by }) => [alarm, word, by])).toEqual([
       ["lost-prime", "active-unacknowledged", null],
       ["overheating", "suppressed", "lost-prime"],

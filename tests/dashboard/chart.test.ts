@@ -166,7 +166,7 @@ describe("the gas line's drift", () => {
   };
   const drawn = (over: Partial<typeof drift> = {}) => {
     const width = gutter + 60;
-    const view = { display: "si" as const, timezone: "UTC" };
+    const view = { display: "si" as const, timezone: "UTC", clockMs: nightMs + 4 * hour };
     return driftSection({ ...drift, ...over }, view, width, true).lines.map(textOf);
   };
 
@@ -181,16 +181,21 @@ describe("the gas line's drift", () => {
       expect(solid.slice(columnOf(days) - 3, columnOf(days) + 1)).toContain(true);
     expect(solid.slice(0, columnOf(6))).not.toContain(true);
     expect(rows.join(" ").replace(/\s+/g, " ")).toContain(
-      "33.0 kPa now, 30.0 kPa when clean: it reaches 40.0 kPa, where cleaning is due, about 11 May (9 May to 13 May)",
+      "33.0 kPa last at like running, 08:12; 30.0 kPa when clean: it reaches 40.0 kPa, where cleaning is due, about 11 May (9 May to 13 May)",
     );
   });
 
   test("without a trend there is no fan, and past the limit that is said", () => {
-    expect(drawn({ forecast: null as never }).join(" ")).toContain("no trend towards its limit");
-    const past = [{ timeMs: nightMs, value: 41 }];
-    expect(drawn({ forecast: null as never, points: past }).join(" ")).toContain(
-      "past its limit of 40.0 kPa",
+    const words = (over = {}) =>
+      drawn({ forecast: null as never, ...over })
+        .join(" ")
+        .replace(/\s+/g, " ");
+    expect(words()).toContain("no trend towards its limit");
+    expect(words({ points: drift.points.slice(0, 2) })).toContain(
+      "31.0 kPa last at like running, 2 May 08:12; 30.0 kPa when clean: too few days yet to tell a trend",
     );
+    const past = [{ timeMs: nightMs, value: 41 }];
+    expect(words({ points: past })).toContain("past its limit of 40.0 kPa");
   });
 });
 

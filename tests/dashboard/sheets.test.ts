@@ -226,6 +226,16 @@ describe("service", () => {
     );
   });
 
+  test("counts days by the calendar of the fleet's zone, and hours within the last day", () => {
+    const due = (dueMs: number): string => {
+      const upkeep = { works: works(dueMs, nightMs + 90 * day) };
+      const one = withUnits(unit("LM-01", { upkeep }));
+      return textOf(serviceSheet(one, 80), one);
+    };
+    expect(due(nightMs + 29 * day - hour)).toMatch(/ 2 Jun +in 29 d {2}LM-01 {2}inspection/);
+    expect(due(nightMs + 22 * hour + 20 * minute)).toMatch(/in 22 h {2}LM-01/);
+  });
+
   test("of fouling gives the interval, and says where its end is open", () => {
     expect(text).toMatch(/16 May +in 12 d {2}LM-01 {2}cleaning/);
     expect(text).toContain("by fouling, between 13 May and 24 May; 12 % so far, 1.1");
@@ -346,6 +356,26 @@ describe("alarm history", () => {
     );
     expect(text).toMatch(/01:12:20 +LM-03 +shelved +Lost prime: by Ann; until 04:12; on my w…/);
     expect(text).toMatch(/Sat 2 May 2026\n 21:12:20 {2}■ {2}GONE-1 +raised +Lost prime: Disch.*…/);
+  });
+
+  test("tells services among what people said: who began, until when, what for", () => {
+    const begun = change(1, {
+      isWord: true,
+      alarm: "all",
+      event: "planned",
+      priority: undefined,
+      message: undefined,
+      word: { by: "Ann", untilMs: nightMs + hour, note: "dredging" },
+      service: { work: "planned stop", fromMs: nightMs },
+    });
+    const lapse = { ...begun, timeMs: nightMs - 2 * hour, event: "ended", word: {} } as HistoryEntry;
+    const text = textOf(
+      historySheet(shown([begun, { ...lapse, service: { work: "cleaning" } }]), 0, 1, view, 100),
+      view,
+      { width: 100 },
+    );
+    expect(text).toMatch(/LM-03 +planned +Stop: by Ann; from 03:12; until 04:12; dredging/);
+    expect(text).toMatch(/LM-03 +ended +Cleaning: by its time/);
   });
 
   test("opens only units that the fleet still has", () => {

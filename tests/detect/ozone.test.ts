@@ -34,6 +34,17 @@ describe("ozone off", () => {
     ]);
   });
 
+  it("says nothing that goes on beside it while the alarm stands: for how long", () => {
+    const [fault] = run(start(unit), {
+      kind: "readings",
+      batch: readings([hourClean, { seconds: 600, values: but({ ozone: 2 }) }]),
+    });
+    expect(fault?.message).toMatch(
+      /^The ozone cell reported a fault while water moved \(discharge pressure /,
+    );
+    expect(fault?.evidence).toHaveProperty("ozone_off_for");
+  });
+
   it("waits half an hour before a baseline tells whether the cell cycles", () => {
     expect(
       told(unit, [

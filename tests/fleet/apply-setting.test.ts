@@ -15,7 +15,8 @@ const { fleet } = read;
 test.each<[string, unknown]>([
   ["lost-prime.delay=20s", { delay: "20s" }],
   ["lost-prime.delay = 20 s", { delay: "20 s" }],
-  ["lost-prime.delay=20", { delay: 20 }],
+  ["lost-prime.delay=0", { delay: 0 }],
+  ["lost-prime.unloaded=0.6", { unloaded: 0.6 }],
   ["lost-prime.latched=true", { latched: true }],
 ])("%s holds at every unit, over what the fleet file says", (assignment, set) => {
   const result = applySetting(fleet, assignment, ruleSettings);
@@ -40,6 +41,7 @@ test.each([
     "'lost-prime.__proto__=20s': lost-prime has no such setting; the nearest is priority",
   ],
   ["lost-prime.delay=20m", "'lost-prime.delay=20m': '20m' is not a duration; write 20 min"],
+  ["lost-prime.delay=4", "'lost-prime.delay=4': '4' of what? Write 4 s or 4 min"],
   ["lost-prime.delay=", "'lost-prime.delay=': nothing is not a duration; write 10 s"],
 ])("%s is told in one line", (assignment, problem) => {
   expect(applySetting(fleet, assignment, ruleSettings)).toEqual({ problem });

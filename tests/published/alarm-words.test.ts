@@ -41,7 +41,13 @@ describe("alarm words are those of ANSI/ISA-18.2", () => {
   const batch = readings([hourClean, { seconds: 900, values: hot }]);
   const findings = run(state, { kind: "readings", batch });
   const log = { files: [], rows: 0, repeats: 0, late: 0, rejected: 0, newestRejected: [] };
-  const { alarms } = viewUnit(state, { display: "si" }, log, null, batch.timeMs[batch.rows - 1]);
+  const { alarms } = viewUnit(
+    state,
+    { display: "si", timezone: "UTC" },
+    log,
+    null,
+    batch.timeMs[batch.rows - 1],
+  );
 
   it("an alarm nobody has acknowledged is in state B, its consequence suppressed by design, state H", () => {
     expect(alarms.map(({ alarm, state: word }) => [alarm, states[word].letter])).toEqual([

@@ -133,6 +133,12 @@ describe("what came and went", () => {
     ]);
   });
 
+  it("does not call over what stood until its settings changed", () => {
+    const changed = episode({ endMs: nightMs - hour, endedBySettings: true });
+    const [said] = section(handover([unit("LM-01")], { episodes: [changed] }), "Came and went");
+    expect(said).toMatch(/; settings changed at 4 May 02:12, it stood until then$/);
+  });
+
   it("takes in what a log brought late, from before the last handover, and that only once", () => {
     const late = episode({
       sinceMs: sinceMs - 5 * hour,

@@ -1,5 +1,6 @@
 import type { FleetView } from "../../collector/fleet-view.ts";
 import type { HistoryEntry } from "../../collector/history-page.ts";
+import { sentence } from "../../terms/text.ts";
 import { type Line, line, lineWidth, type Span, span } from "../line.ts";
 import { clockTime, fullTime, moment } from "../local-time.ts";
 import { periodChoice, periods } from "../period.ts";
@@ -71,7 +72,7 @@ function item(
   view: FleetView,
   width: number,
 ): SheetItem {
-  const { timeMs, unit, event, priority, alarm, message } = entry;
+  const { timeMs, unit, event, priority, message } = entry;
   const raised = event === "raised" || event === "unsuppressed";
   const badge: Span =
     priority === undefined
@@ -85,7 +86,7 @@ function item(
     span(`${clockTime(timeMs, view.timezone, true)} `),
     badge,
     span(` ${padEnd(truncate(unit, idWidth), idWidth)}  ${padEnd(eventWords(entry), eventWidth)} `),
-    span(alarm === "all" ? "All alarms" : alarmWords(alarm), raised ? "strong" : "plain"),
+    span(subject(entry), raised ? "strong" : "plain"),
   ];
   const text = [saidWords(entry, view), message ?? ""].filter((part) => part !== "").join("; ");
   const room = width - lineWidth(start) - 2;
@@ -96,21 +97,29 @@ function item(
   return { unit: known, lines: [[...start, span(`: ${text}`)]] };
 }
 
-function eventWords({ event, cause, word }: HistoryEntry): string {
+function subject({ alarm, service }: HistoryEntry): string {
+  if (service !== undefined) return sentence(service.work === "planned stop" ? "stop" : service.work);
+  return alarm === "all" ? "All alarms" : alarmWords(alarm);
+}
+
+function eventWords({ event, cause, word, service }: HistoryEntry): string {
+  if (service !== undefined) return event === "relearned" ? "learn anew" : event;
   if (word !== undefined && word.by === undefined) return "shelving is over";
   if (cause !== undefined) return "suppressed";
   return event.replaceAll("-", " ");
 }
 
-function saidWords({ word, cause }: HistoryEntry, view: FleetView): string {
+function saidWords({ word, cause, service }: HistoryEntry, view: FleetView): string {
   const at = (timeMs: number): string => moment(timeMs, view.clockMs, view.timezone);
   if (word === undefined) return cause === undefined ? "" : `by ${cause.replaceAll("-", " ")}`;
   const { by, note, untilMs, already, except = [] } = word;
   return [
-    by === undefined ? "" : `by ${by}`,
+    by === undefined ? (service === undefined ? "" : "by its time") : `by ${by}`,
+    service?.fromMs === undefined ? "" : `from ${at(service.fromMs)}`,
     untilMs === undefined ? "" : `until ${at(untilMs)}`,
     except.length === 0 ? "" : `but ${except.map(alarmWords).join(", ")}`,
     already === undefined ? "" : `${already.by} had, at ${at(already.timeMs)}`,
+    service?.saidMs === undefined ? "" : `put on record ${at(service.saidMs)}`,
     note ?? "",
   ]
     .filter((part) => part !== "")

@@ -1,9 +1,9 @@
 import type { FleetView, UnitView } from "../../collector/fleet-view.ts";
 import { visible } from "../../terms/text.ts";
-import { age, day, hour, minute } from "../../terms/time.ts";
+import { age, day } from "../../terms/time.ts";
 import { noTripWords } from "../found-words.ts";
 import { blank, ends, type Line, line, span } from "../line.ts";
-import { localDate, moment } from "../local-time.ts";
+import { daysWords, localDate, moment } from "../local-time.ts";
 import { begunWords } from "../saying/service-actions.ts";
 import { paragraph } from "../section.ts";
 import { padEnd, padStart, truncate, widthOf } from "../width.ts";
@@ -91,12 +91,6 @@ function dueAt(unit: UnitView, view: FleetView, idWidth: number, width: number):
   return [...works, { dueMs, item: row(unit, dueMs, "cleaning", how, view, idWidth, width) }];
 }
 
-/** To the day, below that to the hour or the minute: nobody plans a visit closer. */
-function roughly(ms: number): string {
-  const unit = [day, hour].find((one) => Math.abs(ms) >= one) ?? minute;
-  return age(Math.floor(Math.abs(ms) / unit) * unit);
-}
-
 function percent(share: number): string {
   return `${Number((100 * share).toPrecision(2))} %`;
 }
@@ -112,7 +106,8 @@ function row(
   width: number,
 ): SheetItem {
   const left = dueMs - view.clockMs;
-  const when = left <= 0 ? `${roughly(left)} over` : `in ${roughly(left)}`;
+  const days = daysWords(view.clockMs, dueMs, view.timezone);
+  const when = left <= 0 ? `${days} over` : `in ${days}`;
   const mark = left <= 0 ? priorityMark.prompt : " ";
   const start: Line = [
     blank(1),
