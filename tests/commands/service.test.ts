@@ -507,3 +507,27 @@ it("a cleaning is booked by the trend of gas pressure with its interval, an insp
   // 28 h are left at 24 h a day.
   expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 72 of 100 h; first reading 4 May/);
 });
+
+it("a baseline is confirmed where there is one, and refused where none has been learned", async () => {
+  const log = (seconds: number) => logText(readings([{ seconds, values: clean }], 60));
+  const units = ["{ id: LM-01 }", "{ id: LM-02 }"];
+  const cwd = folderWith({
+    "fleet.yaml": fleetFile(units, "state: state\n"),
+    "logs/LM-01.csv": log(4 * 3600),
+    "logs/LM-02.csv": log(300),
+  });
+  const confirm = (unit: string) => service(cwd, "baseline", "fleet.yaml", unit, "confirm", "--by", "Ann");
+  const refused = await confirm("LM-02");
+  expect(onlyError(refused)).toMatch(/LM-02: there is no baseline to confirm yet: .* once check has it/);
+  expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
+  expect((await confirm("LM-01")).stdout).toContain("LM-01: its baseline is confirmed");
+});
+
+it("a work whose time is over already suppresses nothing, and is not said to", async () => {
+  const told = ["--by", "Ann", "--at", "07:00", "--for", "1h"];
+  const { stdout } = await service(fleet(), "begin", "fleet.yaml", "LM-01", "repair", ...told);
+  expect(stdout).toContain(
+    "repair begun at 07:00 and over by itself at 08:00: no alarm is suppressed by it now",
+  );
+  expect(stdout).not.toContain("until 08:00");
+});
