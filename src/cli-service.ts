@@ -62,8 +62,8 @@ export function addServiceCommands(service: Command, run: (status: Promise<numbe
 
   part("route [fleet]", "the visits of a day in the order of least driving, what is wrong now first")
     .option("--from <lat,lon>", "where the day begins and ends, in degrees; default at its first visit")
-    .option("--on <day>", "the day, 2026-05-04; default today in the fleet's zone")
-    .option("--start <time>", "when it begins", "08:00")
+    .option("--on <day>", "the day, 2026-05-04; default today, or tomorrow where little of it is left")
+    .option("--start <time>", "when it begins; default 08:00, or now where that is over")
     .option("--until <time>", "when it is over, back where it began", "17:00")
     .option("--at-unit <time>", "how long a visit of one unit takes", "45 min")
     .option("--within <time>", "with what falls due so long after the day", "3 d")

@@ -141,6 +141,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       (value, all: string[]) => [...all, value],
       [],
     )
+    .option("--by <name>", "with --measured: who read the gauges; default: your login")
     .option("--json", "as JSON")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/site.ts").then((c) => c.site(fleet, options))));

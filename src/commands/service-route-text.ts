@@ -3,7 +3,7 @@ import { localDate, moment } from "../dashboard/local-time.ts";
 import { answerWords } from "../dashboard/state-words.ts";
 import { alarmWords } from "../dashboard/words.ts";
 import { counted, sentence, visible } from "../terms/text.ts";
-import { age, day, iso, minute } from "../terms/time.ts";
+import { age, iso, minute } from "../terms/time.ts";
 import { groundFaultJson } from "./found-json.ts";
 import { because, bookingJson } from "./service-due.ts";
 import type { DayRoute, PlacedVisit } from "./service-route.ts";
@@ -14,7 +14,7 @@ const kmPerMile = 1.609344;
 
 /** A day's visits as a list to print. */
 export function routeLines(route: DayRoute): string[] {
-  const { fleet, visits, left, unplaced, load, from, startMin, untilMin, exact } = route;
+  const { fleet, visits, left, unplaced, waiting, load, from, startMin, untilMin, exact } = route;
   const { speedKmh, roadFactor, driveMin, driveKm, backMin } = route;
   const begins =
     from === null ? "from its first visit" : `from ${from.map((one) => one.toFixed(3)).join(", ")}`;
@@ -23,14 +23,26 @@ export function routeLines(route: DayRoute): string[] {
   const order = exact ? "the least driving there is" : "little driving, perhaps not the least";
   const driving = `${counted(visits.length, "visit")}, ${length(driveKm, route)} in ${age(driveMin * minute)} (${roads})`;
   const nothing = visits.length + left.length + unplaced.length === 0;
-  if (nothing) return [...wrapped(title, ""), "Nothing is wrong, and nothing falls due in that time."];
+  if (nothing)
+    return [
+      ...wrapped(title, ""),
+      ...(waiting.length === 0
+        ? ["Nothing is wrong, and nothing falls due in that time."]
+        : ["Nothing falls due in that time.", ...waitingLine(route)]),
+    ];
   return [
     ...wrapped(title, ""),
-    ...wrapped(`${driving}, over at ${clock(backMin)}. Order: what is wrong now first, then ${order}.`, ""),
-    ...lateLine(route),
+    ...(visits.length + left.length === 0
+      ? []
+      : wrapped(`${driving}, over at ${clock(backMin)}. Order: what is wrong now first, then ${order}.`, "")),
+    ...waitingLine(route),
     ...visits.flatMap((visit, i) => ["", ...visitLines(visit, i + 1, route)]),
     ...others("Not on that day: it is too short, or the gate closes before", left, route),
-    ...others("Without a place in the order: write sites: NAME: { position: [LAT, LON] }", unplaced, route),
+    ...others(
+      "Without a place in the order, since the fleet file has no position: write sites: NAME: { position: [LAT, LON] }",
+      unplaced,
+      route,
+    ),
     ...(load.length === 0 ? [] : ["", "Load", ...load.flatMap((line) => wrapped(visible(line), "  - "))]),
     "",
     ...wrapped(
@@ -40,11 +52,14 @@ export function routeLines(route: DayRoute): string[] {
   ];
 }
 
-/** Where the day has begun already. */
-function lateLine({ day: date, fleet, nowMs, startMin }: DayRoute): string[] {
-  const beginMs = date.toZonedDateTime(fleet.timezone).epochMilliseconds + startMin * minute;
-  const late = nowMs - beginMs;
-  return late > 0 && late < day ? [`It began ${age(late)} ago: --start plans what is left of it.`] : [];
+/** What a day far ahead is not ordered by. */
+function waitingLine({ waiting }: DayRoute): string[] {
+  if (waiting.length === 0) return [];
+  const units = waiting.map(visible).join(", ");
+  return wrapped(
+    `Left out: what is wrong now at ${units}. It does not wait until then; today's route (without --on) has it.`,
+    "",
+  );
 }
 
 function visitLines(
@@ -138,6 +153,7 @@ export function routeJson(route: DayRoute): unknown {
       drive_km: tenth(driveKm),
     })),
     left: left.map((site) => siteJson(site, route)),
+    left_out: route.waiting,
     without_position: unplaced.map((site) => siteJson(site, route)),
     load,
   };

@@ -1,4 +1,4 @@
-import { Temporal } from "temporal-polyfill";
+import type { Temporal } from "temporal-polyfill";
 import type { Route, Visit } from "../advise/route/day.ts";
 import { loadFor } from "../advise/route/load.ts";
 import { staysOf } from "../advise/route/stays.ts";
@@ -9,14 +9,16 @@ import { greatCircleKm } from "../physics/great-circle.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { minute } from "../terms/time.ts";
 import { CannotWork, print } from "./context.ts";
+import { loadFleet } from "./load-fleet.ts";
+import { routeDay } from "./route-day.ts";
 import { routeJson, routeLines } from "./service-route-text.ts";
 import { readDue } from "./service-upkeep.ts";
-import { type WantedSite, type WantedVisit, wantedSites } from "./wanted-visits.ts";
+import { isWrong, type WantedSite, type WantedVisit, wantedSites } from "./wanted-visits.ts";
 
 export interface RouteOptions {
   readonly from?: string;
   readonly on?: string;
-  readonly start: string;
+  readonly start?: string;
   readonly until: string;
   readonly atUnit: string;
   readonly within: string;
@@ -53,6 +55,8 @@ export interface DayRoute extends Pick<Route, "driveMin" | "backMin"> {
   readonly left: readonly WantedSite[];
   /** Whose position the fleet file does not tell. */
   readonly unplaced: readonly WantedSite[];
+  /** Units that something is wrong with now, which does not wait for a day so far ahead. */
+  readonly waiting: readonly string[];
   readonly load: readonly string[];
 }
 
@@ -63,18 +67,15 @@ const kmPerMile = 1.609344;
 /** `service route`: the visits of a day, in the order of least driving. */
 export async function route(fleetPath: string | undefined, options: RouteOptions): Promise<number> {
   const from = options.from === undefined ? null : positionOf(options.from);
-  const startMin = clockMin(options.start, "--start");
-  const untilMin = clockMin(options.until, "--until");
-  if (untilMin <= startMin) throw new CannotWork("--until comes after --start");
   const atUnitMin = lengthMs(options.atUnit, "--at-unit") / minute;
   const withinMs = lengthMs(options.within, "--within");
-  const on = options.on === undefined ? null : dayOf(options.on);
+  // What is refused is refused before the logs are read.
+  routeDay(options, Date.now(), (await loadFleet(fleetPath)).fleet.timezone);
   const due = await readDue(fleetPath, options);
   const { fleet, nowMs } = due;
-  const day =
-    on ?? Temporal.Instant.fromEpochMilliseconds(nowMs).toZonedDateTimeISO(fleet.timezone).toPlainDate();
+  const { day, startMin, untilMin, isFar } = routeDay(options, nowMs, fleet.timezone);
   const dayEndMs = day.add({ days: 1 }).toZonedDateTime(fleet.timezone).epochMilliseconds;
-  const wanted = wantedSites(due, dayEndMs, dayEndMs + withinMs);
+  const wanted = wantedSites(due, dayEndMs, dayEndMs + withinMs, !isFar);
   const placed = wanted.filter(({ site }) => site?.position !== undefined);
   const speedKmh =
     (options.speed ?? usualSpeedKmh) * (options.speed && fleet.display === "us" ? kmPerMile : 1);
@@ -115,6 +116,7 @@ export async function route(fleetPath: string | undefined, options: RouteOptions
     backMin: found.backMin,
     left,
     unplaced: wanted.filter(({ site }) => site?.position === undefined),
+    waiting: isFar ? due.units.filter(isWrong).map(({ unit }) => unit.id) : [],
     load: loadFor(visits.flatMap(({ units }) => units.map(loadOf))),
   };
   if (options.json) print(jsonLine(routeJson(planned)));
@@ -162,23 +164,8 @@ function positionOf(text: string): Position {
   );
 }
 
-function clockMin(text: string, option: string): number {
-  const [, hours, minutes] = /^(\d{1,2}):(\d{2})$/.exec(text.trim()) ?? [];
-  const at = 60 * Number(hours) + Number(minutes);
-  if (Number(minutes) < 60 && at <= 24 * 60) return at;
-  throw new CannotWork(`${option} '${visible(text)}' is not a time of day; write it like 08:00`);
-}
-
 function lengthMs(text: string, option: string): number {
   const parsed = parseQuantity(text, "ms", { min: 0 });
   if ("value" in parsed) return parsed.value;
   throw new CannotWork(`${option}: ${parsed.problem}`);
-}
-
-function dayOf(text: string): Temporal.PlainDate {
-  try {
-    return Temporal.PlainDate.from(text);
-  } catch {
-    throw new CannotWork(`--on '${visible(text)}' is not a day; write it like 2026-05-04`);
-  }
 }

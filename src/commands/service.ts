@@ -6,6 +6,7 @@ import { handTexts } from "../report/visit-words.ts";
 import { visible } from "../terms/text.ts";
 import { age } from "../terms/time.ts";
 import type { Work } from "../terms/works.ts";
+import { hasBaseline } from "./baseline-there.ts";
 import { visitBesideLogger } from "./beside-logger.ts";
 import { instant } from "./check.ts";
 import { CannotWork, print } from "./context.ts";
@@ -13,6 +14,7 @@ import { type KeptState, lengthOf, onKeptState, speaker } from "./kept-state.ts"
 import { unitIn } from "./load-fleet.ts";
 import { keep, recordsOf, serialAt } from "./service-records.ts";
 import { alertsOf, timeOf, type VisitOptions, visitOf } from "./service-visit.ts";
+import { stateFolder } from "./state-folder.ts";
 import { type BegunWork, begunWords, begunWorks, workNamed, workToEnd } from "./work-meant.ts";
 
 export interface ServiceOptions extends VisitOptions {
@@ -87,8 +89,15 @@ function begin({ kept, unit, atMs, nowMs, visit, begun, options }: Telling, work
   if (lastsMs > longestServiceMs) throw new CannotWork("--for: a service lasts 14 d at most");
   const untilMs = atMs + lastsMs;
   keep(kept, { unit, work, step: "begin", atMs, untilMs, ...(visit && { visit }) }, options);
+  const until = moment(untilMs, nowMs, timezone);
+  if (untilMs <= nowMs) {
+    print(
+      `${unit}: ${work} begun at ${moment(atMs, nowMs, timezone)} and over by itself at ${until}: no alarm is suppressed by it now; say how it went: service done`,
+    );
+    return;
+  }
   print(
-    `${unit}: ${work} begun; its alarms are suppressed until ${moment(untilMs, nowMs, timezone)} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
+    `${unit}: ${work} begun; its alarms are suppressed until ${until} at the latest (ozone, overcurrent and locked-rotor alarms are not)`,
   );
 }
 
@@ -186,7 +195,15 @@ export function baseline(
   if (answer !== "confirm" && answer !== "relearn") {
     throw new CannotWork(`'${visible(answer)}' is no answer; write confirm or relearn`);
   }
-  return onKeptState(fleetPath, options, (kept) => {
+  return onKeptState(fleetPath, options, async (kept) => {
+    const { fleet, path } = kept;
+    const { id } = unitIn(fleet, unit);
+    const folder = stateFolder(fleet, path, options.state);
+    if (answer === "confirm" && !(await hasBaseline(kept, id, folder))) {
+      throw new CannotWork(
+        `${visible(id)}: there is no baseline to confirm yet: it is learned from the first steady running; confirm it once check has it as provisional`,
+      );
+    }
     keep(kept, { unit, work: "baseline", step: answer, atMs: Date.now() }, options);
     print(
       answer === "confirm"

@@ -14,7 +14,7 @@ const indent = " ".repeat(9);
 const dash = "–";
 
 /** Reports as lines of at most 80 columns. */
-export function siteLines({ fleet, tried, views }: SiteShown): string[] {
+export function siteLines({ fleet, read, tried, views }: SiteShown): string[] {
   const ordered = worstFirst(views);
   const count = (verdict: Verdict): number => views.filter(({ report }) => report.verdict === verdict).length;
   const counts = (["fail", "caution", "unknown", "pass"] as const).map((v) => `${count(v)} ${v}`).join(", ");
@@ -22,7 +22,7 @@ export function siteLines({ fleet, tried, views }: SiteShown): string[] {
     ...wrap(`${visible(fleet)}: ${counted(views.length, "unit")}: ${counts}`, columns),
     ...tried.flatMap((one) => wrap(`what if ${triedText(one)}`, columns)),
     ...ordered.map(summaryLine),
-    ...ordered.flatMap((view) => ["", ...(view.before === null ? unitLines(view) : changeLines(view))]),
+    ...ordered.flatMap((view) => ["", ...(view.before === null ? unitLines(view, read) : changeLines(view))]),
     "",
     ...wrap(
       `Reckoned, not measured: it stands in for no survey. ${cautions.electrician} Outlets at the water need ground-fault protection (NEC 682.15). ${cautions.unplug} ${cautions.manual}`,
@@ -53,7 +53,7 @@ function noteLines({ note }: Line): string[] {
 const tells = ({ verdict, value, sense }: Line): boolean =>
   verdict !== "unknown" || value !== null || sense === "about";
 
-function unitLines(view: SiteView): string[] {
+function unitLines(view: SiteView, read: SiteShown["read"]): string[] {
   const { lines, verdict, assumed } = view.report;
   const shownLines = [
     ...lines.filter((line) => line.verdict !== "unknown"),
@@ -77,7 +77,7 @@ function unitLines(view: SiteView): string[] {
     ]),
     ...missingLines(lines),
     ...(assumed.length === 0 ? [] : wrap(`Taken for granted: ${assumed.join("; ")}.`, columns)),
-    ...confirmLines(view),
+    ...confirmLines(view, read),
   ];
 }
 
@@ -129,7 +129,7 @@ function worstFirst(views: readonly SiteView[]): readonly SiteView[] {
 }
 
 /** How a person confirms what was measured, and where it is kept. */
-function confirmLines({ report, measured }: SiteView): string[] {
+function confirmLines({ report, measured }: SiteView, { on, by }: SiteShown["read"]): string[] {
   const { unit } = report;
   const said = Object.entries(measured).filter(([, reading]) => reading.from === "command line");
   if (said.length > 0) {
@@ -139,7 +139,10 @@ function confirmLines({ report, measured }: SiteView): string[] {
     );
     return [
       "To keep these readings with the unit, write under it:",
-      ...wrap(`commissioning: { ${record.join(", ")} }`, columns - 2).map((part) => `  ${part}`),
+      ...wrap(
+        `commissioning: { on: ${on}, by: ${JSON.stringify(by)}, ${record.join(", ")} }`,
+        columns - 2,
+      ).map((part) => `  ${part}`),
     ];
   }
   if (!Object.values(measured).some((reading) => reading.from === "provisional baseline")) return [];

@@ -1,3 +1,4 @@
+import { Temporal } from "temporal-polyfill";
 import { decodeUnit } from "../collector/checkpoint.ts";
 import { isConfirmed } from "../condition/commissioning.ts";
 import { ruleSettings } from "../detect/rules.ts";
@@ -14,6 +15,7 @@ import { amountsIn } from "../site/line.ts";
 import { type Channel, channelIndex, channelUnit } from "../terms/channels.ts";
 import { jsonLine, visible } from "../terms/text.ts";
 import { CannotWork, print } from "./context.ts";
+import { speaker } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { type KeptFleet, readKept } from "./read-kept.ts";
 import { siteJson } from "./site-json.ts";
@@ -24,6 +26,8 @@ export interface SiteOptions {
   readonly unit?: string;
   readonly whatIf: readonly string[];
   readonly measured: readonly string[];
+  /** Who read the gauges; default: the login. */
+  readonly by?: string;
   readonly json?: boolean;
   readonly state?: string;
 }
@@ -42,6 +46,8 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
   if (only === null && options.measured.length > 0) {
     throw new CannotWork("--measured: say of which unit with --unit");
   }
+  if (options.by !== undefined && options.measured.length === 0)
+    throw new CannotWork("--by goes with --measured: say what the gauges showed");
   const said = only === null ? {} : readings(options.measured, only);
   const changes = options.whatIf.length === 0 ? null : changesOf(options.whatIf);
   const tried = changes === null ? null : (await loadFleet(fleetPath, [], changes.over)).fleet;
@@ -56,7 +62,12 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
       const report = judgeTried(unit, unitIn(tried, unit.id), measured, amounts);
       return { report, before: now, measured };
     });
-  const shown = { fleet: fleet.name, whatIf: options.whatIf, tried: changes?.tried ?? [], views };
+  const on = Temporal.Instant.fromEpochMilliseconds(Date.now())
+    .toZonedDateTimeISO(fleet.timezone)
+    .toPlainDate()
+    .toString();
+  const read = { on, by: speaker(options.by) };
+  const shown = { fleet: fleet.name, read, whatIf: options.whatIf, tried: changes?.tried ?? [], views };
   if (options.json) print(jsonLine(siteJson(shown)));
   else for (const line of siteLines(shown)) print(line);
   return views.some(({ report }) => report.verdict === "fail") ? 1 : 0;
@@ -74,7 +85,7 @@ function readings(assignments: readonly string[], unit: Unit): Measured {
     {},
     ...assignments.map((assignment) => {
       const [channel = "", ...rest] = assignment.split("=");
-      if (rest.length === 0 || channel.trim() === "on") {
+      if (rest.length === 0 || ["on", "by"].includes(channel.trim())) {
         const example = "write CHANNEL=VALUE, such as suction_pressure=-12kPa";
         throw new CannotWork(`--measured '${visible(assignment)}' is no reading; ${example}`);
       }
@@ -102,7 +113,13 @@ function readings(assignments: readonly string[], unit: Unit): Measured {
 }
 
 function fromRecord({ commissioning: record }: Unit): Measured {
-  return record === undefined ? {} : from(record.values, "commissioning record");
+  if (record === undefined) return {};
+  const { by, on } = record;
+  const who = [
+    by === undefined ? "" : ` by ${visible(by)}`,
+    on === undefined || by === undefined ? "" : ` of ${on}`,
+  ];
+  return from(record.values, `commissioning record${who.join("")}`);
 }
 
 /** The centres of the baseline that is kept of the unit, where there is one. */

@@ -22,14 +22,15 @@ export interface WantedSite {
   readonly units: readonly WantedVisit[];
 }
 
-/** Where somebody is wanted, the most pressing first: what is wrong, what is due by `dayEndMs`, and what falls due by `earlyMs`. */
+/** Where somebody is wanted, the most pressing first: what is wrong (only `withAlarms`), what is due by `dayEndMs`, and what falls due by `earlyMs`. */
 export function wantedSites(
   { fleet, units }: FleetDue,
   dayEndMs: number,
   earlyMs: number,
+  withAlarms: boolean,
 ): readonly WantedSite[] {
   const wanted = units
-    .flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs) ?? [])
+    .flatMap((unit) => wantedVisit(unit, dayEndMs, earlyMs, withAlarms) ?? [])
     .toSorted((a, b) => pressing.indexOf(a.pressing) - pressing.indexOf(b.pressing));
   return [...Map.groupBy(wanted, ({ unit }) => unit.site)].map(([name, there]) => ({
     site: fleet.sites.find((site) => site.name === name) ?? null,
@@ -37,12 +38,22 @@ export function wantedSites(
   }));
 }
 
-function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVisit | null {
+/** Whether something is wrong with a unit now. */
+export function isWrong(due: UnitDue): boolean {
+  return wrongness(due).length > 0;
+}
+
+function wantedVisit(
+  due: UnitDue,
+  dayEndMs: number,
+  earlyMs: number,
+  withAlarms: boolean,
+): WantedVisit | null {
   const { unit, view, bookings } = due;
-  const alarms = openAlarms(view).filter((one) => isActive(one) && !isPlannedWork(one));
+  const alarms = withAlarms ? openAlarms(view).filter((one) => isActive(one) && !isPlannedWork(one)) : [];
   const works = bookings.filter((booking) => firstMs(booking) <= earlyMs);
   const reasons: Pressing[] = [
-    ...wrongness(due),
+    ...(withAlarms ? wrongness(due) : []),
     ...(alarms.length > 0 ? (["due"] as const) : []),
     ...works.map(({ dueMs }): Pressing => (dueMs <= dayEndMs ? "due" : "early")),
   ];
@@ -50,8 +61,8 @@ function wantedVisit(due: UnitDue, dayEndMs: number, earlyMs: number): WantedVis
   return {
     unit,
     pressing: most(reasons),
-    problem: view.problem,
-    found: view.found,
+    problem: withAlarms ? view.problem : null,
+    found: withAlarms ? view.found : undefined,
     alarms,
     works,
   };

@@ -3,7 +3,7 @@ import { type Channel, channelUnit } from "../terms/channels.ts";
 import { takes } from "./json-schema.ts";
 import { quantity } from "./quantity.ts";
 import { inUnit } from "./quantity-unit.ts";
-import { handOn, mapping, understood } from "./schema.ts";
+import { handOn, mapping, text, understood } from "./schema.ts";
 import { withSign } from "./suction-gauge.ts";
 import type { Unit } from "./unit.ts";
 import type { StoredUnit } from "./units.ts";
@@ -49,16 +49,17 @@ const shape = Object.fromEntries(recorded.map((channel) => [channel, gauge(chann
   z.ZodOptional<z.ZodType<number>>
 >;
 
-/** A unit's commissioning record: the day and what its gauges showed, in stored units. */
+/** A unit's commissioning record: the day, who read them, and what its gauges showed, in stored units. */
 export const commissioning = mapping({
   on: understood(parseDate, "a day", "2026-05-01").optional(),
+  by: text("the name of whoever read the gauges").optional(),
   ...shape,
-}).transform(({ on, ...values }, context): NonNullable<Unit["commissioning"]> => {
+}).transform(({ on, by, ...values }, context): NonNullable<Unit["commissioning"]> => {
   const given = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined));
   if (Object.keys(given).length === 0) {
     const message = "it holds no reading; write at least one, such as motor_current: 9.1 A";
     context.addIssue({ code: "custom", message });
     return z.NEVER;
   }
-  return { on, values: given as Values };
+  return { on, ...(by !== undefined && { by }), values: given as Values };
 });

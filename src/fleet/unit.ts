@@ -111,9 +111,10 @@ export interface Unit {
   readonly columns: ColumnMap;
   /** When it ran clean; undefined: the first steady running seen. */
   readonly baseline?: { readonly fromMs: number; readonly forMs: number };
-  /** What its gauges showed when it was handed over; `on` as `2026-05-01`. */
+  /** What its gauges showed when it was handed over; `on` as `2026-05-01`, `by` whoever read them. */
   readonly commissioning?: {
     readonly on?: string;
+    readonly by?: string;
     readonly values: Readonly<Partial<Record<Channel, number>>>;
   };
   readonly service: Upkeep;

@@ -32,6 +32,20 @@ function pathsMeant(key: string, paths: readonly (readonly string[])[]): readonl
   return named.filter(({ length }) => length === depth);
 }
 
+/** Every key that may be tried, as short as it may be written; those that are written in full left out. */
+export function triedKeys(ruleSettings: RuleSettings): readonly string[] {
+  const paths = keyPaths(defaultsSchema(ruleSettings)).filter(([first = ""]) => !inFull.includes(first));
+  const leaves = paths.filter(
+    (path) => !paths.some((other) => other.length > path.length && path.every((key, i) => key === other[i])),
+  );
+  return leaves.map((path) => {
+    const last = path.at(-1) ?? "";
+    return pathsMeant(last, paths).length === 1 && pathsMeant(last, paths)[0] === path
+      ? last
+      : path.join(".");
+  });
+}
+
 /** One key with its value. */
 interface Leaf {
   readonly path: readonly string[];

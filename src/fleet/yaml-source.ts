@@ -40,7 +40,7 @@ const tooDeep = "the file is nested too deeply; write plain lists and mappings";
 
 /** Keys whose text stays as written, or that of their list's items: `id: 007` is the id 007, not the number 7. */
 const verbatim = new Set([
-  ...["id", "site", "serial", "unit", "customer", "access", "fleet", "column", "log"],
+  ...["id", "site", "serial", "unit", "customer", "by", "access", "fleet", "column", "log"],
   ...["command", "way", "to", "escalate_to", "sites", "user"],
 ]);
 

@@ -61,8 +61,14 @@ function workLine(unit: string, row: ServiceRow, view: FleetView, times: LocalTi
   const visits = visitsOf(row.records);
   const found = visits.flatMap((visit) => visitFindings(visit, view.display)).map((text) => `; ${text}`);
   const caution = lastGroundFault(row.records) === "did not trip" ? `. Mind: ${noProtection}` : "";
-  const what = row.outcome === "planned" ? "stop planned" : `${row.work} ${outcomeWords(row)}`;
-  return `${serviceTime(row, times)} ${placed(unit, view)}: ${what}${who}${remark(row.note)}${found.join("")}${caution}`;
+  // Who began it is not who is to say that it was done.
+  const what =
+    row.outcome === "planned"
+      ? `stop planned${who}`
+      : row.outcome === "ended by itself" && row.by !== undefined
+        ? `${row.work}, begun${who}, ${outcomeWords(row)}`
+        : `${row.work} ${outcomeWords(row)}${who}`;
+  return `${serviceTime(row, times)} ${placed(unit, view)}: ${what}${remark(row.note)}${found.join("")}${caution}`;
 }
 
 /** Services and stops that are begun now. */

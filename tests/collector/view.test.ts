@@ -220,7 +220,14 @@ describe("a silence that is over", () => {
     noteIn(responses, state.unit, { ...raised, sinceMs: at(3590), message: "", evidence: {} });
     const cleared = { ...event, event: "cleared", timeMs: at(3950), seq: 2 } as const;
     noteIn(responses, state.unit, { ...cleared, sinceMs: at(3950), message: "", evidence: {} });
-    const { alarms } = viewUnit(state, { display: "si", timezone: "UTC" }, log, null, endOf(again), responses);
+    const { alarms } = viewUnit(
+      state,
+      { display: "si", timezone: "UTC" },
+      log,
+      null,
+      endOf(again),
+      responses,
+    );
     expect(alarms).toMatchObject([{ alarm: "readings-stale", state: "returned-unacknowledged" }]);
     expect(alarms[0].message).toBe("No reading came for 6 min; since then readings come again.");
   });

@@ -2,6 +2,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { alarmNames } from "../../src/terms/alarms.ts";
+import { works } from "../../src/terms/works.ts";
 import { called } from "../support/called.ts";
 import { folderWith, onlyError } from "../support/program.ts";
 
@@ -11,7 +12,8 @@ const bash = ["/bin/bash", "/usr/bin/bash"].find((path) => existsSync(path));
 /** What bash offers after these words, the last of which is being written; in a folder with a fleet file. */
 async function offered(...words: readonly string[]): Promise<readonly string[]> {
   const cwd = folderWith({
-    "fleet.yaml": 'units:\n  - id: LM-01\n  - { id: LM-02 }\n  - id: "OX.1" # the far one\n    site: id\n',
+    "fleet.yaml":
+      'sites:\n  Heron Bend: { customer: "Park Board" }\n  Mill Pond:\n    customer: Park Board\nunits:\n  - id: LM-01\n  - { id: LM-02 }\n  - id: "OX.1" # the far one\n    site: id\n',
     "logs/LM-01.csv": "",
   });
   const press = `${await script("bash")}
@@ -48,6 +50,18 @@ describe("completion", () => {
       expect(await offered("alarm", "shelve", "fleet.yaml", "")).toEqual(["LM-01", "LM-02", "OX.1"]);
       expect(await offered("alarm", "shelve", "--for", "2h", "fleet.yaml", "O")).toEqual(["OX.1"]);
       expect(await offered("alarm", "shelve", "fleet.yaml", "LM-01", "")).toEqual([...alarmNames, "all"]);
+    },
+  );
+
+  it.skipIf(bash === undefined)(
+    "offers each kind of service, a test's results, keys to try, and the sites and customers of ./fleet.yaml",
+    async () => {
+      expect(await offered("service", "done", "fleet.yaml", "LM-01", "")).toEqual([...works]);
+      const done = ["service", "done", "fleet.yaml", "LM-01", "inspection"];
+      expect(await offered(...done, "--ground-fault", "")).toEqual(["tripped", "did not trip"]);
+      expect(await offered("site", "--what-if", "suction_l")).toEqual(["suction_lift=", "suction_length="]);
+      expect(await offered("report", "--site", "")).toEqual(["Heron Bend", "Mill Pond"]);
+      expect(await offered("report", "--customer", "P")).toEqual(["Park Board"]);
     },
   );
 

@@ -374,9 +374,9 @@ describe("the route of a day", () => {
       "41.90,-93.20",
     );
     expect(status).toBe(0);
-    expect(stdout).toMatch(/^1 {2}08:\d\d to .*Mill Pond/m);
+    expect(stdout).toMatch(/^1 {2}10:\d\d to .*Mill Pond/m);
     expect(stdout).toMatch(/Lost prime\. Now/);
-    expect(stdout).toMatch(/^2 {2}09:\d\d to .*Heron Bend/m);
+    expect(stdout).toMatch(/^2 {2}11:\d\d to .*Heron Bend/m);
     expect(stdout).toContain("access: gate code at the barn");
     expect(stdout).toMatch(
       /Without a place in the order[\s\S]*Far Lake[\s\S]*LM-03[\s\S]*cleaning due 4 May/,
@@ -427,10 +427,30 @@ describe("the route of a day", () => {
     ],
     [["--start", "8"], "--start '8' is not a time of day; write it like 08:00"],
     [["--start", "18:00"], "--until comes after --start"],
+    [["--on", "2026-05-03"], "--on 2026-05-03 is over; write today's date or a later one"],
+    [["--on", "2026-05-04", "--until", "09:00"], "of that day nothing is left before 09:00"],
     [["--on", "tomorrow"], "--on 'tomorrow' is not a day; write it like 2026-05-04"],
   ])("%j is refused in one line", async (args, says) => {
     expect(onlyError(await service(fleet(), "route", "fleet.yaml", ...args))).toContain(says);
   });
+});
+
+it("a day far ahead is ordered by what is due then, and says what is left out", async () => {
+  const { stdout } = await service(fleet(services), "route", "fleet.yaml", "--on", "2026-06-02");
+  expect(stdout).toMatch(/Left out: what is wrong now at LM-02/);
+  expect(stdout).not.toContain("Lost prime");
+  expect(stdout).toMatch(/LM-02\n {5}inspection and cleaning due 2 Jun/);
+});
+
+it("where no site has a position, a route says so and drives nowhere", async () => {
+  const units = ["{ id: LM-01, site: Far Lake, service: { cleaning_every: 1 d } }"];
+  const cwd = folderWith({
+    "fleet.yaml": fleetFile(units, "state: state\nsites: { Far Lake: {} }\n"),
+    "logs/LM-01.csv": logText(readings([{ seconds: 60, values: clean }], 10)),
+  });
+  const { stdout } = await service(cwd, "route", "fleet.yaml");
+  expect(stdout).toMatch(/since the fleet file has no position[\s\S]*Far Lake\n {3}LM-01/);
+  expect(stdout).not.toMatch(/0 visits|0 km/);
 });
 
 describe("a checklist", () => {
@@ -525,4 +545,28 @@ it("a cleaning is booked by the trend of gas pressure with its interval, an insp
   expect(stdout).toMatch(/cleaning .*gas pressure: \d+ May to (\d+ May|open)/);
   // 28 h are left at 24 h a day.
   expect(stdout).toMatch(/inspection {2}8 May, in 1 d \d h +ran 72 of 100 h; first reading 4 May/);
+});
+
+it("a baseline is confirmed where there is one, and refused where none has been learned", async () => {
+  const log = (seconds: number) => logText(readings([{ seconds, values: clean }], 60));
+  const units = ["{ id: LM-01 }", "{ id: LM-02 }"];
+  const cwd = folderWith({
+    "fleet.yaml": fleetFile(units, "state: state\n"),
+    "logs/LM-01.csv": log(4 * 3600),
+    "logs/LM-02.csv": log(300),
+  });
+  const confirm = (unit: string) => service(cwd, "baseline", "fleet.yaml", unit, "confirm", "--by", "Ann");
+  const refused = await confirm("LM-02");
+  expect(onlyError(refused)).toMatch(/LM-02: there is no baseline to confirm yet: .* once check has it/);
+  expect((await service(cwd, "log", "fleet.yaml")).stdout).toBe("no service is on record\n");
+  expect((await confirm("LM-01")).stdout).toContain("LM-01: its baseline is confirmed");
+});
+
+it("a work whose time is over already suppresses nothing, and is not said to", async () => {
+  const told = ["--by", "Ann", "--at", "07:00", "--for", "1h"];
+  const { stdout } = await service(fleet(), "begin", "fleet.yaml", "LM-01", "repair", ...told);
+  expect(stdout).toContain(
+    "repair begun at 07:00 and over by itself at 08:00: no alarm is suppressed by it now",
+  );
+  expect(stdout).not.toContain("until 08:00");
 });

@@ -198,12 +198,24 @@ describe("what the gauges showed", () => {
         "suction_pressure=12inHg",
         "--measured",
         "motor_current=9.1 A",
+        "--by",
+        'Ann "Pond" Lee',
       ],
       { cwd },
     );
     expect(stdout).toMatch(/^caution +vacuum +-40.6 kPa/m);
     expect(stdout).toMatch(/^pass +discharge pressure +93 kPa/m);
-    expect(stdout).toContain("  commissioning: { motor_current: 9.1 A, suction_pressure: -40.64 kPa }\n");
+    // Written under the unit as it is printed, it is read as the record of that day and person.
+    const [, line = ""] = /^ {2}(commissioning: \{[^}]*\})/m.exec(stdout) ?? [];
+    const [unit] = fleetOf(
+      `units:\n  - id: LM-01\n    ${line.replace("\n ", "\n      ")}\n`,
+      "/nowhere",
+    ).units;
+    expect(unit.commissioning).toMatchObject({
+      on: expect.stringMatching(/^\d{4}-\d\d-\d\d$/),
+      by: 'Ann "Pond" Lee',
+      values: { motor_current: 9.1, suction_pressure: -40.64 },
+    });
   });
 
   it("comes from the kept baseline where nobody wrote it down, which a person is asked to confirm", async () => {

@@ -9,7 +9,9 @@ const wanted = (view: UnitView) => {
   const fleet = fleetOf(fleetFile([`{ id: ${view.id} }`]), "/fleet");
   const due = { unit: fleet.units[0], view, records: [], bookings: [], season: null };
   const read = { fleet, nowMs: nightMs, view: fleetView(0, { units: [view] }), units: [due] };
-  return wantedSites(read, nightMs, nightMs).flatMap(({ units }) => units.map(({ pressing }) => pressing));
+  return wantedSites(read, nightMs, nightMs, true).flatMap(({ units }) =>
+    units.map(({ pressing }) => pressing),
+  );
 };
 
 test("nobody drives to what is back to normal; to an active alarm, and to a ground-fault device that did not trip", () => {

@@ -71,6 +71,12 @@ describe("a line that cannot be said tells what to write instead", () => {
     expect(said(text)).toEqual({ problem });
   });
 
+  test("where a unit has no baseline to confirm", () => {
+    expect(said("baseline confirm", { ...unit, baseline: null })).toMatchObject({
+      problem: "LM-03: there is no baseline to confirm yet; it is learned from the first steady running",
+    });
+  });
+
   test("where nothing waits, or a unit has no site", () => {
     const quiet = { ...unit, alarms: [], site: null };
     expect(said("acknowledge all", quiet)).toEqual({ problem: "LM-03: nothing waits to be acknowledged" });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, test } from "vitest";
 import type { Heard } from "../../src/assess/heard.ts";
 import type { FleetView, UnitView } from "../../src/collector/fleet-view.ts";
 import { takeBack, withLapses } from "../../src/fleet/services.ts";
@@ -327,4 +327,12 @@ describe("the written handover", () => {
     expect(text).toContain("\n1\\. May\n");
     expect(text).not.toContain("\u001b");
   });
+});
+
+test("a work that ended by itself names who began it, not who would have to say that it was done", () => {
+  const begun = service({ work: "repair", by: "Ann", atMs: nightMs - 4 * hour, untilMs: nightMs - 3 * hour });
+  const said = section(handover([unit("LM-01")], { services: withLapses([begun]) }), "Said and done");
+  expect(said).toEqual([
+    expect.stringMatching(/: repair, begun by Ann, ended by itself; nobody has said that it was done$/),
+  ]);
 });

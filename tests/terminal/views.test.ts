@@ -98,7 +98,7 @@ const drawnByTheProgram = [
   [
     "2",
     [
-      /^ Standing alarms of the fleet: \d at 1 unit of 1 +as of \d\d:\d\d:\d\d$/,
+      /^ Standing alarms: \d active at 1 of 1 unit\b.* as of \d\d:\d\d:\d\d$/,
       /not acknowledged +Otter Pool$/,
       /^ {5}answer {2}/,
     ],

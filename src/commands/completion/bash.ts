@@ -1,8 +1,15 @@
-import { quote, unitIds } from "./quote.ts";
+import { customerNames, quote, siteNames, unitIds } from "./quote.ts";
 import type { CommandNode, Value } from "./tree.ts";
 import { walk } from "./walk.ts";
 
-const words = (list: readonly string[]): string => `_tarnwatch_offer -W ${quote(list.join(" "))}`;
+/** What has a blank in it is offered as one word, and quoted as a name of a file is. */
+function words(list: readonly string[]): string {
+  if (!list.some((word) => word.includes(" "))) return `_tarnwatch_offer -W ${quote(list.join(" "))}`;
+  return byLine(quote(list.join("\n")));
+}
+
+const byLine = (lines: string): string =>
+  `local IFS=$'\\n'; _tarnwatch_offer -W ${lines}; compopt -o filenames 2>/dev/null`;
 
 function value(of: Value): string {
   switch (of.is) {
@@ -12,8 +19,12 @@ function value(of: Value): string {
       return "_tarnwatch_offer -d; compopt -o filenames 2>/dev/null";
     case "unit":
       return `_tarnwatch_offer -W "$(${unitIds})"`;
+    case "site":
+      return byLine(`"$(${siteNames})"`);
+    case "customer":
+      return byLine(`"$(${customerNames})"`);
     case "words":
-      return words(of.words);
+      return `${words(of.words)}${of.open ? "; compopt -o nospace 2>/dev/null" : ""}`;
     case "free":
       return ":";
   }

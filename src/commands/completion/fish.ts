@@ -1,4 +1,4 @@
-import { unitIds } from "./quote.ts";
+import { customerNames, siteNames, unitIds } from "./quote.ts";
 import { allOf, type CommandNode, type Value } from "./tree.ts";
 
 /** Text as one word of fish, which knows two escapes within quotes. */
@@ -12,8 +12,12 @@ function value(of: Value): string {
       return ` -a ${quote("(__fish_complete_directories)")}`;
     case "unit":
       return ` -a ${quote("(__tarnwatch_units)")}`;
+    case "site":
+      return ` -a ${quote("(__tarnwatch_sites)")}`;
+    case "customer":
+      return ` -a ${quote("(__tarnwatch_customers)")}`;
     case "words":
-      return ` -a ${quote(of.words.join(" "))}`;
+      return ` -a ${quote(of.words.map((word) => word.replaceAll(" ", "\\ ")).join(" "))}`;
     case "free":
       return "";
   }
@@ -50,6 +54,12 @@ export function fishScript(tree: CommandNode): string {
   return `# Completion of tarnwatch for fish: tarnwatch completion fish > ~/.config/fish/completions/tarnwatch.fish
 function __tarnwatch_units
     ${unitIds}
+end
+function __tarnwatch_sites
+    ${siteNames}
+end
+function __tarnwatch_customers
+    ${customerNames}
 end
 complete -c tarnwatch -f
 ${allOf(tree).flatMap(linesOf).join("\n")}`;

@@ -1,11 +1,16 @@
 import type { Argument, Command, Option } from "commander";
+import { ruleSettings } from "../../detect/rules.ts";
+import { groundFaults } from "../../fleet/visit.ts";
+import { triedKeys } from "../../fleet/what-if.ts";
 import { alarmNames } from "../../terms/alarms.ts";
 import { wordActions } from "../../terms/words.ts";
+import { works } from "../../terms/works.ts";
 
 /** What may stand in a place of the command line. */
 export type Value =
-  | { readonly is: "file" | "folder" | "unit" | "free" }
-  | { readonly is: "words"; readonly words: readonly string[] };
+  | { readonly is: "file" | "folder" | "unit" | "site" | "customer" | "free" }
+  /** `open`: something is to follow, without a blank. */
+  | { readonly is: "words"; readonly words: readonly string[]; readonly open?: true };
 
 export interface OptionNode {
   /** `--state`, and `-h` where there is one. */
@@ -37,8 +42,20 @@ const places: Readonly<Record<string, Value>> = {
   id: { is: "unit" },
   alarm: { is: "words", words: [...alarmNames, "all"] },
   action: { is: "words", words: wordActions },
-  work: { is: "words", words: ["inspection", "cleaning", "repair", "re-piping"] },
+  work: { is: "words", words: works },
+  result: { is: "words", words: groundFaults },
   answer: { is: "words", words: ["confirm", "relearn"] },
+};
+
+/** What options take whose word in the help says too little. */
+const ofOption: Readonly<Record<string, () => Value>> = {
+  "--site": () => ({ is: "site" }),
+  "--customer": () => ({ is: "customer" }),
+  "--what-if": () => ({
+    is: "words",
+    words: triedKeys(ruleSettings).map((key) => `${key}=`),
+    open: true,
+  }),
 };
 
 function valueNamed(name: string, choices: readonly string[] | undefined): Value {
@@ -52,7 +69,9 @@ function optionNode(option: Option): OptionNode {
   return {
     names,
     description: option.description,
-    ...(name !== undefined && { value: valueNamed(name, option.argChoices) }),
+    ...(name !== undefined && {
+      value: ofOption[option.long ?? ""]?.() ?? valueNamed(name, option.argChoices),
+    }),
   };
 }
 

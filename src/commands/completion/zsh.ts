@@ -1,4 +1,4 @@
-import { quote, unitIds } from "./quote.ts";
+import { customerNames, quote, siteNames, unitIds } from "./quote.ts";
 import type { CommandNode, Value } from "./tree.ts";
 import { walk } from "./walk.ts";
 
@@ -10,8 +10,12 @@ function value(of: Value): string {
       return "_files -/";
     case "unit":
       return `compadd -- \${(f)"$(${unitIds})"}`;
+    case "site":
+      return `compadd -- \${(f)"$(${siteNames})"}`;
+    case "customer":
+      return `compadd -- \${(f)"$(${customerNames})"}`;
     case "words":
-      return `compadd -- ${of.words.map(quote).join(" ")}`;
+      return `compadd ${of.open ? "-S '' " : ""}-- ${of.words.map(quote).join(" ")}`;
     case "free":
       return ":";
   }

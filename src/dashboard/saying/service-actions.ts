@@ -125,6 +125,10 @@ export function baseline([answer, ...rest]: readonly string[], speaking: Speakin
   const { unit, by } = speaking;
   if (answer !== "confirm" && answer !== "relearn")
     return { problem: "is the baseline right? write baseline confirm, or baseline relearn" };
+  if (answer === "confirm" && unit.baseline === null)
+    return {
+      problem: `${unit.id}: there is no baseline to confirm yet; it is learned from the first steady running`,
+    };
   return {
     what: `${unit.id}: baseline ${answer}`,
     asks:
