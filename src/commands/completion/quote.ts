@@ -5,7 +5,7 @@ export const quote = (text: string): string => `'${text.replaceAll("'", "'\\''")
 export const unitIds = String.raw`sed -nE "s/^[[:space:]]*-[[:space:]]*(\{[[:space:]]*)?id:[[:space:]]*[\"']?([[:alnum:]._-]+).*/\2/p" fleet.yaml 2>/dev/null`;
 
 /** Names of `./fleet.yaml` as far as they hold nothing that is a shell's own; a line each. */
-const name = String.raw`([[:alnum:]][[:alnum:] ._-]*)`;
+const name = "([[:alnum:]][[:alnum:] ._-]*)";
 
 /** The names under its `sites:`, two blanks in, by a shell's own means. */
 export const siteNames = String.raw`sed -nE "/^sites:/,/^[^[:space:]#s]/ s/^  [\"']?${name}[\"']?:.*/\1/p" fleet.yaml 2>/dev/null`;
