@@ -110,11 +110,11 @@ describe("memory stays bounded, it is reported, and the other units go on", () =
     );
   });
 
-  it("a million rows that cannot be read are counted, and the newest 100 kept", async () => {
+  it("hundreds of thousands of rows that cannot be read are counted, and the newest 100 kept", async () => {
     const folder = logFolder();
-    await writeLong(join(folder, "LM-01.csv"), [`${header}\n`, "nonsense\n".repeat(1_000_000), rowsOf(0, 1)]);
+    await writeLong(join(folder, "LM-01.csv"), [`${header}\n`, "nonsense\n".repeat(300_000), rowsOf(0, 1)]);
     const read = await readThrough(folder, "LM-01");
-    expect(read).toMatchObject({ rows: 1, rejected: 1_000_000, problem: null });
+    expect(read).toMatchObject({ rows: 1, rejected: 300_000, problem: null });
     expect(read.why[0]).toBe("line 1000001: the row ends early: 1 of 4 columns");
   });
 

@@ -164,8 +164,11 @@ export function startInTerminal(
         return Array.from({ length: screen.cols }, (_, column) => {
           const cell = cells?.getCell(column);
           if (cell === undefined) return "";
+          const characters = cell.getChars().trim();
+          // What ink and weight a blank has, nobody sees.
+          if (characters === "" && cell.isInverse() === 0) return ` ${cell.getBgColor()}`;
           const look = [cell.getFgColor(), cell.getBgColor(), cell.isBold(), cell.isDim(), cell.isInverse()];
-          return `${cell.getChars() || " "}${look.join(".")}`;
+          return `${characters || " "}${look.join(".")}`;
         });
       });
     },
