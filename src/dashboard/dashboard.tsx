@@ -2,10 +2,11 @@ import { type SuspendTerminal, useApp, useInput, usePaste, useWindowSize } from 
 import { type ReactElement, useEffect, useMemo, useState } from "react";
 import { topWithCharts } from "./chart-place.ts";
 import { fleetHeadHeight, fleetScreen, listHeight } from "./fleet-screen.ts";
+import { nowLines } from "./head.ts";
 import { helpLines } from "./help.ts";
 import { helpHeight, helpScreen } from "./help-screen.ts";
 import { type Command, commandsOf, type ReplayCommand } from "./keys.ts";
-import { type Line, line } from "./line.ts";
+import { emptyLine, type Line, line } from "./line.ts";
 import { chosenIndex, firstPlace, moved, type Surroundings } from "./navigation.ts";
 import { mostPinned } from "./pinned-axis.ts";
 import { filtered, roundLayout } from "./round/round-layout.ts";
@@ -191,11 +192,12 @@ export function Dashboard({
   }
 
   function tooSmall(): readonly Line[] {
-    const words = [
-      `needs at least ${leastWidth}×${leastHeight}, has ${width}×${height}`,
-      "make the window larger, or q quits",
+    const lines = [
+      line(`needs at least ${leastWidth}×${leastHeight}, has ${width}×${height}`),
+      line("make the window larger, or q quits"),
+      ...nowLines(view, width),
     ];
     // A frame of fewer rows than the window has would stand wherever the cursor was.
-    return Array.from({ length: Math.max(1, height) }, (_, row) => line(words[row] ?? ""));
+    return Array.from({ length: Math.max(1, height) }, (_, row) => lines[row] ?? emptyLine);
   }
 }

@@ -1,4 +1,4 @@
-import type { FleetView, Progress, UnitView } from "../collector/fleet-view.ts";
+import type { FleetView, Progress } from "../collector/fleet-view.ts";
 import { age } from "../terms/time.ts";
 import { blank, ends, type Line, line, lineWidth, type Span, span } from "./line.ts";
 import { fullTime } from "./local-time.ts";
@@ -34,15 +34,13 @@ export function headLines(
   if (unnotified !== null) lines.push(line(` ${unnotified} `, "selected"));
   if (silentMs > 0)
     lines.push(line(` This screen is ${age(silentMs)} old: nothing newer has come. `, "selected"));
-  if (inSight !== "the fleet") {
-    const now = neededNow(view).filter(({ id }) => id !== inSight);
-    if (now.length > 0) lines.push(elsewhere(now, width));
-  }
-  return lines;
+  return inSight === "the fleet" ? lines : [...lines, ...nowLines(view, width, inSight)];
 }
 
-/** `■ 2 now: POND-A Lost prime · POND-B Overheating`. */
-function elsewhere(units: readonly UnitView[], width: number): Line {
+/** `■ 2 now: POND-A Lost prime · POND-B Overheating`: the units that need someone now but for one; no line where there is none. */
+export function nowLines(view: FleetView, width: number, but: string | null = null): readonly Line[] {
+  const units = neededNow(view).filter(({ id }) => id !== but);
+  if (units.length === 0) return [];
   const words = units.map((unit) => {
     const worst = openAlarms(unit)[0];
     if (unit.problem !== null) return `${unit.id} Cannot be read`;
@@ -50,7 +48,7 @@ function elsewhere(units: readonly UnitView[], width: number): Line {
   });
   const badge = ` ${priorityMark.high} ${units.length} `;
   const text = truncate(` now: ${words.join(" · ")}`, width - widthOf(badge) - 1);
-  return [blank(1), span(badge, "high"), span(text)];
+  return [[blank(1), span(badge, "high"), span(text)]];
 }
 
 function progressLine(progress: Progress, width: number): Line {

@@ -89,7 +89,8 @@ describe("on a real terminal", () => {
     expect(session.lines()[0]).toMatch(/ {60}Mon 4 May 2026/);
     session.resize(50, 10);
     await session.shows("needs at least 60×15, has 50×10");
-    expect(session.text()).not.toContain("LM-03");
+    expect(session.text()).toMatch(/■ 1 {2}now: LM-03 /);
+    expect(session.text()).not.toContain("q quits ");
     session.resize(60, 15);
     await session.until(() => session.lines()[14]?.includes("q quits") === true, "60 × 15 to be filled");
     session.resize(80, 24);
