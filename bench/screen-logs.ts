@@ -33,6 +33,6 @@ export function writeQuietFleet(folder: string, units: number, days: number): vo
   }
   writeFileSync(
     join(folder, "fleet.yaml"),
-    `fleet: Quiet ponds\nlogs: logs\ndefaults:\n  service: { inspection_every: 400 d, cleaning_every: 400 d }\nunits:\n${list}`,
+    `fleet: Quiet ponds\nlogs: logs\ndefaults:\n  runs: always\n  service: { inspection_every: 400 d, cleaning_every: 400 d }\nunits:\n${list}`,
   );
 }

@@ -122,7 +122,7 @@ export function hear(following: Following, word: StoredWord): boolean {
 }
 
 /** The units of a screen: they are shown before the others have been taken up, or their logs looked at. */
-export const screenful = 100;
+export const screenful = 60;
 
 /**
  * Looks at the ends of the logs of those units that are behind, rows after `latestMs()` left out, until `closed()`;

@@ -12,8 +12,8 @@ import type { ReadingBatch } from "../terms/batch.ts";
 const mostEndBytes = 64 * 1024;
 const fewestEndBytes = 4 * 1024;
 const fleetEndBytes = 4 * 1024 * 1024;
-/** A header further down than this is not looked for here. */
-const headBytes = 16 * 1024;
+/** A header is mostly within so much; one further down than the longer is not looked for here. */
+const headBytes = [1024, 16 * 1024] as const;
 const newline = 0x0a;
 
 /** Which file's end was read, and how the file was then. */
@@ -56,11 +56,14 @@ export async function readLogEnd(
   const decoder = createDecoder(unit, fleet.timezone, zoneReader(fleet.timezone));
   const share = Math.max(fewestEndBytes, fleetEndBytes / fleet.units.length);
   const fromByte = Math.max(0, of.bytes - Math.min(mostEndBytes, Math.floor(share)));
-  const [head, end] = await pieces(of.path, fromByte === 0 ? 0 : headBytes, fromByte, of.bytes);
+  const [head, end] = await pieces(of.path, fromByte === 0 ? 0 : headBytes[1], fromByte, of.bytes);
   let state: DecodeState = newDecodeState();
   let at = 0;
   if (fromByte > 0) {
-    ({ state } = decoder.decode(state, head, false));
+    for (const length of headBytes) {
+      ({ state } = decoder.decode(newDecodeState(), head.subarray(0, length), false));
+      if (state.header !== null) break;
+    }
     if (state.header === null || state.problem !== null) return undefined;
     state = { ...state, time: newDecodeState().time, skipping: false };
     at = end.indexOf(newline) + 1;
