@@ -64,7 +64,7 @@ it("a high alarm is shelved from one console after c, seen on the other, and bro
   expect(ben.lines().every((row) => row.length <= 80)).toBe(true);
   await sleep(350);
   ben.type("c");
-  await ben.shows(/LM-01: Ozone not allowed shelved by Ben until .*u\s+undoes it/);
+  await ben.shows(/LM-01: Ozone not allowed shelved by Ben until .*u\s+undoes\s+it/);
   expect(ben.coloured()).toBe(false);
 
   ann.press("enter");
