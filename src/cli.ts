@@ -142,6 +142,7 @@ function build(run: (promise: Promise<number>) => Promise<void>): Command {
       [],
     )
     .option("--by <name>", "with --measured: who read the gauges; default: your login")
+    .option("--record", "with --measured: keeps it in the fleet file as the unit's commissioning record")
     .option("--json", "as JSON")
     .addOption(state())
     .action((fleet, options) => run(import("./commands/site.ts").then((c) => c.site(fleet, options))));

@@ -5,8 +5,8 @@ import type { SiteView } from "./site.ts";
 /** What `site` shows. */
 export interface SiteShown {
   readonly fleet: string;
-  /** When and by whom the gauges of the command line were read. */
-  readonly read: { readonly on: string; readonly by: string };
+  /** When and by whom the gauges of the command line were read, and whether that is kept in the fleet file now. */
+  readonly read: { readonly on: string; readonly by: string; readonly isKept: boolean };
   /** What is tried: as typed, and as it was understood. */
   readonly whatIf: readonly string[];
   readonly tried: readonly Tried[];

@@ -1,6 +1,7 @@
 import { cautions } from "../advise/cautions.ts";
 import { truncate, wrap } from "../dashboard/width.ts";
 import type { Tried } from "../fleet/what-if.ts";
+import type { Measured } from "../site/installation.ts";
 import type { Line, Verdict } from "../site/line.ts";
 import { type Channel, channelUnit } from "../terms/channels.ts";
 import { counted, visible } from "../terms/text.ts";
@@ -128,23 +129,33 @@ function worstFirst(views: readonly SiteView[]): readonly SiteView[] {
   return views.toSorted(order);
 }
 
-/** How a person confirms what was measured, and where it is kept. */
-function confirmLines({ report, measured }: SiteView, { on, by }: SiteShown["read"]): string[] {
-  const { unit } = report;
+/** What the command line says was measured, as a commissioning record in one line of YAML. */
+export function recordText(measured: Measured, { on, by }: Pick<SiteShown["read"], "on" | "by">): string {
   const said = Object.entries(measured).filter(([, reading]) => reading.from === "command line");
-  if (said.length > 0) {
-    const record = said.map(
-      ([channel, { value }]) =>
-        `${channel}: ${Number(value.toPrecision(4))} ${channelUnit[channel as Channel]}`,
-    );
+  const values = said.map(
+    ([channel, { value }]) =>
+      `${channel}: ${Number(value.toPrecision(4))} ${channelUnit[channel as Channel]}`,
+  );
+  return `{ on: ${on}, by: ${JSON.stringify(by)}, ${values.join(", ")} }`;
+}
+
+/** How a person confirms what was measured, and where it is kept. */
+function confirmLines({ report, measured }: SiteView, read: SiteShown["read"]): string[] {
+  const { unit } = report;
+  const { on, by, isKept } = read;
+  const said = Object.values(measured).some((reading) => reading.from === "command line");
+  if (said && isKept)
     return [
-      "To keep these readings with the unit, write under it:",
       ...wrap(
-        `commissioning: { on: ${on}, by: ${JSON.stringify(by)}, ${record.join(", ")} }`,
-        columns - 2,
-      ).map((part) => `  ${part}`),
+        `Kept in the fleet file as the commissioning record of ${visible(unit)}: of ${on}, by ${visible(by)}. Its baseline is confirmed where it agrees; a collector that runs takes it up at its next start, or at SIGHUP (see collect).`,
+        columns,
+      ),
     ];
-  }
+  if (said)
+    return [
+      "To keep these readings with the unit give --record as well, or write under it:",
+      ...wrap(`commissioning: ${recordText(measured, read)}`, columns - 2).map((part) => `  ${part}`),
+    ];
   if (!Object.values(measured).some((reading) => reading.from === "provisional baseline")) return [];
   return wrap(
     `Its baseline is provisional. If it ran clean then: ${commandName()} service baseline FLEET ${visible(unit)} confirm`,

@@ -19,7 +19,8 @@ import { speaker } from "./kept-state.ts";
 import { loadFleet, unitIn } from "./load-fleet.ts";
 import { type KeptFleet, readKept } from "./read-kept.ts";
 import { siteJson } from "./site-json.ts";
-import { siteLines } from "./site-text.ts";
+import { keepRecord } from "./site-record.ts";
+import { recordText, siteLines } from "./site-text.ts";
 import { stateFolder } from "./state-folder.ts";
 
 export interface SiteOptions {
@@ -28,6 +29,8 @@ export interface SiteOptions {
   readonly measured: readonly string[];
   /** Who read the gauges; default: the login. */
   readonly by?: string;
+  /** Keeps what was measured in the fleet file as the unit's commissioning record. */
+  readonly record?: boolean;
   readonly json?: boolean;
   readonly state?: string;
 }
@@ -48,6 +51,8 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
   }
   if (options.by !== undefined && options.measured.length === 0)
     throw new CannotWork("--by goes with --measured: say what the gauges showed");
+  if (options.record && options.measured.length === 0)
+    throw new CannotWork("--record goes with --measured: say what the gauges showed");
   const said = only === null ? {} : readings(options.measured, only);
   const changes = options.whatIf.length === 0 ? null : changesOf(options.whatIf);
   const tried = changes === null ? null : (await loadFleet(fleetPath, [], changes.over)).fleet;
@@ -66,7 +71,9 @@ export async function site(fleetPath: string | undefined, options: SiteOptions):
     .toZonedDateTimeISO(fleet.timezone)
     .toPlainDate()
     .toString();
-  const read = { on, by: speaker(options.by) };
+  const by = speaker(options.by);
+  if (options.record && only !== null) keepRecord(path, fleet, only, recordText(said, { on, by }));
+  const read = { on, by, isKept: options.record ?? false };
   const shown = { fleet: fleet.name, read, whatIf: options.whatIf, tried: changes?.tried ?? [], views };
   if (options.json) print(jsonLine(siteJson(shown)));
   else for (const line of siteLines(shown)) print(line);

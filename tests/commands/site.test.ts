@@ -242,3 +242,23 @@ describe("what the gauges showed", () => {
     );
   });
 });
+
+describe("site --record", () => {
+  it("keeps what the gauges showed in the fleet file, where the next look finds it", async () => {
+    const folder = folderWith({ "fleet.yaml": fleetFile([right, "{ id: LM-02 }"]) });
+    const measured = ["site", "--unit", "LM-01", "--measured", "motor_current=9.1A"];
+    const kept = await called([...measured, "--by", "Ann", "--record"], { cwd: folder });
+    expect(kept.stdout).toContain("Kept in the fleet file as the commissioning record of LM-01");
+    expect(readFileSync(join(folder, "fleet.yaml"), "utf8")).toMatch(
+      /commissioning: \{ on: \d{4}-\d\d-\d\d, by: "Ann", motor_current: 9\.1 A \}/,
+    );
+    const again = await called(["site", "--unit", "LM-01"], { cwd: folder });
+    expect(again.stdout).toContain("commissioning record by Ann");
+  });
+
+  it("wants something that was measured", async () => {
+    expect(onlyError(await called(["site", "--record"], { cwd }))).toBe(
+      "--record goes with --measured: say what the gauges showed",
+    );
+  });
+});
