@@ -48,6 +48,12 @@ describe("the end of a log before the log has been read", () => {
     expect(shownValue(view, "ozone")).toBe(1);
   });
 
+  it("finds a header below kilobytes of comment too", async () => {
+    const text = `${"# a logger that tells much of itself\n".repeat(100)}${logText(readings([hours(30)]))}`;
+    const { view } = await firstLook({ "LM-01.csv": text }, midnight + 30 * 3_600_000);
+    expect(view.lastReadingMs).toBe(midnight + 30 * 3_600_000 - 10_000);
+  });
+
   it("judges nothing: no alarm, no baseline, though the pump has lost its prime there", async () => {
     const { view, look } = await firstLook(
       { "LM-01.csv": logText(readings(primeLost)) },

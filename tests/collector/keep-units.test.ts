@@ -2,6 +2,7 @@ import { describe, expect, it, vi } from "vitest";
 import { bareFleet } from "../../src/acquire/bare-unit.ts";
 import { startFollowing } from "../../src/collector/following.ts";
 import { noteChange, unitsToKeep } from "../../src/collector/keep-units.ts";
+import { sum } from "../../src/collector/summing.ts";
 import { minute } from "../../src/terms/time.ts";
 
 const latest = { timeMs: () => 0, why: "" };
@@ -31,6 +32,16 @@ describe("when a unit is kept", () => {
     expect(unitsToKeep([one])).toEqual([]);
     noteChange(one, true);
     expect(unitsToKeep([one])).toEqual([one]);
+  });
+
+  it("once a backlog has been read, before its sums and those of a thousand others fill the memory", () => {
+    const one = following();
+    const rows = 101;
+    const timeMs = Float64Array.from({ length: rows }, (_, n) => n * minute);
+    sum(one.summing, { rows, timeMs, columns: [new Float64Array(rows)] }, 1, 0);
+    expect(unitsToKeep([one])).toEqual([one]);
+    one.reading = true;
+    expect(unitsToKeep([one])).toEqual([]);
   });
 
   it("never in the midst of a read", () => {

@@ -1,4 +1,4 @@
-import { copyFileSync, readFileSync } from "node:fs";
+import { chmodSync, copyFileSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { encodeUnit } from "../../src/collector/checkpoint.ts";
@@ -247,13 +247,28 @@ describe("site --record", () => {
   it("keeps what the gauges showed in the fleet file, where the next look finds it", async () => {
     const folder = folderWith({ "fleet.yaml": fleetFile([right, "{ id: LM-02 }"]) });
     const measured = ["site", "--unit", "LM-01", "--measured", "motor_current=9.1A"];
+    chmodSync(join(folder, "fleet.yaml"), 0o640);
     const kept = await called([...measured, "--by", "Ann", "--record"], { cwd: folder });
+    expect(statSync(join(folder, "fleet.yaml")).mode & 0o777).toBe(0o640);
     expect(kept.stdout).toContain("Kept in the fleet file as the commissioning record of LM-01");
     expect(readFileSync(join(folder, "fleet.yaml"), "utf8")).toMatch(
       /commissioning: \{ on: \d{4}-\d\d-\d\d, by: "Ann", motor_current: 9\.1 A \}/,
     );
     const again = await called(["site", "--unit", "LM-01"], { cwd: folder });
     expect(again.stdout).toContain("commissioning record by Ann");
+  });
+
+  it.each([
+    ["fleet: F\nlogs: logs\nunits:\n  - { id: 01 }\n", "01"],
+    [
+      "fleet: F\nlogs: logs\nunits:\n  - { id: A, commissioning: &r { flow: 2 L/s } }\n  - { id: B, commissioning: *r }\n",
+      "A",
+    ],
+  ])("leaves a fleet file as it is where not just the one unit would change: %j", async (yaml, unit) => {
+    const folder = folderWith({ "fleet.yaml": yaml });
+    const measured = ["site", "--unit", unit, "--measured", "motor_current=9.1A", "--record"];
+    expect((await called(measured, { cwd: folder })).stderr).toContain("write under it: commissioning: {");
+    expect(readFileSync(join(folder, "fleet.yaml"), "utf8")).toBe(yaml);
   });
 
   it("wants something that was measured", async () => {
